@@ -1,0 +1,29 @@
+"""rooflab: the section of a wood roof from its planes, and the lessons that teach it.
+
+``import rooflab as rl`` loads nothing heavy; each name is fetched when it is first used.
+"""
+
+from importlib import import_module
+from typing import Any
+
+__version__ = "0.1.0"
+
+_HOME = {
+    "measure": "InputError inches feet_inches pitch sixteenth",
+    "house": "INPUTS Gable RafterBay ScissorBay",
+    "readings": "READINGS",
+    "checks": "compare findings seat_for_heel depth_for_heel pitch_for_heel tail_and_soffit",
+}
+_WHERE = {name: module for module, names in _HOME.items() for name in names.split()}
+__all__ = sorted(_WHERE)
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _WHERE:
+        raise AttributeError(f"rooflab has no {name!r}; it has {', '.join(__all__)}")
+    value = globals()[name] = getattr(import_module(f"{__name__}.{_WHERE[name]}"), name)
+    return value
+
+
+def __dir__() -> list[str]:
+    return [*globals(), *__all__]
