@@ -1,0 +1,174 @@
+"""The user's copy of the workbooks: what is refreshed, what is kept, what goes beside it."""
+
+from __future__ import annotations
+
+import json
+import os
+from pathlib import Path
+
+import pytest
+
+from rooflab import copies
+from rooflab.copies import MANIFEST, STATE, Stop, lay_out
+
+
+def ship(place: Path, **files: str) -> Path:
+    """A folder of shipped workbooks, each with the given content."""
+    folder = place / "shipped"
+    folder.mkdir(exist_ok=True)
+    for name, content in files.items():
+        (folder / f"{name}.ipynb").write_text(content, encoding="utf-8")
+    return folder
+
+
+def contents(folder: Path) -> dict[str, str]:
+    """The visible files of a copy."""
+    return {
+        path.relative_to(folder).as_posix(): path.read_text(encoding="utf-8")
+        for path in sorted(folder.rglob("*"))
+        if path.is_file() and STATE not in path.parts
+    }
+
+
+def test_the_first_copy(tmp_path: Path) -> None:
+    shipped, copy = ship(tmp_path, one="1", two="2"), tmp_path / "deep" / "copy"
+    (shipped / "data").mkdir()
+    (shipped / "data" / "sizes.csv").write_text("a", encoding="utf-8")
+    for hidden in (".ipynb_checkpoints", "__pycache__"):
+        (shipped / hidden).mkdir()
+        (shipped / hidden / "one.ipynb").write_text("no", encoding="utf-8")
+    assert lay_out(shipped, copy) == []
+    assert contents(copy) == {"data/sizes.csv": "a", "one.ipynb": "1", "two.ipynb": "2"}
+    assert {path.name for path in copies.unedited(copy)} == {"sizes.csv", "one.ipynb", "two.ipynb"}
+
+
+def test_an_edited_copy_is_kept_and_an_unedited_one_refreshed(tmp_path: Path) -> None:
+    shipped, copy = ship(tmp_path, one="1", two="2"), tmp_path / "copy"
+    lay_out(shipped, copy)
+    (copy / "one.ipynb").write_text("my own", encoding="utf-8")
+    assert lay_out(shipped, copy) == []  # edited, nothing new: nothing beside it
+    ship(tmp_path, two="2b")
+    assert lay_out(shipped, copy) == ["two.ipynb is replaced by its new version (you had not edited it)"]
+    assert contents(copy) == {"one.ipynb": "my own", "two.ipynb": "2b"}
+    assert [path.name for path in copies.unedited(copy)] == ["two.ipynb"]
+
+
+def test_a_new_version_goes_beside_an_edited_copy_once(tmp_path: Path) -> None:
+    shipped, copy = ship(tmp_path, one="1"), tmp_path / "copy"
+    lay_out(shipped, copy)
+    (copy / "one.ipynb").write_text("my own", encoding="utf-8")
+    ship(tmp_path, one="1b")
+    assert lay_out(shipped, copy) == ["your edited one.ipynb is kept; its new version is beside it: one (new).ipynb"]
+    assert contents(copy) == {"one (new).ipynb": "1b", "one.ipynb": "my own"}
+    assert lay_out(shipped, copy) == []
+    ship(tmp_path, one="1c")  # the one beside was not touched, so it follows
+    assert len(lay_out(shipped, copy)) == 1
+    assert contents(copy) == {"one (new).ipynb": "1c", "one.ipynb": "my own"}
+    (copy / "one (new).ipynb").write_text("also mine", encoding="utf-8")
+    assert lay_out(shipped, copy) == []
+    ship(tmp_path, one="1d")
+    lay_out(shipped, copy)
+    kept = {"one (new 2).ipynb": "1d", "one (new).ipynb": "also mine", "one.ipynb": "my own"}
+    assert contents(copy) == kept and lay_out(shipped, copy) == []
+
+
+def test_a_new_version_that_was_thrown_away_does_not_come_back(tmp_path: Path) -> None:
+    shipped, copy = ship(tmp_path, one="1"), tmp_path / "copy"
+    lay_out(shipped, copy)
+    (copy / "one.ipynb").write_text("my own", encoding="utf-8")
+    ship(tmp_path, one="1b")
+    lay_out(shipped, copy)
+    (copy / "one (new).ipynb").unlink()
+    assert lay_out(shipped, copy) == [] and contents(copy) == {"one.ipynb": "my own"}
+    ship(tmp_path, one="1c")
+    assert len(lay_out(shipped, copy)) == 1 and contents(copy)["one (new).ipynb"] == "1c"
+
+
+def test_a_deleted_workbook_comes_back_and_an_adopted_one_counts_as_unedited(tmp_path: Path) -> None:
+    shipped, copy = ship(tmp_path, one="1"), tmp_path / "copy"
+    lay_out(shipped, copy)
+    (copy / "one.ipynb").unlink()
+    assert lay_out(shipped, copy) == [] and contents(copy) == {"one.ipynb": "1"}
+    (copy / "one.ipynb").write_text("my own", encoding="utf-8")
+    ship(tmp_path, one="1b")
+    lay_out(shipped, copy)
+    os.replace(copy / "one (new).ipynb", copy / "one.ipynb")
+    assert lay_out(shipped, copy) == []
+    ship(tmp_path, one="1c")
+    lay_out(shipped, copy)
+    assert contents(copy) == {"one.ipynb": "1c"}
+
+
+@pytest.mark.parametrize("damage", ["", "{", "[1]", "\udcff", None])
+def test_without_its_manifest_nothing_is_taken_for_unedited(tmp_path: Path, damage: str | None) -> None:
+    shipped, copy = ship(tmp_path, one="1", two="2"), tmp_path / "copy"
+    lay_out(shipped, copy)
+    record = copy / STATE / MANIFEST
+    record.unlink()
+    if damage is not None:
+        record.write_text(damage, encoding="utf-8", errors="surrogateescape")
+    ship(tmp_path, one="1b")
+    lay_out(shipped, copy)
+    assert contents(copy) == {"one (new).ipynb": "1b", "one.ipynb": "1", "two.ipynb": "2"}
+    assert set(json.loads(record.read_text(encoding="utf-8"))) == {"one (new).ipynb", "two.ipynb"}
+
+
+def test_a_strangers_file_of_the_same_name_is_kept(tmp_path: Path) -> None:
+    shipped, copy = ship(tmp_path, one="1"), tmp_path / "copy"
+    copy.mkdir()
+    (copy / "one.ipynb").write_text("a stranger", encoding="utf-8")
+    lay_out(shipped, copy)
+    assert contents(copy) == {"one (new).ipynb": "1", "one.ipynb": "a stranger"}
+    assert [path.name for path in copies.unedited(copy)] == ["one (new).ipynb"]
+
+
+def test_a_folder_in_the_way_of_a_workbook_gets_a_sentence(tmp_path: Path) -> None:
+    shipped, copy = ship(tmp_path, one="1"), tmp_path / "copy"
+    (copy / "one.ipynb").mkdir(parents=True)
+    with pytest.raises(Stop, match="cannot write the workbooks to"):
+        lay_out(shipped, copy)
+
+
+def test_the_default_folder(tmp_path: Path) -> None:
+    assert copies.default_folder(tmp_path) == tmp_path / "rooflab-workbooks"
+    (tmp_path / "Documents").mkdir()
+    assert copies.default_folder(tmp_path) == tmp_path / "Documents" / "rooflab-workbooks"
+
+
+def test_a_folder_is_refused_where_a_copy_would_do_harm(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("USERPROFILE", str(tmp_path))
+    assert copies.check_folder(Path("~/mine"), None) == tmp_path / "mine"
+    monkeypatch.chdir(tmp_path)
+    assert copies.check_folder(Path("mine/../yours"), tmp_path / "project") == tmp_path / "yours"
+    assert copies.check_folder(tmp_path / "project" / "copy", tmp_path / "project").name == "copy"
+    for part in ("workbooks", "tests", "rooflab/deep", ".venv"):
+        with pytest.raises(Stop, match="is part of the project"):
+            copies.check_folder(tmp_path / "project" / part, tmp_path / "project")
+    (tmp_path / "file").write_text("", encoding="utf-8")
+    with pytest.raises(Stop, match="is a file; name a folder"):
+        copies.check_folder(tmp_path / "file", None)
+
+
+def test_workbooks_come_from_the_wheel_or_the_checkout(tmp_path: Path) -> None:
+    package = tmp_path / "rooflab"
+    with pytest.raises(Stop, match="there are no workbooks here"):
+        copies.shipped_folder(package)
+    for folder in (tmp_path / "workbooks", package / "workbooks"):
+        folder.mkdir(parents=True)
+        (folder / "01.ipynb").write_text("1", encoding="utf-8")
+        assert copies.shipped_folder(package) == folder
+
+
+def test_signed_workbooks_are_trusted_and_others_are_not(tmp_path: Path) -> None:
+    nbformat = pytest.importorskip("nbformat")
+    from nbformat.sign import NotebookNotary
+
+    for name in ("one", "two"):
+        cell = nbformat.v4.new_code_cell(f"print({name!r})")
+        nbformat.write(nbformat.v4.new_notebook(cells=[cell]), tmp_path / f"{name}.ipynb")
+    (tmp_path / "data").mkdir()
+    copies.sign([tmp_path / "one.ipynb", tmp_path / "no-workbook.csv"], tmp_path / "data")
+    notary = NotebookNotary(data_dir=str(tmp_path / "data"))
+    trusted = [notary.check_signature(nbformat.read(tmp_path / f"{name}.ipynb", 4)) for name in ("one", "two")]
+    assert trusted == [True, False]
