@@ -3,6 +3,8 @@
 ``import rooflab as rl`` loads nothing heavy; each name is fetched when it is first used.
 """
 
+from __future__ import annotations
+
 from importlib import import_module
 from typing import Any
 
@@ -10,9 +12,12 @@ __version__ = "0.1.0"
 
 _HOME = {
     "measure": "InputError inches feet_inches pitch sixteenth",
-    "house": "INPUTS Gable RafterBay ScissorBay",
+    "inputs": "INPUTS",
+    "planes": "Gable",
+    "house": "RafterBay ScissorBay",
     "readings": "READINGS",
-    "checks": "compare findings seat_for_heel depth_for_heel pitch_for_heel tail_and_soffit",
+    "limits": "findings",
+    "checks": "compare seat_for_heel depth_for_heel pitch_for_heel tail_and_soffit",
 }
 _WHERE = {name: module for module, names in _HOME.items() for name in names.split()}
 __all__ = sorted(_WHERE)

@@ -154,7 +154,7 @@ BUTT_CUT = 0.25
 
 
 def least_heel(depth: Number, slope: Number) -> Number:
-    """Lowest heel at which a top chord can still bear, dt k(m) + 1/4 in butt cut, in (common shop practice, from memory).
+    """Lowest heel at which a top chord bears, dt k(m) + 1/4 in butt cut, in (common shop practice, from memory).
 
     >>> float(least_heel(3.5, 9 / 12))
     4.625

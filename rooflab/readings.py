@@ -128,7 +128,7 @@ def _top(name: str, bay: str, depth: str) -> tuple[Reading, ...]:
 READINGS: tuple[Reading, ...] = (
     Reading("heel", "Heel height", "in", "rafter", "D·k(m) − m·seat", geo.heel, "D m seat"),
     Reading("plumb_depth", "Plumb depth", "in", "rafter", "D·k(m)", geo.plumb_depth, "D m"),
-    Reading("birdsmouth_plumb", "Birdsmouth, plumb", "in", "rafter", "m·seat", geo.birdsmouth_plumb, "m seat"),
+    Reading("birdsmouth_plumb", "Plumb cut of birdsmouth", "in", "rafter", "m·seat", geo.birdsmouth_plumb, "m seat"),
     Reading("notch_depth", "Notch, square to the edge", "in", "rafter", "m·seat ÷ k(m)", geo.notch, "m seat"),
     Reading(
         "notch_ratio", "Notch of the depth", "", "rafter", "m·seat ÷ k(m) ÷ D",
@@ -147,7 +147,7 @@ READINGS: tuple[Reading, ...] = (
         lambda heel, m, run, t: geo.height(heel, m, run - t / 2), "heel m run t",
     ),
     *_top("rafter", "rafter", "D"),
-    Reading("heel", "Heel height", "in", "scissor", "top − plate", lambda top, plate: top - plate, "top plate"),
+    Reading("heel", "Heel height", "in", "scissor", "roof − plate", lambda roof, plate: roof - plate, "roof plate"),
     Reading("height", "Overall height", "in", "scissor", "heel + m·run[ + up]", _height, "heel m run up"),
     Reading("ceiling_rise", "Ceiling rise", "in", "scissor", "c·(apex − start)[ + up]", _rise, "c apex start up"),
     Reading(

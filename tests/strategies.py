@@ -1,0 +1,214 @@
+"""Hypothesis strategies made from rooflab.house.INPUTS: the whole range of every input, corners often.
+
+Where inputs depend on each other (a seat on its bearing, plates under a ridge, a ceiling under a roof) they are drawn so
+that nearly every house can be built; what rooflab refuses is thrown away, and ``test_invariants`` counts how much that is.
+``ROOFLAB_EXAMPLES=2000`` draws that many fresh examples a test; without it the same few are drawn every time.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from functools import cache
+from math import sqrt
+from typing import Any, TypeVar
+
+from hypothesis import HealthCheck, reject, settings
+from hypothesis import strategies as st
+
+from rooflab import Gable, InputError, RafterBay, ScissorBay
+from rooflab.house import INPUTS, pair
+from rooflab.lumber import dressed
+
+T = TypeVar("T")
+Draw = Callable[[st.SearchStrategy[Any]], Any]
+
+EXAMPLES = os.environ.get("ROOFLAB_EXAMPLES")
+
+
+def bounded(examples: int = 120) -> settings:
+    """Settings of a test: few and always the same examples, or as many fresh ones as ROOFLAB_EXAMPLES asks for."""
+    return settings(
+        max_examples=int(EXAMPLES or examples), deadline=None, derandomize=not EXAMPLES, database=None,
+        suppress_health_check=[HealthCheck.too_slow],
+    )  # fmt: skip
+
+
+def legal(make: Callable[..., T], *args: Any, **kwargs: Any) -> T:
+    """What ``make`` builds; a draw that rooflab refuses is thrown away."""
+    try:
+        return make(*args, **kwargs)
+    except InputError:
+        reject()
+
+
+@cache
+def value(name: str) -> st.SearchStrategy[float]:
+    """A value of an input: its ends, its default, its control's steps, or any float between."""
+    row = INPUTS[name]
+    steps = st.integers(0, int((row.high - row.low) / row.step)).map(lambda i: row.low + i * row.step)
+    return st.one_of(st.sampled_from(sorted({row.low, row.high, row.default})), steps, st.floats(row.low, row.high))
+
+
+@cache
+def ends(name: str, two: bool) -> st.SearchStrategy[Any]:
+    """One value for both ends, or (left, right)."""
+    return st.tuples(value(name), value(name)) if two else value(name)
+
+
+@cache
+def choice(name: str) -> st.SearchStrategy[str]:
+    return st.sampled_from(INPUTS[name].choices)
+
+
+SHARE = st.one_of(st.sampled_from((0.0, 0.5, 1.0)), st.floats(0, 1))
+
+
+def between(draw: Draw, name: str, low: float, high: float) -> float:
+    """A value of an input between two bounds (and its own range), on the control's steps or not."""
+    row = INPUTS[name]
+    low = max(row.low, low)
+    high = max(low, min(row.high, high))
+    x = low + draw(SHARE) * (high - low)
+    return min(max(round(x / row.step) * row.step, low), high) if draw(st.booleans()) else x
+
+
+def _plates(draw: Draw, span: float, m: tuple[float, float], b: tuple[float, float], heels: list[float]) -> float:
+    """How much higher the right plate stands, so that the ridge falls between the walls."""
+    total, level = sum(m), span * m[1] / sum(m)
+    least = max(b[0] + 2, level + (-400 + heels[1] - heels[0]) / total)
+    most = min(span - b[1] - 2, level + (400 + heels[1] - heels[0]) / total)
+    if most <= least:
+        return 0.0
+    x = draw(st.sampled_from((min(max(level, least), most), None)))
+    x = least + draw(SHARE) * (most - least) if x is None else x
+    return (x - level) * total - (heels[1] - heels[0])
+
+
+@st.composite
+def houses(draw: Draw, two: bool | None = None) -> dict[str, dict[str, Any]]:
+    """Arguments of a Gable, a RafterBay and a ScissorBay under one roof: {"gable": ..., "rafter": ..., "scissor": ...}.
+
+    ``two``: whether the ends may differ (None: drawn).  The scissor bay's heel is the rafter bay's, not rounded.
+    """
+    two = draw(st.booleans()) if two is None else two
+    span, pitch, bearing = draw(value("span")), draw(ends("pitch", two)), draw(ends("bearing", two))
+    m, b = tuple(p / 12 for p in pair(pitch)), pair(bearing)
+    rafter: dict[str, Any] = {"ridge": draw(st.one_of(choice("ridge"), st.none()))}
+    if draw(st.booleans()):
+        rafter["lumber"] = draw(choice("lumber"))
+        deep = dressed(rafter["lumber"])[1]
+    else:
+        rafter["depth"] = deep = draw(value("depth"))
+    longest = [min(0.98 * deep * sqrt(1 + s * s) / s, wide) for s, wide in zip(m, b, strict=True)]
+    if longest == [*b] and draw(st.booleans()):
+        seats = b
+    else:
+        seats = between(draw, "seat", 0, longest[0]), between(draw, "seat", 0, longest[1])
+        seats = seats if two else (min(seats), min(seats))
+        rafter["seat"] = seats
+    heels = [deep * sqrt(1 + s * s) - s * seat for s, seat in zip(m, seats, strict=True)]
+    higher = _plates(draw, span, (m[0], m[1]), b, heels) if two else 0.0
+    gable: dict[str, Any] = {
+        "span": span, "pitch": pitch, "bearing": bearing, "overhang": draw(ends("overhang", two)),
+        "sheathing": draw(value("sheathing")), "window_head": draw(value("window_head")),
+    }  # fmt: skip
+    if abs(higher) <= 200 and draw(st.booleans()):
+        plate: Any = (-higher / 2, higher / 2)
+        gable["plate_height"] = draw(value("plate_height"))
+    else:
+        plate = draw(value("plate"))
+        low = between(draw, "plate_height", max(0.0, -higher), min(480.0, 480.0 - higher))
+        gable["plate_height"] = (low, low + higher) if higher else low
+    rafter["plate"] = plate
+    return {"gable": gable, "rafter": rafter, "scissor": _scissor(draw, span, (m[0], m[1]), b, heels, higher, plate)}
+
+
+def _scissor(
+    draw: Draw, span: float, m: tuple[float, float], b: tuple[float, float], heels: list[float], higher: float, plate: Any
+) -> dict[str, Any]:
+    chord, bottom = draw(choice("chord")), draw(choice("bottom_chord"))
+    side = draw(st.sampled_from(("inside", "outside")))
+    x = span * m[1] / sum(m) + (higher + heels[1] - heels[0]) / sum(m)
+    peak, most = heels[0] + m[0] * x, min(m)
+    solid = (dressed(chord)[1] + dressed(bottom)[1]) * sqrt(1 + max(m) ** 2)
+    for run, top, start in ((x, peak, b[0]), (span - x, peak - higher, b[1])):
+        inner = run - (start if side == "inside" else 0)
+        if inner > 0:
+            most = min(most, (top - solid) / inner)
+    least = 0.25 if higher else 0.0  # level ceilings from unequal plates never meet
+    ceiling: Any = between(draw, "ceiling_pitch", least, 12 * most * 0.999)
+    if m[0] != m[1] and draw(st.booleans()):
+        ceiling = (ceiling, between(draw, "ceiling_pitch", max(least, 0.7 * ceiling), ceiling))
+    made = {"chord": chord, "bottom_chord": bottom, "ceiling_from": side, "plate": plate, "ceiling_pitch": ceiling}
+    return made | {"heel": tuple(heels), "apex": draw(st.sampled_from(("free", "free", "ridge")))}
+
+
+def rafter_bay(house: dict[str, dict[str, Any]]) -> RafterBay:
+    return RafterBay(Gable(**house["gable"]), **house["rafter"])
+
+
+def scissor_bay(house: dict[str, dict[str, Any]], heel: Any = None) -> ScissorBay:
+    """The house's scissor bay; ``heel`` in place of the rafter bay's."""
+    changed = {} if heel is None else {"heel": heel}
+    return ScissorBay(Gable(**house["gable"]), **{**house["scissor"], **changed})
+
+
+@st.composite
+def rafters(draw: Draw, two: bool | None = None) -> RafterBay:
+    return legal(rafter_bay, draw(houses(two)))
+
+
+@st.composite
+def scissors(draw: Draw, two: bool | None = None) -> ScissorBay:
+    """A scissor bay whose heel is a rafter's or any heel of the range."""
+    house = draw(houses(two))
+    heel = draw(st.one_of(st.none(), value("heel")))
+    return legal(scissor_bay, house, heel)
+
+
+@st.composite
+def seams(draw: Draw, two: bool | None = None) -> tuple[RafterBay, ScissorBay]:
+    """Both bays of one house; the scissor bay has the rafter bay's heel."""
+    house = draw(houses(two))
+    return legal(rafter_bay, house), legal(scissor_bay, house)
+
+
+@st.composite
+def jogs(draw: Draw, bay: ScissorBay) -> dict[str, Any]:
+    """Arguments of ``bay.jogged`` that it nearly always takes."""
+    end, eave = draw(st.sampled_from(("left", "right"))), draw(st.sampled_from(("straight", "stepped")))
+    old = bay.left if end == "left" else bay.right
+    bearing = draw(st.one_of(st.none(), value("bearing")))
+    most = min(old.apex, old.run) - (old.bearing if bearing is None else bearing)
+    least = -old.overhang if eave == "straight" else -24.0
+    return {"by": between(draw, "jog", least, 0.99 * most), "bearing": bearing, "end": end, "eave": eave}
+
+
+@st.composite
+def bays(draw: Draw) -> RafterBay | ScissorBay:
+    """Any bay: common rafters, scissor trusses, and those with a wall or two moved."""
+    kind = draw(st.sampled_from(("rafter", "scissor", "jogged")))
+    if kind == "rafter":
+        return draw(rafters())
+    bay = draw(scissors())
+    if kind == "jogged":
+        for _ in range(draw(st.integers(1, 2))):
+            bay = legal(bay.jogged, **draw(jogs(bay)))
+    return bay
+
+
+def junk() -> st.SearchStrategy[Any]:
+    """What nobody should give, and some things that may happen to be right."""
+    leaves = st.one_of(
+        st.none(), st.booleans(), st.floats(), st.text(max_size=60), st.binary(max_size=4), st.complex_numbers(),
+        st.integers(), st.fractions(), st.decimals(),
+        st.sampled_from((10**400, -(10**400), 0, -0.0, -1, 1e308, 5e-324, "", " ", "nan", "inf", "1/0", "2x10", "left")),
+    )  # fmt: skip
+    return st.recursive(
+        leaves,
+        lambda inner: st.one_of(
+            st.lists(inner, max_size=4), st.lists(inner, max_size=4).map(tuple), st.dictionaries(st.text(max_size=3), inner, max_size=2)
+        ),
+        max_leaves=6,
+    )
