@@ -1,18 +1,26 @@
 """Members to their dressed size with true cuts, in model inches.
 
-A member is the strip between two lines, clipped by half-planes; it is drawn for a left end and mirrored for a right one.
+A member is the strip between two lines, clipped by half-planes; it is drawn for a left end and mirrored for a right.
 """
 
 from __future__ import annotations
 
 from . import geometry as geo
 from .checks import SUBFASCIA
-from .house import Bay, End, RafterBay, ScissorBay, pair
+from .house import RafterBay, ScissorBay
+from .inputs import pair
+from .planes import Bay, End
 from .scene import Point, Shape, Stroke, clip
 
 WALL = 30.0  # how far a section shows the walls below their plates, in
 BOARD = 1.5  # thickness of one top plate, in
 Part = Shape | Stroke
+
+
+def drawn(parts: list[Part]) -> tuple[tuple[Shape, ...], tuple[Stroke, ...]]:
+    """Shapes and strokes of a list of parts."""
+    shapes = tuple(part for part in parts if isinstance(part, Shape))
+    return shapes, tuple(part for part in parts if isinstance(part, Stroke))
 
 
 def mirrored(end: End, points: tuple[Point, ...]) -> tuple[Point, ...]:
@@ -23,11 +31,8 @@ def mirrored(end: End, points: tuple[Point, ...]) -> tuple[Point, ...]:
 def rafter_outline(bay: RafterBay, side: str = "left") -> tuple[Point, ...]:
     """The rafter with its plumb cuts at tail and ridge board and its birdsmouth."""
     end: End = getattr(bay, side)
-    m, seat, deep = (
-        abs(end.roof.slope),
-        pair(bay.seat)[side == "right"],
-        float(geo.plumb_depth(bay.depth, abs(end.roof.slope))),
-    )
+    m, seat = abs(end.roof.slope), pair(bay.seat)[side == "right"]
+    deep = float(geo.plumb_depth(bay.depth, m))
     tail, ridge, top = -end.overhang, end.run - bay.ridge_size[0] / 2, end.heel
 
     def under(x: float) -> Point:
@@ -52,8 +57,9 @@ def chord_outlines(
     top: tuple[Point, ...] = tuple(
         (x, end.heel + m * x - d) for x, d in ((-end.overhang, 0), (far, 0), (far, thick), (-end.overhang, thick))
     )
-    inner = min(end.apex, far)
-    bottom: tuple[Point, ...] = tuple((x, floor + c * x + d) for x, d in ((0, 0), (inner, 0), (inner, deep), (0, deep)))
+    bottom: tuple[Point, ...] = tuple(
+        (x, floor + c * x + d) for x, d in ((0, 0), (end.apex, 0), (end.apex, deep), (0, deep))
+    )
     for plane in ((-m, 1.0, under), (0.0, -1.0, 0.0)):
         bottom = clip(bottom, *plane)
     if under < 0:  # the top chord itself sits on the plate: a level butt
@@ -96,20 +102,15 @@ def roof_skin(bay: Bay, end: End, name: str, stop: float, fascia: float = 5.5) -
     skin = tuple((x, end.heel + m * x + d) for x, d in ((tail, 0), (stop, 0), (stop, thick), (tail, thick)))
     parts: list[Part] = [Shape(f"{name} sheathing", mirrored(end, skin), "sheathing")] if thick else []
     if end.overhang:
-        top = end.heel + m * (tail - SUBFASCIA)
-        parts.append(
-            Shape(
-                f"{name} subfascia",
-                mirrored(
-                    end, ((tail, top), (tail - SUBFASCIA, top), (tail - SUBFASCIA, top - fascia), (tail, top - fascia))
-                ),
-                "board",
-            )
-        )
+        out = tail - SUBFASCIA
+        top = end.heel + m * out
+        board = (tail, top), (out, top), (out, top - fascia), (tail, top - fascia)
+        parts.append(Shape(f"{name} subfascia", mirrored(end, board), "board"))
     return parts
 
 
 def ridge_board(bay: RafterBay) -> list[Part]:
+    """The ridge board under the peak, square-topped and flush with the rafters at its faces."""
     t, deep = bay.ridge_size
     if not t:
         return []
@@ -133,16 +134,14 @@ def _webs(bay: ScissorBay, end: End) -> list[Part]:
 
 
 def rafter_parts(bay: RafterBay, side: str = "left") -> list[Part]:
+    """Wall, rafter, sheathing and subfascia of one end of a rafter bay."""
     end: End = getattr(bay, side)
-    stop = end.run
-    return [
-        *wall(end, "rafter wall"),
-        Shape("rafter", rafter_outline(bay, side), "rafter"),
-        *roof_skin(bay, end, "rafter", stop),
-    ]
+    rafter = Shape("rafter", rafter_outline(bay, side), "rafter")
+    return [*wall(end, "rafter wall"), rafter, *roof_skin(bay, end, "rafter", end.run)]
 
 
 def truss_parts(bay: ScissorBay, side: str = "right") -> list[Part]:
+    """Wall, chords, wedge, a few webs, sheathing and subfascia of one end of a scissor bay."""
     end: End = getattr(bay, side)
     top, bottom, wedge = chord_outlines(bay, side)
     parts: list[Part] = [*wall(end, "truss wall"), *_webs(bay, end)]

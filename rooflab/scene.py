@@ -1,8 +1,7 @@
-"""Scenes in model inches, and their layout in units of the page or the screen.
+"""Scenes in model inches, placed layouts in units of the page, and the layout as SVG text for the screen.
 
-A *scene* holds shapes, strokes, dimensions, slope marks and titles, each with a name.  ``layout`` places all texts:
-dimension chains stand outside the work, shortest nearest to it, their texts spread so that none touches another.
-Renderers only draw a layout: ``svg`` here for the screen, ``paper`` for pages.  Screen and paper cannot disagree.
+A *scene* holds shapes, strokes, dimensions, slope marks, notes and titles, each with a name.  ``layout`` places all
+texts.  Renderers only draw what was placed: ``svg`` here, ``paper`` for pages.  Screen and paper cannot disagree.
 """
 
 from __future__ import annotations
@@ -11,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from html import escape
+from itertools import groupby
 from typing import NamedTuple
 
 Point = tuple[float, float]
@@ -44,7 +44,11 @@ STYLES: dict[str, Style] = {
     "mark": Style(line=INK, width=0.9),
     "lens": Style(PAPER, INK, 1.2),
     "offcut": Style(PAPER, GREY, 0.7, (2, 2)),
-    "panel": Style(line=GREY, width=1.0),
+    "panel": Style(line=INK, width=1.1),
+    "diagonal": Style(line=GREY, width=0.7, dash=(8, 3)),
+    "scale bar": Style(line=INK, width=3.0),
+    "rafter in plan": Style(BLUE, BLUE, 0.5),
+    "truss in plan": Style(PAPER, VERMILLION, 1.0),
 }
 
 
@@ -71,18 +75,32 @@ class Dim(NamedTuple):
     text: str
     a: Point
     b: Point
-    side: str  # "left", "right", "bottom" or "inside" (text left of a plumb line at a.x)
+    side: str  # "left", "right", "bottom", or "inside": beside the plumb line through ``a`` and ``b``, if there is room
     level: int = 1
 
 
 class Slope(NamedTuple):
-    """A rise-in-twelve mark at a point of a plane; ``above`` the roof or below the ceiling."""
+    """A rise-in-twelve mark, ``above`` the roof or below the ceiling, at a point of a plane.
+
+    With ``to`` it may stand anywhere between ``at`` and ``to``, best in the middle; without, at that point or near it.
+    """
 
     name: str
     rise: str
     at: Point
     slope: float
     above: bool
+    to: Point | None = None
+
+
+class Note(NamedTuple):
+    """A short text beside a point: ``anchor`` start runs to its right, end to its left; ``up`` 1 above, -1 below."""
+
+    name: str
+    text: str
+    at: Point
+    anchor: str
+    up: int = 1
 
 
 class Title(NamedTuple):
@@ -105,10 +123,16 @@ class Scene:
     slopes: tuple[Slope, ...] = ()
     titles: tuple[Title, ...] = ()
     must: tuple[str, ...] = ()
+    notes: tuple[Note, ...] = ()
+
+    @property
+    def parts(self) -> tuple[Shape | Stroke, ...]:
+        """Shapes and strokes together."""
+        return (*self.shapes, *self.strokes)
 
     def bounds(self) -> tuple[float, float, float, float]:
         """x0, y0, x1, y1 of all shapes and strokes."""
-        points = [p for part in (*self.shapes, *self.strokes) for p in part.points]
+        points = [p for part in self.parts for p in part.points]
         xs, ys = [p[0] for p in points], [p[1] for p in points]
         return min(xs), min(ys), max(xs), max(ys)
 
@@ -165,7 +189,7 @@ def cut(parts: Iterable[Shape | Stroke], planes: Sequence[Halfplane]) -> list[Sh
     return kept
 
 
-# --- layout ----------------------------------------------------------------------------------------------------------
+# --- placed ----------------------------------------------------------------------------------------------------------
 
 
 class Label(NamedTuple):
@@ -180,6 +204,12 @@ class Label(NamedTuple):
     turned: bool = False  # reads from the right
 
     @property
+    def baseline(self) -> Point:
+        """Where the text's baseline stands at its anchor."""
+        down = DOWN * self.size
+        return (self.x + down, self.y) if self.turned else (self.x, self.y + down)
+
+    @property
     def box(self) -> tuple[float, float, float, float]:
         wide = width(self.text, self.size)
         if self.turned:
@@ -190,7 +220,10 @@ class Label(NamedTuple):
 
 @dataclass(frozen=True)
 class Layout:
-    """Placed outlines, lines and texts; y runs down; ``origin`` is where model (0, 0) stands."""
+    """Placed outlines, lines and texts; y runs down; ``origin`` is where model (0, 0) stands.
+
+    ``dropped`` names the optional texts that found no room: they are in the table of readings.
+    """
 
     title: str
     description: str
@@ -201,31 +234,29 @@ class Layout:
     shapes: tuple[Shape, ...]
     strokes: tuple[Stroke, ...]
     labels: tuple[Label, ...]
+    size: float = 11.0
+    dropped: tuple[str, ...] = ()
+
+    @property
+    def parts(self) -> tuple[Shape | Stroke, ...]:
+        """Shapes and strokes together."""
+        return (*self.shapes, *self.strokes)
 
 
-NARROW = {
-    " ": 0.32,
-    "'": 0.28,
-    '"': 0.46,
-    "/": 0.34,
-    "-": 0.37,
-    ".": 0.32,
-    ",": 0.32,
-    ":": 0.34,
-    "(": 0.4,
-    ")": 0.4,
-    "i": 0.29,
-    "l": 0.29,
-    "j": 0.29,
-    "f": 0.36,
-    "t": 0.4,
-    "r": 0.42,
-    "I": 0.3,
-    "m": 0.98,
-    "w": 0.83,
-    "M": 0.87,
-    "W": 1.0,
-}
+NARROW: dict[str, float] = {
+    letter: wide
+    for letters, wide in (
+        ("'", 0.28),
+        ("iljI", 0.3),
+        (" .,", 0.32),
+        ("/:", 0.34),
+        ("f-", 0.37),
+        ("()t", 0.4),
+        ("ABCEFKLPRSTVXYZ", 0.72),
+        ("DGHNOQU", 0.79),
+    )
+    for letter in letters
+} | {"r": 0.42, '"': 0.46, "w": 0.83, "m": 0.98, "M": 0.87, "W": 1.0}
 
 
 @lru_cache(4096)
@@ -238,261 +269,55 @@ def width(text: str, size: float) -> float:
     return size * _letters(text)
 
 
-def spread(wanted: Sequence[float], sizes: Sequence[float], gap: float) -> list[float]:
-    """Centres as near as possible to ``wanted`` (rising), so that extents of ``sizes`` keep ``gap`` between them."""
-    groups: list[tuple[float, list[int]]] = []  # first centre's offset-free mean, members
-
-    def place(members: list[int]) -> list[float]:
-        offsets = [0.0]
-        for before, after in zip(members, members[1:], strict=False):
-            offsets.append(offsets[-1] + (sizes[before] + sizes[after]) / 2 + gap)
-        shift = sum(wanted[i] - o for i, o in zip(members, offsets, strict=True)) / len(members)
-        return [shift + o for o in offsets]
-
-    for index in range(len(wanted)):
-        members = [index]
-        while groups:
-            last = groups[-1][1]
-            end, start = place(last)[-1], place(members)[0]
-            if end + (sizes[last[-1]] + sizes[members[0]]) / 2 + gap <= start + 1e-9:
-                break
-            members = last + members
-            groups.pop()
-        groups.append((0.0, members))
-    return [centre for _, members in groups for centre in place(members)]
-
-
-def layout(scene: Scene, scale: float, size: float = 11.0) -> Layout:
-    """Place a scene at ``scale`` page units an inch with texts ``size`` high."""
-    x0, y0, x1, y1 = scene.bounds()
-    lines: list[Stroke] = []
-    labels: list[Label] = []
-
-    def at(point: Point) -> Point:
-        return (point[0] - x0) * scale, (y1 - point[1]) * scale
-
-    work = ((x1 - x0) * scale, (y1 - y0) * scale)
-    for mark in scene.slopes:
-        _slope(mark, at(mark.at), size, lines, labels)
-    for side in ("left", "right", "bottom"):
-        _chains([d for d in scene.dims if d.side == side], side, work, at, size, lines, labels)
-    for dim in scene.dims:
-        if dim.side == "inside":
-            _inside(dim, at, size, lines, labels)
-    boxes = [label.box for label in labels]
-    points = [p for stroke in lines for p in stroke.points]
-    left = min([0.0, *(b[0] for b in boxes), *(p[0] for p in points)]) - 4
-    above = min([0.0, *(b[1] for b in boxes), *(p[1] for p in points)]) - 4
-    right = max([work[0], *(b[2] for b in boxes), *(p[0] for p in points)]) + 4
-    below = max([work[1], *(b[3] for b in boxes), *(p[1] for p in points)]) + 4
-    above, right = _titles(scene.titles, left, above, right, size, labels)
-
-    def moved(point: Point) -> Point:
-        return point[0] - left, point[1] - above
-
-    return Layout(
-        scene.title,
-        scene.description,
-        right - left,
-        below - above,
-        scale,
-        moved(at((0.0, 0.0))),
-        tuple(s._replace(points=tuple(moved(at(p)) for p in s.points)) for s in scene.shapes),
-        tuple(s._replace(points=tuple(moved(at(p)) for p in s.points)) for s in scene.strokes)
-        + tuple(s._replace(points=tuple(moved(p) for p in s.points)) for s in lines),
-        tuple(label._replace(x=label.x - left, y=label.y - above) for label in labels),
-    )
-
-
-def _titles(
-    titles: Sequence[Title], left: float, above: float, right: float, size: float, labels: list[Label]
-) -> tuple[float, float]:
-    """Titles above everything, at the frame's ends: in one row where they have room, else one below the other."""
-    if not titles:
-        return above, right
-    wide = [width(title.text, size) for title in titles]
-    right = max(right, left + max(wide) + 8)
-    rows = 1 if sum(wide) + 2 * size < right - left - 8 else len(titles)
-    for i, title in enumerate(titles):
-        y = above - (0.7 + 1.25 * (rows - 1 - min(i, rows - 1))) * size
-        x, anchor = (left + 4, "start") if title.side == "left" else (right - 4, "end")
-        labels.append(Label(title.name, title.text, x, y, anchor, size))
-    return above - (0.4 + 1.25 * rows) * size, right
-
-
-def _chains(dims, side, work, at, size, lines, labels):  # type: ignore[no-untyped-def]
-    """Dimension chains of one side, nearest level first."""
-    gap, tick = 0.9 * size, 0.3 * size
-    along = 0 if side == "bottom" else 1
-    sign = -1 if side == "left" else 1
-    edge = {"left": 0.0, "right": work[0], "bottom": work[1]}[side]
-    for level in sorted({d.level for d in dims}):
-        chain = sorted((d for d in dims if d.level == level), key=lambda d: at(d.a)[along] + at(d.b)[along])
-        middles = [(at(d.a)[along] + at(d.b)[along]) / 2 for d in chain]
-        lengths = [abs(at(d.a)[along] - at(d.b)[along]) for d in chain]
-        wide = [width(d.text, size) for d in chain]
-        turned = [bool(along) and length > w + size for length, w in zip(lengths, wide, strict=True)]
-        sizes = [w if t or not along else 1.1 * size for w, t in zip(wide, turned, strict=True)]
-        placed = spread(_outward(middles, lengths, sizes) if not along else middles, sizes, 0.35 * size)
-        line = edge + sign * (gap if along else gap + 1.3 * size)
-        for dim, middle, centre, turn in zip(chain, middles, placed, turned, strict=True):
-            ends = [at(dim.a), at(dim.b)]
-            for point in ends:
-                start = point[1 - along] + sign * 3
-                _line(lines, dim.name, along, (point[along], start), (point[along], line + sign * tick))
-                _tick(lines, dim.name, along, point[along], line, tick)
-            _line(lines, dim.name, 1 - along, (line, ends[0][along]), (line, ends[1][along]))
-            if not along:
-                labels.append(Label(dim.name, dim.text, centre, line - 0.75 * size, "middle", size))
-            elif turn:
-                labels.append(Label(dim.name, dim.text, line + sign * 0.8 * size, centre, "middle", size, True))
-            else:
-                labels.append(
-                    Label(dim.name, dim.text, line + sign * 0.5 * size, centre, "end" if sign < 0 else "start", size)
-                )
-                if abs(centre - middle) > 0.6 * size:
-                    lines.append(Stroke(dim.name, ((line, middle), (line + sign * 0.4 * size, centre)), "dim"))
-        band = max(0.8 * size if turn else w for w, turn in zip(wide, turned, strict=True))
-        edge = line + sign * (band + 0.7 * size if along else 0.2 * size)
-
-
-def _outward(middles: list[float], lengths: list[float], sizes: list[float]) -> list[float]:
-    """Where a chain's first or last dimension is narrower than its text, the text stands outside it."""
-    wanted = list(middles)
-    for i, way in {len(wanted) - 1: 1, 0: -1 if len(wanted) > 1 else 1}.items():
-        if lengths[i] < sizes[i] + 4:
-            wanted[i] += way * (lengths[i] / 2 + sizes[i] / 2 + 3)
-    return wanted
-
-
-def _line(lines: list[Stroke], name: str, along: int, p: Point, q: Point) -> None:
-    """A dimension or extension line; points are (along, across) for ``along`` 0 and swapped else."""
-    ends = (p, q) if along == 0 else ((p[1], p[0]), (q[1], q[0]))
-    lines.append(Stroke(name, ends, "dim"))
-
-
-def _tick(lines: list[Stroke], name: str, along: int, where: float, line: float, tick: float) -> None:
-    x, y = (where, line) if along == 0 else (line, where)
-    lines.append(Stroke(name, ((x - tick, y + tick), (x + tick, y - tick)), "mark"))
-
-
-def _inside(dim: Dim, at, size: float, lines: list[Stroke], labels: list[Label]) -> None:  # type: ignore[no-untyped-def]
-    """A plumb dimension in the open room, its text to the left; left away where it is shorter than its text."""
-    (x, ya), (_, yb) = at(dim.a), at(dim.b)
-    if abs(ya - yb) < 1.6 * size:
-        return
-    lines.append(Stroke(dim.name, ((x, ya), (x, yb)), "dim"))
-    for y in (ya, yb):
-        _tick(lines, dim.name, 1, y, x, 0.3 * size)
-    labels.append(Label(dim.name, dim.text, x - 0.5 * size, ya + (yb - ya) * 0.35, "end", size))
-
-
-def _slope(mark: Slope, at: Point, size: float, lines: list[Stroke], labels: list[Label]) -> None:
-    """A right triangle on the free side of a plane, twelve level and the rise plumb."""
-    steep = abs(mark.slope)
-    wide = 2.6 * size / max(1.0, steep)
-    tall = wide * steep
-    up = 1 if mark.above else -1
-    hand = 1 if mark.slope * up > 0 else -1  # the side of the plumb leg: where the plane falls away from the mark
-    x, y = at[0], at[1] - up * 1.1 * size
-    corner, far, near = (
-        (x - hand * wide / 2, y - up * tall / 2),
-        (x + hand * wide / 2, y - up * tall / 2),
-        (x - hand * wide / 2, y + up * tall / 2),
-    )
-    lines.append(Stroke(mark.name, (near, corner, far, near), "mark"))
-    labels.append(Label(mark.name, "12", (corner[0] + far[0]) / 2, corner[1] - up * 0.75 * size, "middle", size))
-    labels.append(
-        Label(
-            mark.name,
-            mark.rise,
-            corner[0] - hand * 0.35 * size,
-            (corner[1] + near[1]) / 2,
-            "end" if hand > 0 else "start",
-            size,
-        )
-    )
-
-
-STEPS = (
-    64,
-    48,
-    40,
-    32,
-    28,
-    24,
-    20,
-    16,
-    14,
-    12,
-    10,
-    8,
-    7,
-    6,
-    5,
-    4,
-    3.5,
-    3,
-    2.5,
-    2,
-    1.75,
-    1.5,
-    1.25,
-    1,
-    0.875,
-    0.75,
-    0.625,
-    0.5,
-    0.375,
-    0.25,
-    0.1875,
-    0.125,
-)
-
-
-def fit(scene: Scene, wide: float, tall: float, size: float = 11.0) -> Layout:
-    """The largest stepped scale at which the whole scene fits, so that pictures hold still while they fit."""
-    low, high = 0, len(STEPS) - 1  # the answer's index lies between them; the last step is taken as it is
-    placed = None
-    while low < high:
-        middle = (low + high) // 2
-        tried = layout(scene, STEPS[middle], size)
-        if tried.width <= wide and tried.height <= tall:
-            high, placed = middle, tried
-        else:
-            low = middle + 1
-    return placed if placed and placed.scale == STEPS[high] else layout(scene, STEPS[high], size)
-
-
 # --- screen ----------------------------------------------------------------------------------------------------------
+
+FACES = "Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif"
+DOWN = 0.36  # from the middle of a text to its baseline, in text heights
 
 
 def svg(placed: Layout, wide: float, tall: float) -> str:
-    """A layout as SVG text in a frame of ``wide`` x ``tall`` px, with a title and a description for those who listen."""
-    dx, dy = (wide - placed.width) / 2, (tall - placed.height) / 2
-    size = placed.labels[0].size if placed.labels else 11.0
+    """A layout as SVG text in a frame of ``wide`` x ``tall`` px, its title and description for those who listen."""
+    shift = f"{_n((wide - placed.width) / 2)} {_n((tall - placed.height) / 2)}"
+    frame = f'width="{_n(wide)}" height="{_n(tall)}"'
     out = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(wide)} {_n(tall)}" width="{_n(wide)}" height="{_n(tall)}" role="img" '
-        f'font-family="Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif" font-size="{_n(size)}">'
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(wide)} {_n(tall)}" {frame} role="img" '
+        f'font-family="{FACES}" font-size="{_n(placed.size)}">'
         f"<title>{escape(placed.title)}</title><desc>{escape(placed.description)}</desc>"
-        f'<rect width="{_n(wide)}" height="{_n(tall)}" fill="{PAPER}"/><g transform="translate({_n(dx)} {_n(dy)})">'
+        f'<rect {frame} fill="{PAPER}"/><g transform="translate({shift})">'
     ]
-    for part in (*placed.shapes, *placed.strokes):
-        style = STYLES[part.style]
-        points = " ".join(f"{_n(x)},{_n(y)}" for x, y in part.points)
-        dash = f' stroke-dasharray="{" ".join(_n(d) for d in style.dash)}"' if style.dash else ""
-        kind = "polygon" if isinstance(part, Shape) else "polyline"
-        out.append(
-            f'<{kind} points="{points}" fill="{style.fill}" stroke="{style.line}" stroke-width="{_n(style.width)}"{dash}/>'
-        )
-    for text in placed.labels:
-        x, y = (text.x + 0.36 * text.size, text.y) if text.turned else (text.x, text.y + 0.36 * text.size)
-        turn = f' transform="rotate(-90 {_n(x)} {_n(y)})"' if text.turned else ""
-        out.append(
-            f'<text x="{_n(x)}" y="{_n(y)}"{turn} text-anchor="{text.anchor}" fill="{INK}" stroke="{PAPER}" '
-            f'stroke-width="3" paint-order="stroke" data-name="{escape(text.name)}">{escape(text.text)}</text>'
-        )
-    return "".join(out) + "</g></svg>"
+    for style, run in groupby(placed.shapes, _style_of):
+        out.append(f"<g {_look(style, placed.size)}>")
+        out += [f'<polygon points="{_points(shape.points)}"/>' for shape in run]
+        out.append("</g>")
+    for style, lines in groupby(placed.strokes, _style_of):
+        path = "".join([f"M{_points(line.points)}" for line in lines])
+        out.append(f'<path {_look(style, placed.size)} d="{path}"/>')
+    out.append(f'<g fill="{INK}" stroke="{PAPER}" stroke-width="3" paint-order="stroke">')
+    out += [_text(label) for label in placed.labels]
+    return "".join(out) + "</g></g></svg>"
+
+
+def _style_of(part: Shape | Stroke) -> str:
+    return part.style
+
+
+@lru_cache(256)
+def _look(name: str, size: float) -> str:
+    style, unit = STYLES[name], size / 11
+    dash = f' stroke-dasharray="{" ".join([_n(d * unit) for d in style.dash])}"' if style.dash else ""
+    return f'fill="{style.fill}" stroke="{style.line}" stroke-width="{_n(style.width * unit)}"{dash}'
+
+
+def _points(points: Sequence[Point]) -> str:
+    return " ".join([f"{x:.1f},{y:.1f}" for x, y in points])
+
+
+def _text(label: Label) -> str:
+    x, y = label.baseline
+    turn = f' transform="rotate(-90 {x:.1f} {y:.1f})"' if label.turned else ""
+    anchor = "" if label.anchor == "start" else f' text-anchor="{label.anchor}"'
+    words = f'data-name="{escape(label.name)}">{escape(label.text)}'
+    return f'<text x="{x:.1f}" y="{y:.1f}"{turn}{anchor} {words}</text>'
 
 
 def _n(value: float) -> str:
