@@ -1,43 +1,73 @@
 // A question: choices or a typed answer in, a sentence back.  Python judges; this file only shows.
 
+const OWN_KEYS = "data-lm-suppress-shortcuts"; // on the focused element itself: "b" there would insert a cell
+
 const html = (tag, attributes = {}, ...children) => {
   const node = document.createElement(tag);
   for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
+  if (tag === "input" || tag === "button") node.setAttribute(OWN_KEYS, "true");
+  // on the focused element itself: JupyterLab would take a "b" there for "insert a cell"
+  if (tag === "input" || tag === "button") node.setAttribute("data-lm-suppress-shortcuts", "true");
   node.append(...children);
   return node;
 };
+const ONE_LINE = 100; // choices with no more letters than this stand side by side
 
 function render({ model, el }) {
   const setup = model.get("setup");
   const id = `rl-${Math.random().toString(36).slice(2)}`;
-  const send = (value) => {
-    model.set("given", { value, turn: (model.get("given").turn || 0) + 1 });
+  const send = (what, value) => {
+    model.set("given", { value, do: what, turn: (model.get("given").turn || 0) + 1 });
     model.save_changes();
   };
-  const root = html("div", { class: "rl-ask", "data-lm-suppress-shortcuts": "true" });
-  const field = html("fieldset", {}, html("legend", {}, setup.prompt));
+  const button = (text, act) => {
+    const node = html("button", { type: "button", class: "rl-button" }, text);
+    node.addEventListener("click", act);
+    return node;
+  };
+  const root = html("div", { class: "rl-ask" });
+  const prompt = html("legend", {});
+  const field = html("fieldset", {}, prompt);
+  const radios = [];
+  const box = html("input", { type: "text", class: "rl-box", spellcheck: "false", autocomplete: "off" });
   if (setup.choices.length) {
+    const beside = setup.choices.join("").length + 6 * setup.choices.length <= ONE_LINE;
+    const choices = html("div", { class: beside ? "rl-choices rl-beside" : "rl-choices" });
     setup.choices.forEach((choice, i) => {
-      const radio = html("input", { type: "radio", name: id, id: `${id}-${i}` });
-      radio.addEventListener("change", () => send(choice));
-      field.append(html("label", { for: `${id}-${i}` }, radio, ` ${choice}`));
+      const radio = html("input", { type: "radio", name: id, id: `${id}-${i}`, value: choice });
+      radio.addEventListener("change", () => send("check", choice));
+      radios.push(radio);
+      choices.append(html("label", { for: `${id}-${i}` }, radio, ` ${choice}`));
     });
+    field.append(choices);
   } else {
-    const box = html("input", { type: "text", class: "rl-box", "aria-label": `Answer: ${setup.prompt}`, spellcheck: "false", autocomplete: "off" });
-    const check = html("button", { type: "button", class: "rl-button" }, "Check");
-    const show = html("button", { type: "button", class: "rl-button" }, "Show the working");
-    check.addEventListener("click", () => send(box.value));
-    box.addEventListener("keydown", (event) => { if (event.key === "Enter") send(box.value); });
-    show.addEventListener("click", () => send("?"));
-    field.append(html("div", { class: "rl-line" }, box, setup.unit, check, show));
+    box.addEventListener("keydown", (event) => { if (event.key === "Enter") send("check", box.value); });
+    const line = html("div", { class: "rl-line" }, box, button("Check", () => send("check", box.value)));
+    line.append(button("Show the working", () => send("show", "")));
+    if (setup.more) line.append(button("Another roof", () => send("next", "")));
+    line.append(html("span", { class: "rl-unit" }, setup.unit));
+    field.append(line);
   }
   const answer = html("div", { class: "rl-answer", role: "status", "aria-live": "polite" });
   root.append(field, answer);
   el.append(root);
-  const show = () => { answer.innerHTML = model.get("answer"); };
-  model.on("change:answer", show);
+
+  const show = () => {
+    answer.innerHTML = model.get("answer");
+    const chosen = model.get("given").value;
+    radios.forEach((radio) => { radio.checked = radio.value === chosen; radio.disabled = model.get("done"); });
+  };
+  const put = () => {
+    const text = model.get("setup").prompt;
+    prompt.textContent = text;
+    box.setAttribute("aria-label", `Answer: ${text}`);
+    box.value = "";
+  };
+  model.on("change:answer change:done", show);
+  model.on("change:setup", put);
+  put();
   show();
-  return () => model.off("change:answer", show);
+  return () => { model.off("change:answer change:done", show); model.off("change:setup", put); };
 }
 
 export default { render };

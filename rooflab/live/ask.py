@@ -9,52 +9,93 @@ from typing import Any
 import anywidget
 import traitlets
 
-from ..house import Bay
-from ..practice import Question
+from ..planes import Bay
+from ..practice import Question, givens, roof
 from .panel import HERE, Panel
+
+UNIT = "feet and inches, or decimal inches"
 
 
 class Ask(anywidget.AnyWidget):
-    """A question with choices or a text box; ``judge`` turns what was given into HTML."""
+    """A question with choices or a text box; ``judge`` turns what was given, and what was asked for, into HTML.
+
+    What can be asked for: "check" the answer, "show" the working, or the "next" roof where there is one.
+    """
 
     _esm = HERE / "ask.js"
-    _css = HERE / "panel.css"
+    _css = HERE / "ask.css"
     setup = traitlets.Dict().tag(sync=True)
     given = traitlets.Dict().tag(sync=True)
     answer = traitlets.Unicode("").tag(sync=True)
+    done = traitlets.Bool(False).tag(sync=True)
 
-    def __init__(self, prompt: str, judge: Callable[[str], str], choices: Sequence[str] = (), unit: str = "") -> None:
+    question: Question | None = None  # what is asked, of a typed question
+    panel: Panel | None = None  # what a prediction unlocks, and where its controls must stand to show the outcome
+    until: dict[str, str] = {}
+
+    def __init__(
+        self,
+        prompt: str,
+        judge: Callable[[str, str], str],
+        choices: Sequence[str] = (),
+        more: bool = False,
+    ) -> None:
         self._judge = judge
-        super().__init__(setup={"prompt": prompt, "choices": list(choices), "unit": unit})
+        super().__init__(setup={"prompt": prompt, "choices": list(choices), "unit": UNIT, "more": more})
         self.observe(self._answer, "given")
 
     def _answer(self, change: Any) -> None:
-        self.answer = self._judge(str(self.given.get("value", "")))
+        self.answer = self._judge(str(self.given.get("value", "")), str(self.given.get("do", "check")))
 
-    def give(self, value: str) -> str:
+    def give(self, value: str = "", do: str = "check") -> str:
         """Answer from code; the feedback's text."""
-        self.given = {"value": value, "turn": self.given.get("turn", 0) + 1}
+        self.given = {"value": value, "do": do, "turn": self.given.get("turn", 0) + 1}
         return self.answer
 
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
         """The widget, and for a page without a kernel the question in plain text."""
         bundle = super()._repr_mimebundle_(**kwargs)
         data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
-        lines = [self.setup["prompt"], *(f"( ) {choice}" for choice in self.setup["choices"])]
+        choices = [f"  ( ) {choice}" for choice in self.setup["choices"]]
+        lines = [self.setup["prompt"], *(choices or [f"  ________ ({UNIT})"])]
         return {**data, "text/plain": "\n".join(lines)}, meta
 
 
 def ask(prompt: str, bay: Bay, reading: str) -> Ask:
     """A typed question for a reading of a bay; each usual slip gets its own sentence."""
     question = Question(prompt, bay, reading)
+    asked = Ask(prompt, lambda text, do: _judged(question, text, do))
+    asked.question = question
+    return asked
 
-    def judge(text: str) -> str:
-        if text.strip() == "?":
-            return escape(question.show())
-        said = question.judge(text)
-        return f"<b>{'Right.' if said.right else 'Not yet.'}</b> {escape(said.sentence.removeprefix('Right: ').removeprefix('Not yet. '))}"
 
-    return Ask(prompt, judge, unit="(feet and inches, or decimal inches)")
+def drill(prompt: str, bay: str, reading: str, number: int = 1) -> Ask:
+    """A typed question for a "rafter" or "scissor" reading of practice roof ``number``, and of the next ones."""
+
+    def new() -> Question:
+        one = roof(number)[("rafter", "scissor").index(bay)]
+        return Question(f"{prompt} Roof {number}: {givens(one, reading)}.", one, reading)
+
+    def judge(text: str, do: str) -> str:
+        nonlocal number
+        if do != "next":
+            return _judged(asked.question, text, do)
+        number += 1
+        asked.question = new()
+        asked.setup = {**asked.setup, "prompt": asked.question.prompt}
+        return ""
+
+    asked = Ask(new().prompt, judge, more=True)
+    asked.question = new()
+    return asked
+
+
+def _judged(question: Question | None, text: str, do: str) -> str:
+    assert question is not None
+    if do == "show":
+        return escape(question.show())
+    said = question.judge(text)
+    return f"<b>{'Right.' if said.right else 'Not yet.'}</b> {escape(said.sentence)}"
 
 
 def predict(
@@ -63,20 +104,24 @@ def predict(
     """A prediction that is chosen first, and held against what is seen.
 
     With a ``panel``, choosing unlocks its controls, and the comparison appears once the panel's controls stand at
-    ``until`` (say ``seat="5 1/2"``); ``look`` says what to move.  Without one it appears at once.
+    ``until`` (say ``seat='5 1/2"'``, as the control shows it); ``look`` says what to move.  Without one it appears at
+    once.  It may be changed until then, and not afterwards.
     """
     if right not in choices:
         raise ValueError(f"{right!r} is not one of the choices")
     chosen: list[str] = []
 
     def outcome() -> str:
+        question.done = True
         you = "as you said" if chosen[-1] == right else f"you said: {escape(chosen[-1])}"
         return f"<b>It is: {escape(right)}</b> ({you}). {escape(why)}"
 
     def there() -> bool:
         return panel is None or all(panel.shown["fields"][name]["text"] == text for name, text in until.items())
 
-    def judge(choice: str) -> str:
+    def judge(choice: str, do: str) -> str:
+        if question.done:
+            return question.answer
         chosen.append(choice)
         if panel is not None:
             panel.locked = False
@@ -84,10 +129,12 @@ def predict(
 
     question = Ask(prompt, judge, choices)
     if panel is not None:
+        question.panel, question.until = panel, until
+        question.answer = "Choose one: that unlocks the picture."
         panel.locked = True
 
         def seen(shown: dict[str, Any]) -> None:
-            if chosen and there():
+            if chosen and not question.done and there():
                 question.answer = outcome()
 
         panel.watch(seen)
