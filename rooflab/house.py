@@ -245,7 +245,7 @@ class ScissorBay(Bay):
                 problems.append(
                     f"Ceiling pitch {pitch_text(round(12 * c, 4))}: at most the roof pitch, {pitch_text(12 * m)}."
                 )
-            if not end.start <= end.apex <= self.gable.span or c < 0:
+            if not end.bearing + 1e-9 < end.apex <= self.gable.span or c < 0:
                 problems.append(
                     f"Ceiling apex {feet_inches(end.apex)} in from the {end.wall.side} wall: it must stand between the "
                     "walls; change a ceiling pitch or a plate."

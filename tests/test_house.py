@@ -1,7 +1,7 @@
 """The house of the examples and its bays against cases worked by hand; each test shows the working.
 
-The house: 26'-0" out to out, 8 in 12, 2x10 rafters (9 1/4), wall 5 1/2, ceiling 4 in 12, overhang 16, 2x4 chords (3 1/2).
-m = 2/3: sqrt(1 + 4/9) = sqrt(13)/3 = 1.201850; c = 1/3: sqrt(1 + 1/9) = sqrt(10)/3 = 1.054093.
+The house: 26'-0" out to out, 8 in 12, 2x10 rafters (9 1/4), wall 5 1/2, ceiling 4 in 12, overhang 16, 2x4 chords (3
+1/2). m = 2/3: sqrt(1 + 4/9) = sqrt(13)/3 = 1.201850; c = 1/3: sqrt(1 + 1/9) = sqrt(10)/3 = 1.054093.
 """
 
 from __future__ import annotations
@@ -16,8 +16,8 @@ from typing import Any
 import pytest
 
 import rooflab as rl
-from rooflab import Gable, InputError, RafterBay, ScissorBay
-from rooflab.house import INPUTS, Jog
+from rooflab import INPUTS, Gable, InputError, RafterBay, ScissorBay
+from rooflab.house import Jog
 
 K8, K4 = sqrt(13) / 3, sqrt(10) / 3
 
@@ -46,8 +46,8 @@ def test_a_24_ft_house_on_a_full_bearing() -> None:
 
 
 def test_the_wedge_between_the_chords() -> None:
-    """Common practice, no source: with 2x4 chords the house above leaves a wedge 3.23 in plumb at the outside and 5.95 in
-    at the inside of the bearing, filled with a tapered 2x6 slider.
+    """Common practice, no source: with 2x4 chords the house above leaves a wedge 3.23 in plumb at the outside and
+    5.95 in at the inside of the bearing, filled with a tapered 2x6 slider.
     """
     scissor = ScissorBay(Gable("24'", 9, "7 1/4"), 4.5, "8 5/8")
     assert (scissor.space_outside, scissor.space_inside) == pytest.approx((3.23, 5.95), abs=0.01)
@@ -56,7 +56,8 @@ def test_the_wedge_between_the_chords() -> None:
 
 @pytest.mark.parametrize(("board", "off"), [("2x12", 0.75), ("1x10", 0.375), (None, 0.0), ("none", 0.0)])
 def test_the_ridge_board_takes_half_its_thickness(board: str | None, off: float) -> None:
-    """NAVEDTRA 14044, fig. 2-19: each rafter is shortened by half the ridge board, level; PS 20: 2x is 1 1/2, 1x 3/4 in.
+    """NAVEDTRA 14044, fig. 2-19: each rafter is shortened by half the ridge board, level; PS 20: 2x is 1 1/2, 1x 3/4
+    in.
 
     A square-topped board flush at its faces stands m t/2 below the peak of the lines (worked by hand).
     """
@@ -70,8 +71,8 @@ def test_the_ridge_board_takes_half_its_thickness(board: str | None, off: float)
 
 def test_case_heel() -> None:
     """Worked by hand: heel 9.25 x 1.201850 - (2/3) x 5.5 = 11.117115 - 3.666667 = 7.450449, 7 7/16; notch
-    3.666667/1.201850 = 3.050852, 32.98 % of 9.25; D/4 = 2.3125 is reached at a seat of 2.3125 x 1.201850 x 1.5 = 4.168918;
-    a 4 1/8 seat gives 11.117115 - 2.75 = 8.367115, 8 3/8.
+    3.666667/1.201850 = 3.050852, 32.98 % of 9.25; D/4 = 2.3125 is reached at a seat of 2.3125 x 1.201850 x 1.5 =
+    4.168918; a 4 1/8 seat gives 11.117115 - 2.75 = 8.367115, 8 3/8.
     """
     bay = RafterBay(gable())
     assert bay.heel == pytest.approx(7.450449, abs=1e-5)
@@ -115,11 +116,11 @@ def test_case_set_out() -> None:
 
 
 def test_case_unequal_plates() -> None:
-    """Worked by hand: 28'-0", 7 in 12 (k = sqrt(193)/12 = 1.157704), 2x8, seats 3 1/2, right plate 18 higher.  Heel 7.25 x
-    1.157704 - 2.041667 = 6.351686, 6 3/8.  Ridge at 168 + 18/(2 x 7/12) = 183.428571, 15'-3 7/16".  Height 6.375 +
-    (7/12) x 183.428571 = 113.375, 9'-5 3/8".  Ceilings 3 in 12 from 3.5 and 332.5: apex at (3.5 + 332.5)/2 + 18/(2 x 0.25)
-    = 204, 20.5714 right of the ridge.  Under the ridge: left line at 0.25 x 179.928571 = 44.982143, right slope (44.982143
-    - 18)/(332.5 - 183.428571) = 0.181001, 2.172 in 12.
+    """Worked by hand: 28'-0", 7 in 12 (k = sqrt(193)/12 = 1.157704), 2x8, seats 3 1/2, right plate 18 higher. Heel
+    7.25 x 1.157704 - 2.041667 = 6.351686, 6 3/8. Ridge at 168 + 18/(2 x 7/12) = 183.428571, 15'-3 7/16". Height 6.375
+    + (7/12) x 183.428571 = 113.375, 9'-5 3/8". Ceilings 3 in 12 from 3.5 and 332.5: apex at (3.5 + 332.5)/2 + 18/(2 x
+    0.25) = 204, 20.5714 right of the ridge. Under the ridge: left line at 0.25 x 179.928571 = 44.982143, right slope
+    (44.982143 - 18)/(332.5 - 183.428571) = 0.181001, 2.172 in 12.
     """
     g = Gable("28'", 7, "3 1/2", 12, plate_height=(97, 115))
     rafters = RafterBay(g, "2x8").handed_over()
@@ -139,8 +140,8 @@ def test_case_unequal_plates() -> None:
 
 def test_case_ceiling_begun_at_the_wrong_face() -> None:
     """Worked by hand: 30'-0", 6 in 12, heel 9 13/16, ceiling 3 in 12, bearing 5 1/2: height 9.8125 + 90 = 99.8125,
-    8'-3 13/16"; rise from the inside face 0.25 x (180 - 5.5) = 43.625, 3'-7 5/8"; from the outside face 45, 3'-9"; depth at
-    the peak 99.8125 - 43.625 = 56.1875, 4'-8 3/16".
+    8'-3 13/16"; rise from the inside face 0.25 x (180 - 5.5) = 43.625, 3'-7 5/8"; from the outside face 45, 3'-9";
+    depth at the peak 99.8125 - 43.625 = 56.1875, 4'-8 3/16".
     """
     g = Gable("30'", 6, "5 1/2")
     inside, outside = (ScissorBay(g, 3, "9 13/16", ceiling_from=face) for face in ("inside", "outside"))
@@ -151,9 +152,9 @@ def test_case_ceiling_begun_at_the_wrong_face() -> None:
 
 
 def test_case_states_of_the_heel() -> None:
-    """Worked by hand: 12 over 6 in 12, bearing 5 1/2, 2x4 chords: least 3.5 x 1.414214 + 0.25 = 5.199747, 5 3/16; raised
-    from 3.5 x 1.414214 + 3.5 x 1.118034 - 0.5 x 5.5 = 6.112866, so from 6 1/8; at heel 8 the spaces are 8 - 6.112866 =
-    1.887134 and + (1 - 0.5) x 5.5 = 4.637134.
+    """Worked by hand: 12 over 6 in 12, bearing 5 1/2, 2x4 chords: least 3.5 x 1.414214 + 0.25 = 5.199747, 5 3/16;
+    raised from 3.5 x 1.414214 + 3.5 x 1.118034 - 0.5 x 5.5 = 6.112866, so from 6 1/8; at heel 8 the spaces are 8 -
+    6.112866 = 1.887134 and + (1 - 0.5) x 5.5 = 4.637134.
     """
     g = Gable("26'", 12, "5 1/2")
     bay = ScissorBay(g, 6, 8)
@@ -164,7 +165,9 @@ def test_case_states_of_the_heel() -> None:
 
 
 def test_handed_over_heel_is_rounded_first() -> None:
-    """Worked by hand: the house's heel 7.450449 is handed over as 7 7/16, the peak then stands 7.4375 + 104 above the plate."""
+    """Worked by hand: the house's heel 7.450449 is handed over as 7 7/16, the peak then stands 7.4375 + 104 above the
+    plate.
+    """
     bay = RafterBay(gable()).handed_over()
     assert [end.heel for end in bay.ends] == [7.4375, 7.4375]
     assert bay.peak_height == 111.4375
@@ -233,6 +236,8 @@ def test_a_span_in_feet_is_asked_about() -> None:
         (lambda: ScissorBay(gable(), 8, 4.5), "lower the ceiling pitch or raise the heel"),
         (lambda: ScissorBay(gable(plate_height=(90, 110)), 0.5, 9), "Ceiling apex"),
         (lambda: ScissorBay(gable(plate_height=(90, 100)), 0, 9), "never meet"),
+        (lambda: ScissorBay(gable(), (0, 4), 9), "Ceiling apex"),  # it would stand on the right wall
+        (lambda: ScissorBay(gable(plate_height=(90, 115.5)), 1, 9, ceiling_from="outside"), "Ceiling apex"),
         (lambda: truss().jogged(156), "before the ridge"),
         (lambda: truss().jogged(151), "before the ridge"),
         (lambda: truss().jogged(-17), "straight eave"),
@@ -258,12 +263,14 @@ def test_jog_past_the_apex_is_refused_even_before_the_ridge() -> None:
 
 
 def test_chords_without_room_are_named_with_the_place_and_the_room() -> None:
-    """Worked by hand: 20 ft, 4 and 12 in 12, so the ridge is at 180, ceilings 3 1/2 in 12 from 3.5, so they meet at 120.
-    There the left roof line is heel + 40, the ceiling 0.291667 x 116.5 = 33.979: at heel 1 1/4 the room is 7.271, and the
-    left top chord 3.5 x 1.054093 = 3.689 and the bottom chord 3.5 x 1.041667 = 3.646 need 7.335; at heel 1 3/8 they fit.
+    """Worked by hand: 20 ft, 4 and 12 in 12, so the ridge is at 180, ceilings 3 1/2 in 12 from 3.5, so they meet at
+    120. There the left roof line is heel + 40, the ceiling 0.291667 x 116.5 = 33.979: at heel 1 1/4 the room is
+    7.271, and the left top chord 3.5 x 1.054093 = 3.689 and the bottom chord 3.5 x 1.041667 = 3.646 need 7.335; at
+    heel 1 3/8 they fit.
     """
     g = Gable("20'", (4, 12), "3 1/2")
-    said = re.search("leaves (.+?) between .* at the (.+?): .+ more than (.+?);", problems_of(ScissorBay, g, 3.5, 1.25)[0])
+    (problem,) = problems_of(ScissorBay, g, 3.5, 1.25)
+    said = re.search("leaves (.+?) between .* at the (.+?): .+ more than (.+?);", problem)
     assert said
     assert said.groups() == ('7 1/4"', "ceiling's apex", '7 5/16"')
     assert ScissorBay(g, 3.5, 1.375).depth_at_peak > 40
@@ -296,6 +303,9 @@ def test_with_changes_what_is_named_and_no_more() -> None:
     assert bay.with_(depth=9.5) == RafterBay(gable(), seat=3.5, ridge=None, depth=9.5, plate=2, rounded=True)
     assert bay.with_(depth=9.5).with_(plate=0).depth == 9.5
     assert bay.with_(depth=9.5).with_(lumber="2x8") == bay.with_(lumber="2x8")
+    narrow = gable(bearing=3.5)
+    assert RafterBay(gable()).with_(gable=narrow) == RafterBay(narrow)  # a full seat stays full
+    assert RafterBay(gable(), seat=3).with_(gable=narrow).seat == 3
     jogged = truss(apex="ridge", chord="2x6").jogged(12)
     assert jogged.with_() == jogged
     assert jogged.with_(heel=9) == truss(9, apex="ridge", chord="2x6").jogged(12)
@@ -303,7 +313,8 @@ def test_with_changes_what_is_named_and_no_more() -> None:
 
 
 def test_records_are_frozen() -> None:
-    for record in (gable(), RafterBay(gable()), truss(), truss().left, truss().left.wall, truss().left.roof, Jog("left", 1)):
+    left = truss().left
+    for record in (gable(), RafterBay(gable()), truss(), left, left.wall, left.roof, Jog("left", 1)):
         for f in dataclasses.fields(record):
             with pytest.raises(dataclasses.FrozenInstanceError):
                 setattr(record, f.name, 1)
