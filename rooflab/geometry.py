@@ -150,6 +150,18 @@ def space_further_in(space: Number, slope: Number, ceiling: Number, distance: Nu
     return space + (slope - ceiling) * distance
 
 
+def plate_rise(ceiling: Number, jog: Number, start_new: Number, start: Number) -> Number:
+    """How much higher a wall's plate stands when the wall is set in by ``jog`` under one ceiling line, in.
+
+    c (j + start' - start): ``start`` and ``start_new`` are where the line leaves the old and the new plate, in from
+    each wall's own outside face (their bearings, or 0 and 0).
+
+    >>> plate_rise(0.25, 24.0, 3.5, 5.5)
+    5.5
+    """
+    return ceiling * (jog + start_new - start)
+
+
 BUTT_CUT = 0.25
 
 

@@ -318,7 +318,7 @@ class ScissorBay(Bay):
         bearing = wall.bearing if jog.bearing is None else jog.bearing
         overhang = wall.overhang + (jog.by if jog.eave == "straight" else 0.0)
         start = bearing if self.ceiling_from == "inside" else 0.0
-        said = f"Wall set in {feet_inches(jog.by)}"
+        said = f"Wall set {'in' if jog.by >= 0 else 'out'} {feet_inches(abs(jog.by))}"
         if jog.by + bearing >= min(old.apex, old.run):
             problems.append(
                 f"{said}: the bearing must end before the ridge and the ceiling's apex, "

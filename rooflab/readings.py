@@ -105,6 +105,10 @@ def _space_inside(heel: float, top: float, m: float, bottom: float, c: float, st
     return geo.space_further_in(geo.space_outside(heel, top, m, bottom, c, start), m, c, bearing)
 
 
+def _short_heel(heel: float, m: float, j: float, c: float, start_new: float, start: float) -> float:
+    return geo.height(heel, m, j) - geo.plate_rise(c, j, start_new, start)
+
+
 def heel_state(heel: Any, top: Any, m: Any, bottom: Any, c: Any, start: Any) -> Any:
     """What stands at the heel: "below least" (no chord can bear), "scarfed" or "raised"; numbers or arrays."""
     bears = np.where(geo.space_outside(heel, top, m, bottom, c, start) < 0, "scarfed", "raised")
@@ -168,5 +172,26 @@ READINGS: tuple[Reading, ...] = (
         "heel_state", "State of the heel", "", "scissor",
         "signs of heel − (d_t·k(m) + 1 ÷ 4) and of heel − d_t·k(m) − d_b·k(c) + c·start",
         heel_state, "heel d_t m d_b c start",
+    ),
+    Reading(
+        "rise", "Plate of the moved wall", "in", "jog", "c·(j + start_new − start)", geo.plate_rise,
+        "c j start_new start",
+    ),
+    Reading(
+        "heel", "Heel of the short truss", "in", "jog", "heel + m·j − c·(j + start_new − start)", _short_heel,
+        "heel m j c start_new start",
+    ),
+    Reading(
+        "stud", "Stud of the moved wall", "in", "jog", "stud + c·(j + start_new − start)",
+        lambda stud, c, j, start_new, start: stud + geo.plate_rise(c, j, start_new, start), "stud c j start_new start",
+    ),
+    Reading("run", "Run of the short truss", "in", "jog", "run − j", lambda run, j: run - j, "run j"),
+    Reading(
+        "ceiling_break", "Break with the long heel", "in", "jog", "m·j − c·(j + start_new − start)",
+        lambda m, j, c, start_new, start: m * j - geo.plate_rise(c, j, start_new, start), "m j c start_new start",
+    ),
+    Reading(
+        "fascia_step", "Fascia of the moved wall", "in", "jog", "m·(j + o − o_new)",
+        lambda m, j, o, o_new: m * (j + o - o_new), "m j o o_new",
     ),
 )  # fmt: skip

@@ -99,6 +99,7 @@ def lab_command(folder: Path, first: str, port: int | None) -> list[str]:
     options = {
         "ServerApp.root_dir": folder,
         "ServerApp.open_browser": False,
+        "ServerApp.kernel_websocket_connection_class": "rooflab.quick.QuickConnection",
         "ServerApp.answer_yes": True,  # one Ctrl-C ends it
         "LabApp.default_url": "/doc/tree/" + quote(first),
         "LabApp.check_for_updates_class": "jupyterlab.NeverCheckForUpdate",

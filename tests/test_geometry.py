@@ -90,20 +90,23 @@ def _angle_where(depth: float, wanted: float, low: float, high: float) -> float:
     over = float(geo.heel(depth, tan(radians(low)), 3.5)) > wanted
     for _ in range(60):
         middle = (low + high) / 2
-        low, high = (middle, high) if (float(geo.heel(depth, tan(radians(middle)), 3.5)) > wanted) is over else (low, middle)
+        same = (float(geo.heel(depth, tan(radians(middle)), 3.5)) > wanted) is over
+        low, high = (middle, high) if same else (low, middle)
     return low
 
 
 @pytest.mark.parametrize(
-    ("depth", "r_value", "low", "high", "quoted"),
-    [(9.25, 30, 0.0, 15.0, 2.4), (9.25, 30, 30.0, 70.0, 44.27), (9.25, 38, 30.0, 75.0, 59.32), (11.25, 38, 25.0, 70.0, 38.0)],
+    ("depth", "r_value", "between", "quoted"),
+    [(9.25, 30, (0, 15), 2.4), (9.25, 30, (30, 70), 44.27), (9.25, 38, (30, 75), 59.32), (11.25, 38, (25, 70), 38.0)],
 )
-def test_heel_against_insulation_over_the_plate(depth: float, r_value: float, low: float, high: float, quoted: float) -> None:
+def test_heel_against_insulation_over_the_plate(
+    depth: float, r_value: float, between: tuple[float, float], quoted: float
+) -> None:
     """Published commentary on IRC 2018 N1102.2.1: insulation over a 3 1/2 in plate under a 1 in air space fits where
     (d - 1)/cos - 3.5 tan >= R/3.7, quoted as angles: 2x10 R-30 to 2.4 or from 44.27, 2x10 R-38 from 59.32, 2x12 R-38
     from 38.0 degrees.  That left side is a heel with depth d - 1 and seat 3 1/2.
     """
-    assert _angle_where(depth - 1, r_value / 3.7, low, high) == pytest.approx(quoted, abs=0.06)
+    assert _angle_where(depth - 1, r_value / 3.7, *between) == pytest.approx(quoted, abs=0.06)
 
 
 def test_deep_rafter_holds_r30_at_any_angle() -> None:
@@ -121,8 +124,9 @@ def test_least_heel(rise: int, text: str) -> None:
 
 @pytest.mark.parametrize("rise", [1, 4.5, 8, 12, 24])
 def test_trigonometry_says_the_same(rise: float) -> None:
-    """Worked by hand: with the roof's angle a from the library's arctangent, plumb = square / cos a, birdsmouth square to
-    the edge = seat sin a (the seat is the hypotenuse of the triangle cut away), two plumb cuts need D tan a more stock.
+    """Worked by hand: with the roof's angle a from the library's arctangent, plumb = square / cos a, birdsmouth
+    square to the edge = seat sin a (the seat is the hypotenuse of the triangle cut away), two plumb cuts need D tan a
+    more stock.
     """
     m, a = rise / 12, atan(rise / 12)
     assert float(geo.angle(m)) == pytest.approx(degrees(a), abs=1e-12)
@@ -150,3 +154,15 @@ def test_seat_as_long_as_the_rafter_is_deep() -> None:
     """Worked by hand: depth 5 and seat 5, heel 2.5: 5 sqrt(1 + m^2) = 2.5 + 5m squares to 25 = 6.25 + 25m, m = 0.75."""
     assert rl.pitch_for_heel(2.5, 5, 5) == pytest.approx((9,), abs=1e-12)
     assert [round(p, 6) for p in rl.pitch_for_heel(2.5, 5, 5 + 1e-9)] == [9]
+
+
+def test_the_lowest_heel_is_not_lost_to_rounding() -> None:
+    """Worked by hand: heel D k(m) - m seat is lowest where its slope D m/k(m) - seat is 0, there it is D/k(m); that
+    one pitch is the answer, whatever way the square root of nothing was rounded.
+    """
+    for depth in (3.5, 5.5, 7.25, 9.25, 11.25):
+        for rise in range(2, 19):
+            k = hypot(12, rise) / 12
+            answers = rl.pitch_for_heel(depth / k, depth, depth * rise / 12 / k)
+            assert answers
+            assert answers == pytest.approx([rise] * len(answers), abs=1e-4)

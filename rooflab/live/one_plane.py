@@ -5,19 +5,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import re
+from collections.abc import Callable, Iterable, Sequence
+from functools import lru_cache
 from html import escape
-from typing import Any, NamedTuple
+from typing import Any
 
-from ..checks import Comparison, Finding, Tail, compare, findings, tail_and_soffit
+from ..checks import compare, tail_and_soffit
 from ..details import eave, heel_detail, rafter_heel, truss_heel
-from ..house import INPUTS, Gable, RafterBay, ScissorBay
+from ..house import RafterBay, ScissorBay
+from ..inputs import INPUTS
+from ..layout import fit
+from ..limits import findings
 from ..lumber import RAFTERS, dressed
 from ..measure import InputError, feet_inches, inches, pitch_text, sixteenth
-from ..readings import Worked
-from ..scene import Scene, fit, svg
+from ..planes import Gable
+from ..scene import Scene, svg
 from ..views import seam_plan, section
 from .panel import Panel
+from .tables import GROUPS, NAILING, Group, State, limits_html, note_html, plain, readings_html, rows, table_html
 
 CHORDS = ("2x4", "2x6/2x4", "2x6", "2x8")
 RIDGES = ("none", "2x6", "2x8", "2x10", "2x12")
@@ -44,6 +50,7 @@ CONTROLS = (
     "ridge",
 )
 CHOICES: dict[str, tuple[str, ...]] = {"lumber": RAFTERS, "chord": CHORDS, "ridge": RIDGES, "sheathing": SHEATHING}
+SLIDERS = {"bearing": (1.5, 12.0), "heel": (0.0625, 24.0)}  # a slider over the usual range; the rest can be typed
 VIEWS = {
     "section": "Section",
     "eave": "Tail and soffit",
@@ -53,57 +60,9 @@ VIEWS = {
     "rafter heel": "Rafter's heel",
     "truss heel": "Truss's heel",
 }
-NAILING = (
-    "Roof panels run across the seam with their ends staggered; nail edges 6 in and between 12 in apart "
-    "(common schedule, from memory: verify in IRC R602.3(1) and the wind design). Nail no rafter to a truss to share load."
-)
-
-
-class State(NamedTuple):
-    """Both bays as they stand, rounded for print, and what follows from them."""
-
-    rafters: RafterBay
-    scissor: ScissorBay
-    seam: Comparison
-    tail: Tail | None
-    findings: tuple[Finding, ...]
-    follows: bool
-
-
-class Row(NamedTuple):
-    """A line of the readings: key, label, text, a word and the reasoning behind it."""
-
-    key: str
-    label: str
-    text: str
-    word: str
-    why: str
-
-
-GROUPS: tuple[tuple[str, tuple[tuple[str, str, str], ...]], ...] = (
-    (
-        "Rafter bay",
-        (
-            ("rafter", "heel", "heel_blocking"),
-            ("rafter", "notch_depth", "end_notch"),
-            ("rafter", "cut_length", ""),
-            ("rafter", "tail_underside", "soffit_line"),
-        ),
-    ),
-    (
-        "Scissor bay",
-        (
-            ("scissor", "height", ""),
-            ("scissor", "ceiling_rise", ""),
-            ("scissor", "depth_at_peak", ""),
-            ("scissor", "space_outside", "least_heel"),
-        ),
-    ),
-    (
-        "Seam: truss less rafter",
-        (("seam", "tail_gap", ""), ("seam", "heel_gap", ""), ("seam", "ridge_gap", ""), ("seam", "soffit", "")),
-    ),
-)
+FRAME, SMALL, DETAIL = (796, 314), (576, 284), (284, 176)  # of the pictures, px
+BELOW = 36  # room for the nailing below the seam, px
+TWO_SIZES = re.compile(r"\s*(\d\s*x\s*\d+)\s*/\s*(\d\s*x\s*\d+)\s*")
 
 
 class OnePlane:
@@ -117,18 +76,27 @@ class OnePlane:
         size: str = "",
         **start: Any,
     ) -> None:
+        _check("control", controls, CONTROLS)
+        _check("view", views, tuple(VIEWS))
+        _check("group of readings", groups, tuple(group[1][0][0] for group in GROUPS))
+        _check("starting value", start or CONTROLS, CONTROLS)
         self.controls, self.views, self.size = tuple(controls), tuple(views), size
         self.groups = tuple(group for group in GROUPS if group[1][0][0] in groups)
         self.start = {name: self._first(name, start) for name in CONTROLS}
         self.start["heel_follows"] = "no" if "heel" in start else "yes"
         self.matched = sixteenth(INPUTS["heel"].default)
+        self._forget()
         self._raw: dict[str, str] = {}
         self.state = self._build({})
-        self._rows: tuple[Any, list[tuple[str, list[Row]]]] = (None, [])
+        self._rows: tuple[State | None, list[Group]] = (None, [])
         self.before: dict[str, str] = {}
         self.kept: dict[str, str] = {}
         self._changed: set[str] = set()
         self._serial = 0
+
+    def _forget(self) -> None:
+        self._followed = self.start["heel_follows"] == "yes"  # the truss heel has followed the rafter's
+        self._let_go: str | None = None  # the typed heel that following put aside
 
     @staticmethod
     def _first(name: str, start: dict[str, Any]) -> str:
@@ -148,13 +116,9 @@ class OnePlane:
     @staticmethod
     def _control(name: str) -> dict[str, Any]:
         row = INPUTS[name]
-        spec: dict[str, Any] = {
-            "name": name,
-            "label": SHORT.get(name, row.label),
-            "low": row.low,
-            "high": row.high,
-            "step": row.step,
-        }
+        low, high = SLIDERS.get(name, (row.low, row.high))
+        spec: dict[str, Any] = {"name": name, "label": SHORT.get(name, row.label), "step": row.step}
+        spec.update(low=low, high=high)
         if choices := CHOICES.get(name):
             spec.update(choices=choices, low=0, high=len(choices) - 1, step=1)
         if name == "heel":
@@ -163,11 +127,24 @@ class OnePlane:
 
     # --- from texts to bays ------------------------------------------------------------------------------------------
 
+    def _follows(self, raw: dict[str, str]) -> bool:
+        return raw.get("heel_follows", self.start["heel_follows"]) != "no"
+
+    def _given(self, raw: dict[str, str]) -> dict[str, str]:
+        """Every control's text; the heel's is the matched number while it follows, and until another is typed."""
+        given = {**self.start, **raw}
+        typed = raw["heel"] != self._let_go if "heel" in raw else not self._followed
+        if self._follows(raw) or not typed:
+            given["heel"] = feet_inches(self.matched)
+        return given
+
     def _build(self, raw: dict[str, str]) -> State:
         """Both bays from the texts; InputError with every sentence."""
-        given = {**self.start, **raw}
+        follows = self._follows(raw)
+        if follows:
+            self._followed, self._let_go = True, raw.get("heel")
+        given = self._given(raw)
         problems: list[str] = []
-        follows = given["heel_follows"] != "no"
 
         def attempt(make: Callable[..., Any], *args: Any, **kwargs: Any) -> Any:
             try:
@@ -176,110 +153,105 @@ class OnePlane:
                 problems.extend(error.problems)
                 return None
 
-        gable = attempt(
-            Gable, given["span"], given["pitch"], given["bearing"], given["overhang"], sheathing=given["sheathing"]
-        )
-        chords = given["chord"].split("/") if given["chord"] in CHORDS else [given["chord"]]
-        for name, value in (("ceiling_pitch", given["ceiling_pitch"]), ("seat", given["seat"])):
-            if gable is None:
-                INPUTS[name].read(value, problems)
-        rafters = gable and attempt(
-            RafterBay, gable, seat=given["seat"], ridge=given["ridge"], **_stock(given["lumber"]), rounded=True
-        )
+        gable = attempt(_gable, *(given[name] for name in ("span", "pitch", "bearing", "overhang", "sheathing")))
+        rafters = gable and attempt(_rafters, gable, given["seat"], given["ridge"], given["lumber"])
+        for name in ("ceiling_pitch",) if gable else ("ceiling_pitch", "seat"):  # what nobody below reads
+            if not rafters:
+                INPUTS[name].read(given[name], problems)
         if rafters:
-            heel = (
-                sixteenth(rafters.heel)
-                if follows
-                else given["heel"]
-                if "heel" in raw or "heel" in self._typed()
-                else self.matched
-            )
-            scissor = attempt(ScissorBay, gable, given["ceiling_pitch"], heel, chords[0], chords[-1])
+            heel = rafters.left.heel if follows else given["heel"]
+            chords = _chords(given["chord"])
+            scissor = attempt(ScissorBay, gable, given["ceiling_pitch"], heel, *chords)
+            if chords[0] == chords[1]:  # one text, one sentence
+                problems = [said for said in problems if not said.startswith(INPUTS["bottom_chord"].label + ":")]
         if problems:
             raise InputError(problems)
         if follows:
             self.matched = scissor.left.heel
-        return State(
-            rafters,
-            scissor,
-            compare(rafters, scissor),
-            tail_and_soffit(rafters, scissor),
-            (*findings(rafters), *findings(scissor)),
-            follows,
-        )
-
-    def _typed(self) -> set[str]:
-        return {"heel"} if self.start["heel_follows"] == "no" else set()
+        seam, tail = compare(rafters, scissor), tail_and_soffit(rafters, scissor)
+        return State(rafters, scissor, seam, tail, (*findings(rafters), *findings(scissor)), follows)
 
     # --- the answer --------------------------------------------------------------------------------------------------
 
     def respond(self, raw: dict[str, str]) -> dict[str, Any]:
         """Everything that is shown for these texts.  Bad input keeps the last good picture and says why."""
+        raw = {str(name): str(text) for name, text in raw.items()}
         self._serial += 1
-        changed = {
-            name for name in {*raw, *self._raw} if raw.get(name) != self._raw.get(name) and not name.startswith("_")
-        }
-        reset, keep = raw.get("_reset") != self._raw.get("_reset"), raw.get("_keep") != self._raw.get("_keep")
-        self._raw = dict(raw)
+        old_raw, self._raw = self._raw, raw
+        changed = {name for name in {*raw, *old_raw} if raw.get(name) != old_raw.get(name) and name[:1] != "_"}
         old = self._texts()
+        reset = raw.get("_reset") != old_raw.get("_reset")
+        if reset:
+            self._forget()
         problems: tuple[str, ...] = ()
         try:
             state = self._build(raw)
         except InputError as error:
             problems = error.problems
         else:
+            self.state = state
             if reset:
                 self.before, self.kept, self._changed = {}, {}, set()
             elif changed and changed != self._changed:
                 self.before, self._changed = old, changed
-            self.state = state
-        if keep:
+        if "_keep" in raw and raw["_keep"] != old_raw.get("_keep"):
             self.kept = self._texts()
-        view = raw.get("_view", self.views[0])
+        view = raw.get("_view", "") if raw.get("_view") in self.views else self.views[0]
+        why = raw.get("_why", self.rows()[0][1][0].key)
+        picture, dropped = self._picture(view)
+        past, said = (self.kept, "kept") if self.kept else (self.before, "was")
         return {
             "serial": self._serial,
+            "turn": raw.get("_turn", ""),
             "sentence": self._sentence(problems),
-            "picture": self._picture(view),
+            "picture": picture,
             "detail": self._detail(),
-            "readings": self._readings(),
-            "note": self._note(raw.get("_why", "rafter.heel")),
-            "fields": {name: self._field(name, raw, bool(problems)) for name in self.controls},
+            "readings": readings_html(self.rows(), past, said),
+            "note": note_html(self.state, self.rows(), why, "Some sizes had no room: see All readings." * dropped),
+            "fields": self._fields(raw),
             "stale": bool(problems),
             "view": view,
+            "why": why,
         }
 
     def _sentence(self, problems: Sequence[str]) -> str:
         if problems:
-            return escape("Not drawn: " + " ".join(problems))
+            return escape("Not drawn, the last good picture stays. " + " ".join(problems))
         if "seam" in self.shown_groups:
             return escape(self.state.seam.sentence)
-        return escape(self.scene(self.views[0]).description)
+        return escape(self.scene(self._drawn).description)
 
     @property
     def shown_groups(self) -> set[str]:
         return {entries[0][0] for _, entries in self.groups}
 
-    def _field(self, name: str, raw: dict[str, str], stale: bool) -> dict[str, Any]:
-        """A control's slider position and text; a text that cannot be read stays as it was typed."""
-        given = raw.get(name, self.start[name])
-        follows = raw.get("heel_follows", self.start["heel_follows"]) != "no"
-        field = {"number": None, "text": given, "bad": False, "off": False, "follows": follows}
-        if name == "heel" and (follows or (name not in raw and name not in self._typed())):
-            return {**field, "number": self.matched, "text": feet_inches(self.matched), "off": follows}
-        if name in CHOICES:
-            number = CHOICES[name].index(given) if given in CHOICES[name] else None
-            return {**field, "number": number, "bad": stale and number is None and not _reads(name, given)}
-        problems: list[str] = []
-        number = INPUTS[name].read(given, problems)
-        if problems:
-            return {**field, "bad": True}
-        return {**field, "number": number, "text": _text(name, number), "bad": False}
+    def _fields(self, raw: dict[str, str]) -> dict[str, dict[str, Any]]:
+        """Every control's slider position and text; a text that cannot be read stays as it was typed."""
+        given, left = self._given(raw), self.state.rafters.left
+        fields = {}
+        for name in self.controls:
+            number, text, bad = _read(name, given[name])
+            field = {"number": number, "text": text, "bad": bad, "off": False}
+            field["given"] = raw.get(name, self.start[name])
+            if name == "heel":
+                field["follows"] = field["off"] = self._follows(raw)
+            if name == "seat":  # the slider ends where another control lets it
+                field["high"] = left.bearing
+            if name == "ceiling_pitch":
+                field["high"] = max(12 * left.roof.slope - 0.5, 0.5)
+            fields[name] = field
+        return fields
 
     # --- pictures ----------------------------------------------------------------------------------------------------
 
     @property
-    def frame(self) -> tuple[float, float]:
-        return (576, 284) if self.size == "small" else (796, 314)
+    def frame(self) -> tuple[int, int]:
+        return SMALL if self.size == "small" else FRAME
+
+    @property
+    def _drawn(self) -> str:
+        """The first view that is a picture."""
+        return next((view for view in self.views if view not in ("limits", "table")), "section")
 
     def scene(self, view: str) -> Scene:
         """The scene of one view of the present state."""
@@ -292,180 +264,93 @@ class OnePlane:
             "truss heel": lambda: truss_heel(s.scissor),
         }[view]()
 
-    def _picture(self, view: str) -> str:
+    def _picture(self, view: str) -> tuple[str, bool]:
+        """A view as HTML, and whether texts had no room in it."""
         if view == "limits":
-            return self._limits()
+            return limits_html(self.state), False
         if view == "table":
-            return self._table()
-        return svg(fit(self.scene(view), *self.frame), *self.frame)
+            return table_html(self.state), False
+        wide, tall = self.frame
+        below = ""
+        if view == "seam":
+            tall, below = tall - BELOW, f'<div class="rl-below">{escape(NAILING)}</div>'
+        placed = fit(self.scene(view), wide, tall)
+        return svg(placed, wide, tall) + below, bool(getattr(placed, "dropped", ()))
 
     def _detail(self) -> str:
         if self.size == "small":
             return ""
-        return svg(fit(heel_detail(self.state.rafters, self.state.scissor), 300, 176), 300, 176)
-
-    def _limits(self) -> str:
-        order = {"misses": 0, "ask": 1, "meets": 2}
-        rows = "".join(
-            f"<tr><td><b>{f.verdict}</b></td><td>{escape(f.sentence)}{'' if f.verdict == 'meets' else ' ' + escape(f.remedy)}</td>"
-            f"<td>{escape(f.source)}</td></tr>"
-            for f in sorted(self.state.findings, key=lambda f: order[f.verdict])
-        )
-        ways = "".join(f"<li>{escape(r.sentence)}</li>" for r in self.state.seam.remedies)
-        heading = f"<b>To bring the planes together, one of:</b><ul>{ways}</ul>" if ways else ""
-        return (
-            f'{heading}<table class="rl-list"><tr><th>Verdict</th><th>Limit</th><th>Source</th></tr>{rows}</table>'
-            "<p>Reminders, not approvals: local code, the engineer, the building official and the truss manufacturer decide.</p>"
-        )
-
-    def _table(self) -> str:
-        worked = [("rafter bay", w) for w in _all(self.state.rafters)] + [
-            ("scissor bay", w) for w in _all(self.state.scissor)
-        ]
-        rows = "".join(
-            f"<tr><td>{bay}</td><td>{escape(w.label)}</td><td><b>{escape(w.text)}</b></td><td>{escape(w.formula)}</td></tr>"
-            for bay, w in worked
-        )
-        return (
-            f'<table class="rl-list"><tr><th>Bay</th><th>Reading</th><th>Value</th><th>Formula</th></tr>{rows}</table>'
-        )
+        return svg(fit(heel_detail(self.state.rafters, self.state.scissor), *DETAIL), *DETAIL)
 
     # --- readings ----------------------------------------------------------------------------------------------------
 
-    def rows(self) -> list[tuple[str, list[Row]]]:
+    def rows(self) -> list[Group]:
         """The readings under the picture, in groups."""
         if self._rows[0] is not self.state:
-            s = self.state
-            verdicts = {(f.source, f.name): f.verdict for f in s.findings}
-            self._rows = (
-                s,
-                [(title, [self._row(s, verdicts, *entry) for entry in entries]) for title, entries in self.groups],
-            )
+            self._rows = self.state, rows(self.state, self.groups)
         return self._rows[1]
 
-    def _row(self, s: State, verdicts: dict[tuple[str, str], str], bay: str, name: str, finding: str) -> Row:
-        if bay == "seam":
-            return self._seam_row(s, name)
-        w = (s.rafters if bay == "rafter" else s.scissor).reading(name)
-        word = next((v for (_, f), v in verdicts.items() if f == finding), "")
-        if name == "notch_depth":
-            word = f"{100 * s.rafters.notch_ratio:.0f} %, {word}"
-        if name == "space_outside":
-            word = f"{s.scissor.heel_state}, {word}"
-        return Row(
-            f"{bay}.{name}",
-            _LABELS.get(name, w.label),
-            w.text,
-            word,
-            f"{w.label} = {w.formula} = {w.worked} = {w.text}",
-        )
-
-    @staticmethod
-    def _seam_row(s: State, name: str) -> Row:
-        if name == "soffit":
-            if not s.tail:
-                return Row(
-                    "seam.soffit",
-                    "Soffit",
-                    "none",
-                    "no overhang",
-                    "Without an overhang there is no tail and no soffit.",
-                )
-            return Row(
-                "seam.soffit",
-                "Soffit step",
-                feet_inches(s.tail.step),
-                "level cut" if s.tail.step > 1 / 32 else "",
-                s.tail.sentence,
-            )
-        gap = getattr(s.seam, name)
-        where = {"tail_gap": "Gap at the tail", "heel_gap": "Gap at the eave", "ridge_gap": "Gap at the ridge"}[name]
-        word = "level" if abs(gap) < 1 / 32 else "truss high" if gap > 0 else "truss low"
-        return Row(
-            f"seam.{name}",
-            where,
-            feet_inches(gap),
-            word,
-            f"{where} = truss line − rafter line at the same x, plumb = {feet_inches(gap)}; largest square to the roof {feet_inches(s.seam.plane_offset)}",
-        )
-
     def _texts(self) -> dict[str, str]:
-        return {row.key: row.text for _, rows in self.rows() for row in rows}
-
-    def _readings(self) -> str:
-        past, said = (self.kept, "kept") if self.kept else (self.before, "was")
-        tables = []
-        for title, rows in self.rows():
-            lines = []
-            for row in rows:
-                was = past.get(row.key, row.text)
-                word = f"{said} {was}" if was != row.text else row.word
-                if was != row.text and "ask" in row.word or "misses" in row.word:
-                    word = f"{word}; {row.word.split()[-1]}" if word != row.word else word
-                lines.append(
-                    f'<tr><td><button type="button" class="rl-why" data-why="{row.key}">{escape(row.label)}</button></td>'
-                    f"<td>{escape(row.text)}</td><td>{escape(word)}</td></tr>"
-                )
-            tables.append(f"<table><tr><th colspan=3>{escape(title)}</th></tr>{''.join(lines)}</table>")
-        return "".join(tables)
-
-    def _note(self, why: str) -> str:
-        rows = {row.key: row for _, group in self.rows() for row in group}
-        first = rows.get(why, next(iter(rows.values()))).why
-        second = " ".join(
-            f"<b>{verdict.capitalize()}:</b> {escape(', '.join(dict.fromkeys(f.name.replace('_', ' ') for f in self.state.findings if f.verdict == verdict)))}."
-            for verdict in ("misses", "ask")
-            if any(f.verdict == verdict for f in self.state.findings)
-        )
-        return f"{escape(first)}<br>{second or 'All limits looked at here are met.'} Local code, engineer and manufacturer decide."
-
-    # --- without a kernel --------------------------------------------------------------------------------------------
+        return {row.key: row.text for _, lines in self.rows() for row in lines}
 
     def still(self) -> tuple[str, str]:
-        rows = self.rows()
-        lines = [self.state.seam.sentence]
-        for title, group in rows:
-            lines.append(title)
-            lines += [f"  {row.label:<18} {row.text:>12}  {row.word}" for row in group]
-        view = self.views[0] if self.views[0] not in ("limits", "table") else "section"
-        return "\n".join(lines), svg(fit(self.scene(view), *self.frame), *self.frame)
+        """Plain text and the picture of the present state, for a page without a kernel."""
+        return plain(self.state, self.rows()), svg(fit(self.scene(self._drawn), *self.frame), *self.frame)
 
 
-_LABELS = {
-    "notch_depth": "Notch",
-    "tail_underside": "Tail underside",
-    "space_outside": "Between chords",
-    "cut_length": "Cut length",
-    "depth_at_peak": "Depth at peak",
-    "heel": "Heel height",
-}
+def _check(what: str, names: Iterable[str], allowed: Sequence[str]) -> None:
+    unknown = [name for name in names if name not in allowed]
+    if unknown or not names:
+        raise InputError(f"{what}: {', '.join(unknown) or 'nothing'} is not one; give {', '.join(allowed)}.")
 
 
-def _all(bay: RafterBay | ScissorBay) -> list[Worked]:
-    return [bay.reading(row.name) for row in bay.rows()]
+@lru_cache(64)
+def _gable(span: str, pitch: str, bearing: str, overhang: str, sheathing: str) -> Gable:
+    return Gable(span, pitch, bearing, overhang, sheathing=sheathing)
 
 
-def _stock(text: str) -> dict[str, Any]:
-    """A sawn size, or a typed depth of engineered or measured stock."""
-    if "x" in text.lower() or "×" in text:
-        return {"lumber": text}
-    return {"depth": text}
+@lru_cache(64)
+def _rafters(gable: Gable, seat: str, ridge: str, stock: str) -> RafterBay:
+    """``stock`` is a sawn size, or a typed depth of engineered or measured stock."""
+    lumber = {"lumber": stock} if re.search("[x×]", stock.lower()) else {"depth": stock}
+    return RafterBay(gable, seat=seat, ridge=ridge.strip().lower(), rounded=True, **lumber)
 
 
-def _reads(name: str, text: str) -> bool:
+def _chords(text: str) -> tuple[str, str]:
+    """Top and bottom chord: one size for both, or two as in 2x6/2x4."""
+    two = TWO_SIZES.fullmatch(text.lower())
+    return (two[1], two[2]) if two else (text, text)
+
+
+@lru_cache(512)
+def _read(name: str, text: str) -> tuple[float | None, str, bool]:
+    """Where a control's slider stands for a text, how the text is written, and whether it cannot be read.
+
+    A choice that was typed stands nowhere on its slider; a value is written as the trade does where that says the same.
+    """
+    row, problems = INPUTS[name], list[str]()
+    if name in CHOICES:
+        if text in CHOICES[name]:
+            return CHOICES[name].index(text), text, False
+        return None, text, not _is_stock(name, text)
+    number = row.read(text, problems)
+    if problems:
+        return None, text, True
+    if row.kind == "pitch":
+        return number, pitch_text(number), False
+    return number, feet_inches(number) if sixteenth(number) == number else f'{number:.10g}"', False
+
+
+def _is_stock(name: str, text: str) -> bool:
+    """Whether a typed choice is a size of stock, or a depth where a depth can be typed."""
     try:
-        if name == "sheathing" or (name == "lumber" and "x" not in text.lower()):
+        if name == "ridge" and text.strip().lower() == "none":
+            return True
+        if name == "sheathing" or (name == "lumber" and not re.search("[x×]", text.lower())):
             return INPUTS["sheathing" if name == "sheathing" else "depth"].read(text, []) == inches(text)
-        return bool([dressed(part) for part in text.split("/")])
+        return bool([dressed(part) for part in (_chords(text) if name == "chord" else (text,))])
     except InputError:
         return False
-
-
-def _text(name: str, number: float) -> str:
-    """A control's value as it is written: trade text where it says exactly the same."""
-    if INPUTS[name].kind == "pitch":
-        return pitch_text(number)
-    return feet_inches(number) if sixteenth(number) == number else f'{number:.10g}"'
 
 
 def one_plane(

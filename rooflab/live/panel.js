@@ -1,112 +1,152 @@
 // The live panel: labelled sliders and text boxes in, one message out; pictures, readings and sentences back.
-// All computing is done in Python; this file only shows what `shown` holds and reports what was moved or typed in `raw`.
+// All computing is done in Python; this file only shows what comes and reports what was moved or typed in `raw`.
+// Each report carries a turn, each answer the turn that it answers: a late answer never moves a control back.
+
+const OWN_KEYS = "data-lm-suppress-shortcuts"; // on the focused element itself: "b" there would insert a cell
 
 const html = (tag, attributes = {}, ...children) => {
   const node = document.createElement(tag);
   for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
+  if (tag === "input" || tag === "button") node.setAttribute(OWN_KEYS, "true");
   node.append(...children);
   return node;
 };
 
 function controlRow(spec, id, send) {
-  const slider = html("input", { type: "range", id: `${id}-s`, min: spec.low, max: spec.high, step: spec.step, "aria-label": `${spec.label}, slider` });
-  const box = html("input", { type: "text", id: `${id}-t`, class: "rl-box", "aria-label": `${spec.label}, typed`, spellcheck: "false", autocomplete: "off" });
-  const label = html("label", { for: `${id}-t`, class: "rl-label" }, spec.label);
-  const row = html("div", { class: "rl-row" }, label, slider, box);
+  const names = { slider: `${spec.label}, slider`, box: `${spec.label}, typed` };
+  const slider = html("input", { type: "range", id: `${id}-s`, min: spec.low, max: spec.high, step: spec.step, "aria-label": names.slider });
+  const box = html("input", { type: "text", id: `${id}-t`, class: "rl-box", "aria-label": names.box, spellcheck: "false", autocomplete: "off" });
+  const row = html("div", { class: "rl-row" }, html("label", { for: `${id}-t`, class: "rl-label" }, spec.label), slider, box);
+  let typing = false; // the box holds text that was not sent
+  let by = slider; // what was used last
   let follow = null;
   if (spec.follow) {
     follow = html("input", { type: "checkbox", id: `${id}-f`, "aria-label": spec.follow });
-    row.append(html("label", { class: "rl-follow", title: spec.follow }, follow, "as rafter"));
-    follow.addEventListener("change", () => send(`${spec.name}_follows`, follow.checked ? "yes" : "no"));
+    box.before(html("label", { class: "rl-follow", title: spec.follow }, follow, "as rafter"));
+    row.classList.add("rl-follows");
+    follow.addEventListener("change", () => {
+      typing = false;
+      send({ [`${spec.name}_follows`]: follow.checked ? "yes" : "no", [spec.name]: undefined });
+    });
   }
-  let dirty = false;
-  slider.addEventListener("input", () => { dirty = false; send(spec.name, spec.choices ? spec.choices[+slider.value] : String(slider.value)); });
-  box.addEventListener("input", () => { dirty = true; });
-  const commit = () => { if (dirty) { dirty = false; send(spec.name, box.value); } };
+  slider.addEventListener("input", () => {
+    typing = false;
+    by = slider;
+    send({ [spec.name]: spec.choices ? spec.choices[+slider.value] : slider.value });
+  });
+  const commit = () => {
+    if (!typing) return;
+    typing = false;
+    by = box;
+    send({ [spec.name]: box.value });
+  };
+  box.addEventListener("input", () => { typing = true; });
   box.addEventListener("change", commit);
-  box.addEventListener("keydown", (event) => { if (event.key === "Enter") { dirty = true; commit(); } });
+  box.addEventListener("keydown", (event) => { if (event.key === "Enter") { typing = true; commit(); } });
   return {
     node: row,
-    show(field, locked) {
-      if (!field) return;
-      if (field.number !== null) slider.value = field.number;
+    show(field, locked, asked) {
+      const late = asked !== undefined && asked !== field.given;
+      if (!late && field.number !== null) {
+        if (field.high !== undefined) slider.max = field.high;
+        slider.value = field.number;
+      }
       slider.setAttribute("aria-valuetext", field.text);
-      if (!dirty) box.value = field.text;
-      box.toggleAttribute("aria-invalid", field.bad);
+      if (!typing && !(late && by === box)) box.value = field.text;
+      box.setAttribute("aria-invalid", String(field.bad));
       box.classList.toggle("rl-bad", field.bad);
-      const off = locked || field.off;
-      slider.disabled = off; box.disabled = off;
+      slider.disabled = box.disabled = locked || field.off;
       if (follow) { follow.checked = field.follows; follow.disabled = locked; }
     },
-    tidy() { dirty = false; },
+    tidy() { typing = false; },
   };
 }
 
 function render({ model, el }) {
   const setup = model.get("setup");
   const id = `rl-${Math.random().toString(36).slice(2)}`;
-  const send = (name, value) => {
-    model.set("raw", { ...model.get("raw"), [name]: value });
+  const write = (raw) => {
+    model.set("raw", { ...raw, _turn: String(Number(model.get("raw")._turn || 0) + 1) });
+    root.dataset.waiting = "yes";
     model.save_changes();
   };
-  const bump = (name) => send(name, String(Number(model.get("raw")[name] || 0) + 1));
+  const send = (changes) => {
+    const raw = { ...model.get("raw"), ...changes };
+    for (const name of Object.keys(changes)) if (raw[name] === undefined) delete raw[name];
+    write(raw);
+  };
+  const next = (name) => String(Number(model.get("raw")[name] || 0) + 1);
 
-  const root = html("div", { class: `rl-panel ${setup.size || ""}`, "data-lm-suppress-shortcuts": "true", role: "group", "aria-label": setup.label });
-  const sentence = html("div", { class: "rl-sentence", role: "status", "aria-live": "polite" });
   const rows = setup.controls.map((spec, i) => controlRow(spec, `${id}-${i}`, send));
-  const reset = html("button", { type: "button", class: "rl-button" }, "Reset");
-  const keep = html("button", { type: "button", class: "rl-button", title: "Keep these numbers beside later ones" }, "Keep");
+  const reset = html("button", { type: "button", class: "rl-button", title: "Back to the numbers this panel opened with" }, "Reset");
+  const keep = html("button", { type: "button", class: "rl-button", title: "Keep these readings beside later ones" }, "Keep");
   reset.addEventListener("click", () => {
     rows.forEach((row) => row.tidy());
-    model.set("raw", { _reset: String(Number(model.get("raw")._reset || 0) + 1) });
-    model.save_changes();
+    const { _view, _why } = model.get("raw");
+    write({ _reset: next("_reset"), ...(_view && { _view }), ...(_why && { _why }) });
   });
-  keep.addEventListener("click", () => bump("_keep"));
-  const detail = html("div", { class: "rl-detail" });
-  const keys = html("div", { class: "rl-keys" }, "Tab moves on, arrow keys move a slider, Enter takes a typed value.");
-  const left = html("div", { class: "rl-left" }, ...rows.map((row) => row.node), html("div", { class: "rl-row rl-buttons" }, reset, keep, keys), detail);
-
+  keep.addEventListener("click", () => send({ _keep: next("_keep") }));
+  const keys = html("div", { class: "rl-keys" });
   const tabs = html("div", { class: "rl-tabs", role: "group", "aria-label": "View" });
   setup.views.forEach(([name, label]) => {
     const tab = html("button", { type: "button", class: "rl-button", "data-view": name }, label);
-    tab.addEventListener("click", () => send("_view", name));
+    tab.addEventListener("click", () => send({ _view: name }));
     tabs.append(tab);
   });
-  if (setup.views.length < 2) tabs.style.display = "none";
-  const picture = html("div", { class: "rl-picture" });
-  const stale = html("div", { class: "rl-stale" }, "last good picture");
-  const readings = html("div", { class: "rl-readings" });
-  const note = html("div", { class: "rl-note", "aria-live": "polite" });
-  const right = html("div", { class: "rl-right" }, tabs, html("div", { class: "rl-frame" }, picture, stale), readings, note);
-  readings.addEventListener("click", (event) => {
+  tabs.hidden = setup.views.length < 2;
+
+  const slots = {
+    sentence: html("div", { class: "rl-sentence", role: "status", "aria-live": "polite" }),
+    picture: html("div", { class: "rl-picture" }),
+    detail: html("div", { class: "rl-detail" }),
+    readings: html("div", { class: "rl-readings" }),
+    note: html("div", { class: "rl-note", "aria-live": "polite" }),
+  };
+  const frame = html("div", { class: "rl-frame", [OWN_KEYS]: "true" }, slots.picture, html("div", { class: "rl-stale" }, "last good picture"));
+  const buttons = html("div", { class: "rl-row rl-buttons" }, reset, keep, keys);
+  const small = setup.size === "small"; // the readings stand under the few controls
+  const left = html("div", { class: "rl-left" }, ...rows.map((row) => row.node), buttons, small ? slots.readings : slots.detail);
+  const right = html("div", { class: "rl-right" }, tabs, frame, ...(small ? [] : [slots.readings]), slots.note);
+  const root = html("div", { class: `rl-panel rl-${setup.size || "full"}`, role: "group", "aria-label": setup.label },
+    slots.sentence, html("div", { class: "rl-columns" }, left, right));
+  slots.readings.addEventListener("click", (event) => {
     const button = event.target.closest("[data-why]");
-    if (button) send("_why", button.dataset.why);
+    if (button) send({ _why: button.dataset.why });
   });
-  root.append(sentence, html("div", { class: "rl-columns" }, left, right));
   el.append(root);
 
-  const put = (node, text) => { if (node.dataset.text !== text) { node.innerHTML = text; node.dataset.text = ""; } };
-  let last = {};
+  const last = {};
   const show = () => {
-    const shown = model.get("shown");
-    const locked = model.get("locked");
-    const focused = document.activeElement && readings.contains(document.activeElement) ? document.activeElement.dataset.why : null;
-    for (const [name, node] of Object.entries({ sentence, picture, detail, readings, note })) {
-      if (shown[name] !== undefined && shown[name] !== last[name]) put(node, shown[name]);
+    const fresh = Object.keys(slots).filter((name) => model.get(name) !== last[name]);
+    const active = document.activeElement;
+    const focused = fresh.includes("readings") && slots.readings.contains(active) ? active.dataset.why : null;
+    for (const name of fresh) slots[name].innerHTML = last[name] = model.get(name);
+    const { fields, state } = { fields: model.get("fields"), state: model.get("state") };
+    const why = slots.readings.querySelectorAll("[data-why]");
+    for (const button of why) {
+      button.setAttribute(OWN_KEYS, "true");
+      button.setAttribute("aria-pressed", String(button.dataset.why === state.why));
+      if (button.dataset.why === focused) button.focus();
     }
-    if (focused) readings.querySelector(`[data-why="${focused}"]`)?.focus();
-    last = shown;
-    setup.controls.forEach((spec, i) => rows[i].show(shown.fields[spec.name], locked));
-    root.classList.toggle("rl-is-stale", Boolean(shown.stale));
+    const list = slots.picture.querySelector(".rl-list") !== null; // lists scroll, and then by keyboard too
+    for (const [name, value] of Object.entries({ tabindex: "0", role: "region", "aria-label": "List" })) {
+      if (list) frame.setAttribute(name, value); else frame.removeAttribute(name);
+    }
+    const raw = model.get("raw");
+    const locked = model.get("locked");
+    setup.controls.forEach((spec, i) => rows[i].show(fields[spec.name], locked, raw[spec.name]));
+    root.classList.toggle("rl-is-stale", state.stale);
     root.classList.toggle("rl-locked", locked);
-    reset.disabled = locked; keep.disabled = locked;
-    tabs.querySelectorAll("[data-view]").forEach((tab) => tab.setAttribute("aria-pressed", String(tab.dataset.view === shown.view)));
-    root.dataset.serial = shown.serial;
+    keys.textContent = locked ? "Choose your prediction first; then these controls move." : "Tab moves on, arrow keys move a slider, Enter takes a typed value.";
+    reset.disabled = keep.disabled = locked;
+    for (const tab of tabs.children) tab.setAttribute("aria-pressed", String(tab.dataset.view === state.view));
+    root.dataset.serial = state.serial;
+    root.dataset.waiting = state.turn === (raw._turn || "") ? "no" : "yes";
   };
-  model.on("change:shown", show);
-  model.on("change:locked", show);
+  const events = "change:state change:locked";
+  model.on(events, show);
   show();
-  return () => { model.off("change:shown", show); model.off("change:locked", show); };
+  return () => model.off(events, show);
 }
 
 export default { render };

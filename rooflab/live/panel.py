@@ -15,38 +15,55 @@ import anywidget
 import traitlets
 
 HERE = Path(__file__).parent
+SLOTS = ("sentence", "picture", "detail", "readings", "note")  # HTML, each sent only when it changes
 
 
 class Responder(Protocol):
     """What a panel shows: its set-up (controls, views, label) and the answer to what was moved or typed."""
 
     def setup(self) -> dict[str, Any]: ...
-    def respond(self, raw: dict[str, str]) -> dict[str, Any]: ...
+    def respond(self, raw: dict[str, str]) -> dict[str, Any]:
+        """The texts of ``SLOTS``, the controls' ``fields``, and ``serial turn stale view why``."""
+        ...
+
     def still(self) -> tuple[str, str]:
         """Plain text and SVG of the present state, for a page without a kernel."""
         ...
 
 
 class Panel(anywidget.AnyWidget):
-    """A live panel around a responder.  ``raw`` holds what was moved or typed, ``shown`` what is seen."""
+    """A live panel around a responder.  ``raw`` holds what was moved or typed, ``shown`` all that is seen."""
 
     _esm = HERE / "panel.js"
     _css = HERE / "panel.css"
     setup = traitlets.Dict().tag(sync=True)
-    raw = traitlets.Dict().tag(sync=True)
-    shown = traitlets.Dict().tag(sync=True)
+    raw = traitlets.Dict().tag(sync=True, echo_update=False)
     locked = traitlets.Bool(False).tag(sync=True)
+    sentence = traitlets.Unicode().tag(sync=True)
+    picture = traitlets.Unicode().tag(sync=True)
+    detail = traitlets.Unicode().tag(sync=True)
+    readings = traitlets.Unicode().tag(sync=True)
+    note = traitlets.Unicode().tag(sync=True)
+    fields = traitlets.Dict().tag(sync=True)
+    state = traitlets.Dict().tag(sync=True)
 
     def __init__(self, responder: Responder, locked: bool = False) -> None:
         self._responder = responder
         self._lock = Lock()
-        self._watchers: list[Callable[[dict[str, str]], None]] = []
-        super().__init__(setup=responder.setup(), shown=responder.respond({}), locked=locked)
+        self._watchers: list[Callable[[dict[str, Any]], None]] = []
+        self.shown = responder.respond({})
+        super().__init__(setup=responder.setup(), locked=locked, **self._sent())
         self.observe(self._answer, "raw")
 
+    def _sent(self) -> dict[str, Any]:
+        parts = {name: self.shown[name] for name in (*SLOTS, "fields")}
+        return {**parts, "state": {name: value for name, value in self.shown.items() if name not in parts}}
+
     def _answer(self, change: Any) -> None:
-        with self._lock:
+        with self._lock, self.hold_sync():
             self.shown = self._responder.respond(dict(self.raw))
+            for name, value in self._sent().items():
+                setattr(self, name, value)
         for watcher in self._watchers:
             watcher(self.shown)
 

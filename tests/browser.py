@@ -1,0 +1,129 @@
+"""A real browser on a real JupyterLab, for the tests and measurements of the live panels.
+
+``Lab`` starts JupyterLab as ``rooflab.start`` does (own configuration, data and runtime folders, a free port), on a
+scratch folder; ``Browser`` opens a notebook of that folder in Chromium and runs it.  The user's files are never opened.
+"""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import tempfile
+import time
+from collections.abc import Sequence
+from contextlib import ExitStack
+from pathlib import Path
+from typing import TYPE_CHECKING
+from urllib.parse import quote
+
+import nbformat
+
+from rooflab.start import lab_command, own_jupyter, server_address, write_settings
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Locator, Page
+
+ROOT = Path(__file__).resolve().parent.parent
+TOKEN = "scratch"
+LAPTOP, PROJECTOR = (1366, 641), (1280, 720)  # what the browser leaves of a 1366 x 768 laptop; a projector
+IGNORED = ("Failed to load resource",)  # JupyterLab asks for files of extensions that are not there
+
+NOTEBOOK = "window.jupyterapp.shell.currentWidget"
+READY = f"() => window.jupyterapp && {NOTEBOOK}?.sessionContext?.isReady && {NOTEBOOK}.sessionContext.session?.kernel"
+AREA = "document.querySelector('.jp-WindowedPanel-outer')"  # the part of the page in which a notebook scrolls
+
+
+def write_notebook(path: Path, cells: Sequence[str]) -> Path:
+    """A notebook of code cells."""
+    kernel = {"name": "python3", "display_name": "Python 3", "language": "python"}
+    book = nbformat.v4.new_notebook(
+        cells=[nbformat.v4.new_code_cell(cell) for cell in cells], metadata={"kernelspec": kernel}
+    )
+    nbformat.write(book, path)
+    return path
+
+
+def end(running: subprocess.Popen[bytes]) -> None:
+    """End a program that was started here."""
+    running.terminate()
+    try:
+        running.wait(15)
+    except subprocess.TimeoutExpired:
+        running.kill()
+
+
+class Lab(ExitStack):
+    """JupyterLab on a scratch folder, ``with Lab() as lab``; ``folder`` is where notebooks go, ``url`` its address."""
+
+    def __enter__(self) -> Lab:
+        super().__enter__()
+        place = Path(self.enter_context(tempfile.TemporaryDirectory(prefix="rooflab-", ignore_cleanup_errors=True)))
+        self.folder, state, runtime = place / "work", place / "state", place / "runtime"
+        for path in (self.folder, state / "data", runtime):
+            path.mkdir(parents=True)
+        write_settings(state)
+        log = self.enter_context(open(place / "jupyter.log", "w+b"))
+        command = [*lab_command(self.folder, "none.ipynb", None), "--LabApp.expose_app_in_browser=True"]
+        env = own_jupyter(state, runtime, ROOT) | {"JUPYTER_TOKEN": TOKEN}
+        running = subprocess.Popen(command, env=env, stdout=log, stderr=log)
+        self.callback(end, running)
+        late = time.monotonic() + 60
+        while not (url := server_address(runtime)):
+            if running.poll() is not None or time.monotonic() > late:
+                log.seek(0)
+                raise RuntimeError("JupyterLab did not start:\n" + log.read().decode("utf-8", "replace")[-2000:])
+            time.sleep(0.1)
+        self.url = url
+        return self
+
+
+class Browser(ExitStack):
+    """Chromium; ``errors`` collects what went wrong in the pages it opened."""
+
+    def __init__(self, lab: Lab, chromium: str) -> None:
+        super().__init__()
+        self.lab, self.program = lab, chromium
+        self.errors: list[str] = []
+
+    def __enter__(self) -> Browser:
+        from playwright.sync_api import sync_playwright  # tests run without a browser, too
+
+        super().__enter__()
+        root = hasattr(os, "geteuid") and os.geteuid() == 0
+        options = ["--no-sandbox"] if root else []
+        play = self.enter_context(sync_playwright())
+        self.browser = play.chromium.launch(
+            executable_path=self.program, args=[*options, "--disable-background-networking"]
+        )
+        self.callback(self.browser.close)
+        return self
+
+    def open(self, notebook: Path, size: tuple[int, int] = LAPTOP) -> Page:
+        """A page with the notebook opened and all its cells run."""
+        page = self.browser.new_page(viewport={"width": size[0], "height": size[1]})
+        page.on("pageerror", lambda error: self.errors.append(str(error)))
+        page.on("console", lambda said: self._hear(said.type, said.text))
+        page.goto(f"{self.lab.url}doc/tree/{quote(notebook.name)}?token={TOKEN}")
+        page.wait_for_function(READY, timeout=60_000)
+        assert page.evaluate("window.jupyterapp.commands.execute('notebook:run-all-cells')") is not False
+        page.wait_for_function(f"() => {NOTEBOOK}.sessionContext.session.kernel.status === 'idle'", timeout=60_000)
+        return page
+
+    def _hear(self, kind: str, text: str) -> None:
+        if kind == "error" and not text.startswith(IGNORED):
+            self.errors.append(text)
+
+
+def cell_errors(page: Page) -> list[str]:
+    """What cells of the open notebook raised."""
+    return page.evaluate(
+        f"""[...{NOTEBOOK}.content.widgets].filter(cell => cell.model.type === 'code')
+        .flatMap(cell => cell.model.outputs.toJSON().filter(one => one.output_type === 'error'))
+        .map(one => one.ename + ': ' + one.evalue)"""
+    )
+
+
+def settle(panel: Locator) -> None:
+    """Wait until the panel shows the answer to everything that was moved or typed."""
+    wait = "panel => panel.dataset.waiting === 'no'"
+    panel.page.wait_for_function(wait, arg=panel.element_handle(), timeout=15_000)
