@@ -291,6 +291,16 @@ class Tail:
     subfascia: str | None
     sentence: str
 
+    @property
+    def words(self) -> str:
+        """The soffit line above the floor, and the subfascia that covers both tails."""
+        size = f"a square-edged {self.subfascia} does" if self.subfascia else "deeper than sawn stock"
+        return (
+            f"The soffit line is {feet_inches(self.soffit_height)} above the floor; the level cut leaves "
+            f"{feet_inches(self.leaves)} of the deeper tail, square to the edge. A subfascia {feet_inches(self.beveled)} "
+            f"deep beveled to the roof, or {feet_inches(self.square_edged)} square-edged, covers both tails: {size}."
+        )
+
 
 def tail_and_soffit(rafters: RafterBay, scissor: ScissorBay) -> Tail | None:
     """The left eave's tails and soffit, or None without an overhang on either bay.

@@ -272,10 +272,16 @@ class OnePlane:
             return table_html(self.state), False
         wide, tall = self.frame
         below = ""
-        if view == "seam":
-            tall, below = tall - BELOW, f'<div class="rl-below">{escape(NAILING)}</div>'
+        if said := self._below(view):
+            tall, below = tall - BELOW, f'<div class="rl-below">{escape(said)}</div>'
         placed = fit(self.scene(view), wide, tall)
         return svg(placed, wide, tall) + below, bool(getattr(placed, "dropped", ()))
+
+    def _below(self, view: str) -> str:
+        """Words under a picture."""
+        if view == "eave" and self.state.tail and self.size != "small":
+            return self.state.tail.words
+        return NAILING if view == "seam" else ""
 
     def _detail(self) -> str:
         if self.size == "small":
