@@ -17,6 +17,13 @@ _HOME = {
     "house": "RafterBay ScissorBay",
     "readings": "READINGS",
     "limits": "findings",
+    "returned": "review",
+    "wanted": "completeness movement",
+    "field": "built_trusses set_trusses shim_schedule measured_seat taper",
+    "jobfile": "Job",
+    "sheets": "profile_sheet",
+    "exports": "profile_dxf readings_csv",
+    "reply": "write_reply",
     "checks": "compare seat_for_heel depth_for_heel pitch_for_heel tail_and_soffit",
 }
 _WHERE = {name: module for module, names in _HOME.items() for name in names.split()}

@@ -240,7 +240,8 @@ class _Sheet:
 
     def note(self, name: str) -> None:
         label = _note_label(self.plan, name)
-        if self.free([label.box], self.plan.inner):
+        marks = [edge for line in self.lines if line.style == "mark" for edge in edges(line)]
+        if self.free([label.box], self.plan.inner) and not any(touches(label.box, p, q) for p, q in marks):
             self.write(label)
         else:
             self.leave(name, label.text)

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 from . import geometry as geo
 from .house import RafterBay, ScissorBay
 from .inputs import pair
+from .jogs import Jogged, jog
 from .limits import end_notch_limit
 from .lumber import dressed
 from .measure import InputError, feet_inches, inches, pitch_text
@@ -101,6 +102,17 @@ def roof(number: int) -> tuple[RafterBay, ScissorBay]:
     return rafters, ScissorBay(gable, pitch // 2, rafters.left.heel)
 
 
+def jogged(number: int) -> Jogged:
+    """Roof no. 1, 2, 3 ... with a wall of its trusses set in, by a foot or more and of another thickness.
+
+    >>> jogged(1) == jogged(1) != jogged(2)
+    True
+    """
+    chance = Random(-number)
+    by, wide = (row[int(chance.random() * len(row))] for row in ((12.0, 18.0, 30.0, 36.0), (3.5, 5.5, 7.25)))
+    return jog(roof(number)[1], by, wide)
+
+
 def givens(bay: Bay, reading: str) -> str:
     """What has to be known for a reading, in words.
 
@@ -123,5 +135,7 @@ def givens(bay: Bay, reading: str) -> str:
         ({"t"}, f"a ridge board {feet_inches(s.get('t', 0.0))} thick"),
         ({"heel"}, f"a heel of {feet_inches(s['heel'])}"),
         ({"o"}, f"an overhang of {feet_inches(s['o'])}"),
+        ({"j"}, f"one wall {getattr(bay, 'moved', '')}"),
+        ({"start_new"}, f"{feet_inches(s.get('bearing_new', 0.0))} thick there"),
     )
     return ", ".join(phrase for names, phrase in phrases if names & set(args))

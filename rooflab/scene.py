@@ -26,6 +26,7 @@ class Style(NamedTuple):
 
 
 BLUE, VERMILLION, INK, GREY, PAPER = "#0072B2", "#B84C00", "#1a1a1a", "#6b6b6b", "#ffffff"
+FORCE_WIDTHS = (1.2, 2.2, 3.4, 4.8)  # of a member in a picture of forces, by the size of its force
 STYLES: dict[str, Style] = {
     "rafter": Style("#d6e8f5", BLUE, 1.4),
     "truss": Style("#faeadc", VERMILLION, 1.4),
@@ -36,6 +37,7 @@ STYLES: dict[str, Style] = {
     "sheathing": Style("#f4f4f4", GREY, 0.6),
     "rafter line": Style(line=BLUE, width=2.0),
     "truss line": Style(line=VERMILLION, width=2.0, dash=(6, 3)),
+    "long line": Style(line=BLUE, width=1.6, dash=(6, 3)),
     "plane": Style(line=BLUE, width=0.9, dash=(9, 3, 2, 3)),
     "ceiling": Style(line=INK, width=0.8, dash=(5, 3)),
     "guide": Style(line=GREY, width=0.6, dash=(1, 3)),
@@ -49,6 +51,20 @@ STYLES: dict[str, Style] = {
     "scale bar": Style(line=INK, width=3.0),
     "rafter in plan": Style(BLUE, BLUE, 0.5),
     "truss in plan": Style(PAPER, VERMILLION, 1.0),
+    "dead": Style(INK, INK, 1.0),
+    "snow": Style(BLUE, BLUE, 1.0, (5, 2)),
+    "push": Style(VERMILLION, VERMILLION, 2.0),
+    "pull": Style(BLUE, BLUE, 2.0),
+    "bar": Style("#d6e8f5", BLUE, 1.2),
+    "bar over": Style("#faeadc", VERMILLION, 1.6, (5, 3)),
+    "full": Style(line=INK, width=2.0),
+    **{f"tension {n}": Style(line=BLUE, width=wide) for n, wide in enumerate(FORCE_WIDTHS, 1)},
+    **{f"compression {n}": Style(line=VERMILLION, width=wide, dash=(8, 3)) for n, wide in enumerate(FORCE_WIDTHS, 1)},
+    "idle": Style(line=GREY, width=1.2, dash=(1, 3)),
+    "moved": Style(line=INK, width=0.9, dash=(4, 3)),
+    "insulation": Style("#f7ecc8", GREY, 0.6),
+    "air": Style(PAPER, BLUE, 0.7, (2, 2)),
+    "block": Style("#8c8c8c", INK, 0.8),
 }
 
 

@@ -21,12 +21,14 @@ FLOORS = [
     ("ground", ["measure", "lumber", "geometry"]),
     ("house", ["inputs", "readings", "planes", "house"]),
     ("work", ["checks", "limits", "design_values", "loads", "strength", "frame", "thrust", "warmth", "jogs", "options",
-              "slips", "returned", "practice", "jobfile"]),
-    ("draw", ["scene", "placing", "layout", "members", "views", "details", "profiles", "framing",
-              "paper", "sheets", "exports"]),
+              "slips", "practice", "numbers", "jsonfile", "schedule", "jobfile",
+              "items", "causes", "conflicts", "returned", "wanted", "field"]),
+    ("draw", ["scene", "placing", "layout", "members", "views", "details", "loadviews", "forceviews", "trussviews",
+              "warmviews", "jogviews", "profiles", "framing",
+              "paper", "wording", "pages", "sheets", "exports", "overlays", "reply", "seamviews"]),
     ("live", ["live"]),
 ]
-OUTSIDE = ["__init__", "__main__", "copies", "environment", "start"]  # the door, not the house
+OUTSIDE = ["__init__", "__main__", "copies", "environment", "start", "quick"]  # the door, not the house
 LIGHT = {"ground", "house", "work"}  # floors that compute and never draw
 HEAVY = {"matplotlib", "ipywidgets", "anywidget"}
 ORDER = [module for _, modules in FLOORS for module in modules]

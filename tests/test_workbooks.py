@@ -150,6 +150,9 @@ def test_predictions_come_before_every_picture(path: Path) -> None:
     assert len({id(ask.panel) for ask in predictions}) == len(panels)
     for ask in predictions:
         panel, wrong = ask.panel, ask.setup["choices"][0]
+        if not ask.until:  # your own house: nothing to wait for
+            assert panel is not None and panel.locked and "It is:" in ask.give(wrong) and not panel.locked
+            continue
         assert panel is not None and panel.locked
         assert ask.give(wrong).startswith("You said: ") and not panel.locked and not ask.done
         panel.set(**pair(ask.until))

@@ -1,8 +1,49 @@
 """The live panels and questions of the workbooks."""
 
 from .ask import Ask, ask, drill, predict
+from .forces import force_drill, force_panel, force_question
+from .job import Desk, choose, export, job, poor_sheet, save, sheet, start, words
+from .jog import jog
+from .loads import load_drill, load_panel, load_question
 from .one_plane import one_plane
 from .panel import Panel
+from .review import checking, paste, reply
+from .site import seam, seam_drill, seam_question
+from .warm import warm_drill, warm_panel, warm_question
 from .working import Working, working
 
-__all__ = ["Ask", "Panel", "Working", "ask", "drill", "one_plane", "predict", "working"]
+__all__ = [
+    "Ask",
+    "Desk",
+    "Panel",
+    "Working",
+    "ask",
+    "checking",
+    "choose",
+    "drill",
+    "export",
+    "force_drill",
+    "force_panel",
+    "force_question",
+    "job",
+    "jog",
+    "load_drill",
+    "load_panel",
+    "load_question",
+    "one_plane",
+    "paste",
+    "poor_sheet",
+    "predict",
+    "reply",
+    "save",
+    "seam",
+    "seam_drill",
+    "seam_question",
+    "sheet",
+    "start",
+    "warm_drill",
+    "warm_panel",
+    "warm_question",
+    "words",
+    "working",
+]

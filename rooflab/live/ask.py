@@ -9,8 +9,9 @@ from typing import Any
 import anywidget
 import traitlets
 
+from ..numbers import NumberQuestion
 from ..planes import Bay
-from ..practice import Question, givens, roof
+from ..practice import Question, givens, jogged, roof
 from .panel import HERE, Panel
 
 UNIT = "feet and inches, or decimal inches"
@@ -29,7 +30,7 @@ class Ask(anywidget.AnyWidget):
     answer = traitlets.Unicode("").tag(sync=True)
     done = traitlets.Bool(False).tag(sync=True)
 
-    question: Question | None = None  # what is asked, of a typed question
+    question: Question | NumberQuestion | None = None  # what is asked, of a typed question
     panel: Panel | None = None  # what a prediction unlocks, and where its controls must stand to show the outcome
     until: dict[str, str] = {}
 
@@ -39,9 +40,10 @@ class Ask(anywidget.AnyWidget):
         judge: Callable[[str, str], str],
         choices: Sequence[str] = (),
         more: bool = False,
+        unit: str = UNIT,
     ) -> None:
         self._judge = judge
-        super().__init__(setup={"prompt": prompt, "choices": list(choices), "unit": UNIT, "more": more})
+        super().__init__(setup={"prompt": prompt, "choices": list(choices), "unit": unit, "more": more})
         self.observe(self._answer, "given")
 
     def _answer(self, change: Any) -> None:
@@ -57,29 +59,29 @@ class Ask(anywidget.AnyWidget):
         bundle = super()._repr_mimebundle_(**kwargs)
         data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
         choices = [f"  ( ) {choice}" for choice in self.setup["choices"]]
-        lines = [self.setup["prompt"], *(choices or [f"  ________ ({UNIT})"])]
+        lines = [self.setup["prompt"], *(choices or [f"  ________ ({self.setup['unit']})"])]
         return {**data, "text/plain": "\n".join(lines)}, meta
 
 
 def ask(prompt: str, bay: Bay, reading: str) -> Ask:
     """A typed question for a reading of a bay; each usual slip gets its own sentence."""
     question = Question(prompt, bay, reading)
-    asked = Ask(prompt, lambda text, do: _judged(question, text, do))
+    asked = Ask(prompt, lambda text, do: judged(question, text, do))
     asked.question = question
     return asked
 
 
 def drill(prompt: str, bay: str, reading: str, number: int = 1) -> Ask:
-    """A typed question for a "rafter" or "scissor" reading of practice roof ``number``, and of the next ones."""
+    """A typed question for a "rafter", "scissor" or "jog" reading of practice roof ``number``, and of the next ones."""
 
     def new() -> Question:
-        one = roof(number)[("rafter", "scissor").index(bay)]
+        one = jogged(number) if bay == "jog" else roof(number)[("rafter", "scissor").index(bay)]
         return Question(f"{prompt} Roof {number}: {givens(one, reading)}.", one, reading)
 
     def judge(text: str, do: str) -> str:
         nonlocal number
         if do != "next":
-            return _judged(asked.question, text, do)
+            return judged(asked.question, text, do)
         number += 1
         asked.question = new()
         asked.setup = {**asked.setup, "prompt": asked.question.prompt}
@@ -90,7 +92,7 @@ def drill(prompt: str, bay: str, reading: str, number: int = 1) -> Ask:
     return asked
 
 
-def _judged(question: Question | None, text: str, do: str) -> str:
+def judged(question: Question | NumberQuestion | None, text: str, do: str) -> str:
     assert question is not None
     if do == "show":
         return escape(question.show())

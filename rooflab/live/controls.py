@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 from ..design_values import QUANTITIES
 from ..inputs import INPUTS, read_word
-from ..measure import feet_inches, pitch_text, sixteenth
+from ..measure import InputError, feet_inches, inches, pitch_text, sixteenth
 
 
 class Control(NamedTuple):
@@ -89,3 +89,19 @@ def quantity(
 def choice(name: str, label: str, choices: Sequence[str], start: str) -> Control:
     """A control that steps through words."""
     return Control(name, label, 0, 0, 1, start, lambda text, problems: 0.0, str, tuple(choices))
+
+
+def measured(name: str, label: str, low: float, high: float, step: float, start: str) -> Control:
+    """A length that no house has: read and written as on a tape."""
+
+    def read(text: str, problems: list[str]) -> float:
+        try:
+            value = inches(text, label)
+        except InputError as error:
+            problems.extend(error.problems)
+            return float("nan")
+        if not low <= value <= high:
+            problems.append(f"{label} {feet_inches(value)}: allowed is {feet_inches(low)} to {feet_inches(high)}.")
+        return value
+
+    return Control(name, label, low, high, step, start, read, feet_inches)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from html import escape
 from typing import NamedTuple
 
+from ..numbers import said
 from .panel import Panel
+from .topic import Figures
 
 
 class Working(NamedTuple):
@@ -28,7 +30,10 @@ class Working(NamedTuple):
 
 
 def working(panel: Panel, *readings: str) -> Working:
-    """The working behind readings of a panel as it stands, named like "rafter.heel" or "scissor.height"."""
+    """The working behind readings of a panel as it stands, named like "rafter.heel" or "strength.moment"."""
+    if isinstance(panel.responder, Figures):
+        steps = [panel.responder.worked(name) for name in readings]
+        return Working(tuple((w.label, said(w), w.formula, w.worked) for w in steps))
     bays = {"rafter": panel.responder.state.rafters, "scissor": panel.responder.state.scissor}
     pairs = [name.split(".") for name in readings]
     found = [(bay, bays[bay].reading(name)) for bay, name in pairs]

@@ -1,0 +1,63 @@
+// A small form: boxes and buttons in, a sentence back.  Python does the work; this file only shows.
+
+const OWN_KEYS = "data-lm-suppress-shortcuts"; // on the focused element itself: "b" there would insert a cell
+
+const html = (tag, attributes = {}, ...children) => {
+  const node = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
+  if (tag === "input" || tag === "button") node.setAttribute(OWN_KEYS, "true");
+  node.append(...children);
+  return node;
+};
+
+// Where the server shows the files beside the open workbook.
+const beside = (file) => {
+  let base = "/";
+  try {
+    base = JSON.parse(document.getElementById("jupyter-config-data").textContent).baseUrl || "/";
+  } catch { /* another page than JupyterLab's: its root */ }
+  const open = location.pathname.match(/\/tree\/(.*)$/);
+  const folder = open && open[1].includes("/") ? open[1].replace(/[^/]*$/, "") : "";
+  return `${base}files/${folder}${file.split("/").map(encodeURIComponent).join("/")}`;
+};
+
+function render({ model, el }) {
+  const setup = model.get("setup");
+  const id = `rl-${Math.random().toString(36).slice(2)}`;
+  const boxes = {};
+  const field = html("fieldset", {}, html("legend", {}, setup.prompt));
+  const grid = html("div", { class: "rl-form" });
+  grid.style.cssText = "display: grid; grid-template-columns: repeat(auto-fill, minmax(400px, 1fr)); gap: 3px 16px; margin: 4px 0";
+  setup.fields.forEach((row, i) => {
+    const box = html("input", { type: "text", class: "rl-box", id: `${id}-${i}`, spellcheck: "false", autocomplete: "off" });
+    box.value = row.value;
+    box.style.width = "170px";
+    boxes[row.name] = box;
+    const line = html("div", {}, html("label", { for: `${id}-${i}` }, row.label), box);
+    line.style.cssText = "display: flex; justify-content: space-between; align-items: center; gap: 8px";
+    grid.append(line);
+  });
+  if (setup.fields.length) field.append(grid);
+  const line = html("div", { class: "rl-line" });
+  for (const [what, label] of setup.buttons) {
+    const button = html("button", { type: "button", class: "rl-button", "data-do": what }, label);
+    button.addEventListener("click", () => {
+      const values = Object.fromEntries(Object.entries(boxes).map(([name, box]) => [name, box.value]));
+      model.set("given", { do: what, values, turn: (model.get("given").turn || 0) + 1 });
+      model.save_changes();
+    });
+    line.append(button);
+  }
+  field.append(line);
+  const answer = html("div", { class: "rl-answer", role: "status", "aria-live": "polite" });
+  el.append(html("div", { class: "rl-ask rl-desk" }, field, answer));
+  const show = () => {
+    answer.innerHTML = model.get("answer");
+    for (const link of answer.querySelectorAll("a[data-file]")) link.href = beside(link.dataset.file);
+  };
+  model.on("change:answer", show);
+  show();
+  return () => model.off("change:answer", show);
+}
+
+export default { render };

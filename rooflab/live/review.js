@@ -1,0 +1,37 @@
+// A box for a pasted table, with buttons: its text goes to Python, a sentence comes back.  Python does the work.
+
+const OWN_KEYS = "data-lm-suppress-shortcuts"; // on the focused element itself: "b" there would insert a cell
+
+const html = (tag, attributes = {}, ...children) => {
+  const node = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
+  node.append(...children);
+  return node;
+};
+
+function render({ model, el }) {
+  const setup = model.get("setup");
+  const id = `rl-${Math.random().toString(36).slice(2)}`;
+  const box = html("textarea", { id, rows: "4", class: "rl-paste", spellcheck: "false", [OWN_KEYS]: "true" });
+  box.style.cssText = "width: 100%; font: 12px/1.35 monospace; color: inherit; background: #fff; border: 1px solid #767676";
+  const line = html("div", { class: "rl-line" });
+  for (const [what, label] of setup.buttons) {
+    const button = html("button", { type: "button", class: "rl-button", "data-do": what, [OWN_KEYS]: "true" }, label);
+    button.addEventListener("click", () => {
+      model.set("given", { do: what, text: box.value, turn: (model.get("given").turn || 0) + 1 });
+      model.save_changes();
+    });
+    line.append(button);
+  }
+  const answer = html("div", { class: "rl-answer", role: "status", "aria-live": "polite" });
+  el.append(html("div", { class: "rl-ask" }, html("label", { for: id }, html("b", {}, setup.prompt)), box, line, answer));
+  const show = () => {
+    answer.innerHTML = model.get("answer");
+    box.value = model.get("text");
+  };
+  model.on("change:answer change:text change:turn", show);
+  show();
+  return () => model.off("change:answer change:text change:turn", show);
+}
+
+export default { render };

@@ -1,0 +1,341 @@
+"""Panels on loads, forces and insulation: controls for any number, readings with their reasoning, pictures and lists.
+
+A *topic* says what can be moved, seen and read, and builds a state from it; ``Figures`` answers for a panel.  Each
+panel carries the caution: an early check for discussion; engineer, code official and manufacturer decide.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from html import escape
+from random import Random
+from typing import Any, NamedTuple
+
+from ..inputs import read_word
+from ..layout import fit
+from ..limits import Finding
+from ..loads import CAUTION, EARLY_CHECK
+from ..measure import InputError
+from ..numbers import NumberQuestion, Numbers, said
+from ..readings import Worked
+from ..scene import Scene, svg
+from .ask import Ask, judged
+from .controls import Control
+from .panel import Panel
+from .tables import Group, Row, readings_html
+
+FRAME, SMALL, DETAIL = (796, 314), (576, 284), (284, 176)  # of the pictures, px
+DECIDE = "An early check: engineer, code official and manufacturer decide."
+
+
+# --- topics ----------------------------------------------------------------------------------------------------------
+
+
+class Entry(NamedTuple):
+    """A line of the readings: key ("rows.reading"), short label, and the finding whose verdict stands beside it."""
+
+    key: str
+    label: str
+    finding: str = ""
+
+
+class Topic:
+    """What a family of panels can move, see and read.  The state of ``build`` is the topic's own."""
+
+    name = ""
+    label = ""
+    controls: tuple[Control, ...] = ()
+    views: dict[str, str] = {}
+    groups: dict[str, tuple[str, tuple[Entry, ...]]] = {}
+
+    def build(self, given: dict[str, Any]) -> Any:
+        """The state for these values; InputError with every sentence."""
+        raise NotImplementedError
+
+    def numbers(self, state: Any) -> dict[str, Numbers]:
+        """The readings by family: what "strength" in "strength.moment" stands for."""
+        raise NotImplementedError
+
+    def findings(self, state: Any) -> tuple[Finding, ...]:
+        return ()
+
+    def picture(self, view: str, state: Any) -> Scene | str:
+        """A scene, or the HTML of a list."""
+        raise NotImplementedError
+
+    def sentence(self, state: Any, view: str) -> str:
+        raise NotImplementedError
+
+    def detail(self, state: Any) -> Scene | None:
+        return None
+
+    def word(self, key: str, state: Any) -> str:
+        """A word beside a reading."""
+        return ""
+
+    def highest(self, state: Any) -> dict[str, float]:
+        """Sliders that end where another control lets them."""
+        return {}
+
+    def left_to_us(self, state: Any) -> dict[str, float]:
+        """Where a slider stands whose control is left to the program ("by slope")."""
+        return {}
+
+    def practice(self, chance: Random, family: str) -> dict[str, str]:
+        """Controls of a practice case for a question of one family of readings."""
+        raise NotImplementedError
+
+    def told(self, state: Any, key: str) -> str:
+        """What has to be known for a question."""
+        raise NotImplementedError
+
+    # --- for all topics
+
+    def start(self, given: dict[str, Any]) -> dict[str, str]:
+        """Every control's text at the start.  InputError for a control that is not there."""
+        names = [control.name for control in self.controls]
+        for name in given:
+            problems: list[str] = []
+            read_word("Control", name, tuple(names), problems)
+            if problems:
+                raise InputError(problems)
+        return {control.name: str(given.get(control.name, control.start)) for control in self.controls}
+
+    def read(self, texts: dict[str, str]) -> Any:
+        """The state for what is typed; InputError with every sentence."""
+        problems: list[str] = []
+        values = {control.name: control.value(texts[control.name], problems) for control in self.controls}
+        if problems:
+            raise InputError(tuple(dict.fromkeys(problems)))
+        return self.build(values)
+
+    def worked(self, state: Any, key: str) -> Worked:
+        family, _, name = key.partition(".")
+        return self.numbers(state)[family].worked(name)
+
+
+def reasoning(worked: Worked) -> str:
+    """Label = formula = formula with the numbers in = value."""
+    return " = ".join(filter(None, (worked.label, worked.formula, worked.worked, said(worked))))
+
+
+def findings_html(findings: Sequence[Finding]) -> str:
+    """Findings as a list: what is missed first."""
+    order = {"misses": 0, "ask": 1, "meets": 2}
+    lines = "".join(
+        f"<tr><td><b>{f.verdict}</b></td><td>{escape(f.sentence)}"
+        f"{'' if f.verdict == 'meets' else ' ' + escape(f.remedy)}"
+        f"</td><td>{escape(f.source)}</td></tr>"
+        for f in sorted(findings, key=lambda f: order[f.verdict])
+    )
+    return f'<table class="rl-list"><tr><th>Verdict</th><th>Limit</th><th>Source</th></tr>{lines}</table>'
+
+
+# --- the answer ------------------------------------------------------------------------------------------------------
+
+
+class Figures:
+    """Answers what was moved or typed; keeps the last good state, the one before the last change and the kept one."""
+
+    def __init__(
+        self, topic: Topic, controls: Sequence[str], views: Sequence[str], groups: Sequence[str], size: str,
+        start: dict[str, Any],
+    ) -> None:  # fmt: skip
+        self.topic, self.size = topic, size
+        for what, names, known in (
+            ("Control", controls, [control.name for control in topic.controls]),
+            ("View", views, list(topic.views)),
+            ("Group of readings", groups, list(topic.groups)),
+        ):
+            if unknown := [name for name in names if name not in known]:
+                raise InputError(f"{what}: {', '.join(unknown)} is not one; give {', '.join(known)}.")
+        self.controls = [control for control in topic.controls if control.name in controls]
+        self.views, self.groups = tuple(views), tuple(groups)
+        self.start = topic.start(start)
+        self._raw: dict[str, str] = {}
+        self.state = topic.read(self.start)
+        self._rows: tuple[Any, list[Group]] = (None, [])
+        self._detailed: tuple[Scene | None, str] = (None, "")
+        self.before: dict[str, str] = {}
+        self.kept: dict[str, str] = {}
+        self._changed: set[str] = set()
+        self._problems: tuple[str, ...] = ()
+        self._serial = 0
+
+    @property
+    def frame(self) -> tuple[int, int]:
+        return SMALL if self.size == "small" else FRAME
+
+    def setup(self) -> dict[str, Any]:
+        return {
+            "label": f"{self.topic.label}: controls, picture and readings",
+            "size": self.size,
+            "controls": [control.spec() for control in self.controls],
+            "views": [(name, self.topic.views[name]) for name in self.views],
+        }
+
+    def respond(self, raw: dict[str, str]) -> dict[str, Any]:
+        """Everything that is shown for these texts.  Bad input keeps the last good picture and says why."""
+        raw = {str(name): str(text) for name, text in raw.items()}
+        self._serial += 1
+        old_raw, self._raw = self._raw, raw
+        given = {**self.start, **{name: raw[name] for name in self.start if name in raw}}
+        changed = {name for name in self.start if raw.get(name) != old_raw.get(name)}
+        reset = raw.get("_reset") != old_raw.get("_reset")
+        old = self._texts()
+        try:
+            if changed or reset:  # another view or reasoning changes nothing
+                self.state, self._problems = self.topic.read(given), ()
+        except InputError as error:
+            self._problems = error.problems
+        else:
+            if reset:
+                self.before, self.kept, self._changed = {}, {}, set()
+            elif changed and changed != self._changed:
+                self.before, self._changed = old, changed
+        if "_keep" in raw and raw["_keep"] != old_raw.get("_keep"):
+            self.kept = self._texts()
+        view = raw.get("_view", "") if raw.get("_view") in self.views else self.views[0]
+        groups = self.rows()
+        keys = [row.key for _, rows in groups for row in rows]
+        why = raw.get("_why", "") if raw.get("_why") in keys else keys[0]
+        past, word = (self.kept, "kept") if self.kept else (self.before, "was")
+        sentence = self.topic.sentence(self.state, view)
+        if self._problems:
+            sentence = "Not drawn, the last good picture stays. " + " ".join(self._problems)
+        return {
+            "serial": self._serial,
+            "turn": raw.get("_turn", ""),
+            "sentence": escape(sentence),
+            "picture": self._picture(view),
+            "detail": self._detail(),
+            "readings": readings_html(groups, past, word),
+            "note": self._note(why),
+            "fields": self._fields(given, raw),
+            "stale": bool(self._problems),
+            "view": view,
+            "why": why,
+        }
+
+    def _fields(self, given: dict[str, str], raw: dict[str, str]) -> dict[str, dict[str, Any]]:
+        highest, ours, fields = self.topic.highest(self.state), self.topic.left_to_us(self.state), {}
+        for control in self.controls:
+            field = control.field(given[control.name])
+            if field["number"] is None and not field["bad"]:
+                field["number"] = ours.get(control.name)
+            field["given"] = raw.get(control.name, self.start[control.name])
+            if control.name in highest:
+                field["high"] = highest[control.name]
+            fields[control.name] = field
+        return fields
+
+    def _picture(self, view: str) -> str:
+        made = self.topic.picture(view, self.state)
+        if isinstance(made, Scene):
+            return svg(fit(made, *self.frame), *self.frame)
+        return f"{made}<p>{escape(CAUTION)}</p>"
+
+    def _detail(self) -> str:
+        made = None if self.size == "small" else self.topic.detail(self.state)
+        if made != self._detailed[0]:  # most moves leave it as it was
+            self._detailed = made, svg(fit(made, *DETAIL, 10.0), *DETAIL) if made else ""
+        return self._detailed[1]
+
+    def _note(self, why: str) -> str:
+        """The reasoning of one reading, which limits are not met, and who decides."""
+        found = {
+            verdict: dict.fromkeys(f.name.replace("_", " ") for f in self.topic.findings(self.state)
+                                   if f.verdict == verdict)
+            for verdict in ("misses", "ask")
+        }  # fmt: skip
+        limits = " ".join(
+            f"<b>{v.capitalize()}:</b> {escape(', '.join(names))}." for v, names in found.items() if names
+        )
+        return f"<div>{escape(reasoning(self.worked(why)))}</div><div>{limits} {DECIDE}</div>"
+
+    # --- readings
+
+    def worked(self, key: str) -> Worked:
+        """A reading of the present state with its reasoning."""
+        return self.topic.worked(self.state, key)
+
+    def rows(self) -> list[Group]:
+        """The readings under the picture, in groups."""
+        if self._rows[0] is not self.state:
+            self._rows = self.state, self._made()
+        return self._rows[1]
+
+    def _made(self) -> list[Group]:
+        verdicts = {finding.name: finding.verdict for finding in reversed(self.topic.findings(self.state))}
+        numbers = self.topic.numbers(self.state)
+        made: list[Group] = []
+        for title, entries in (self.topic.groups[name] for name in self.groups):
+            lines = []
+            for entry in entries:
+                family, _, name = entry.key.partition(".")
+                text, word = numbers[family].text(name), self.topic.word(entry.key, self.state)
+                lines.append(Row(entry.key, entry.label, text, word, verdicts.get(entry.finding, ""), ""))
+            made.append((title, lines))
+        return made
+
+    def _texts(self) -> dict[str, str]:
+        return {row.key: row.text for _, rows in self.rows() for row in rows}
+
+    def still(self) -> tuple[str, str]:
+        """Plain text and the picture of the present state, for a page without a kernel."""
+        lines = [self.topic.sentence(self.state, self.views[0])]
+        for control in self.controls:
+            lines.append(f"  {control.label:<18} {control.field(self.start[control.name])['text']:>14}")
+        for title, rows in self.rows():
+            lines += [title, *(f"  {row.label:<18} {row.text:>14}  {row.words}".rstrip() for row in rows)]
+        drawn = next(made for view in self.views if isinstance(made := self.topic.picture(view, self.state), Scene))
+        return "\n".join([*lines, EARLY_CHECK]), svg(fit(drawn, *self.frame), *self.frame)
+
+
+def panel_of(
+    topic: Topic, controls: Sequence[str], views: Sequence[str], groups: Sequence[str], size: str, locked: bool,
+    start: dict[str, Any],
+) -> Panel:  # fmt: skip
+    """A topic as a panel; everything of it where nothing is chosen."""
+    every = tuple(control.name for control in topic.controls)
+    chosen = controls or every, views or tuple(topic.views), groups or tuple(topic.groups)
+    return Panel(Figures(topic, *chosen, size, start), locked)
+
+
+# --- questions -------------------------------------------------------------------------------------------------------
+
+
+def number(prompt: str, topic: Topic, reading: str, **start: Any) -> Ask:
+    """A typed question for a reading of a topic, such as "strength.moment", with its controls at ``start``."""
+    question = _question(prompt, topic, reading, topic.read(topic.start(start)))
+    asked = Ask(prompt, lambda text, do: judged(question, text, do), unit=question.unit)
+    asked.question = question
+    return asked
+
+
+def number_drill(prompt: str, topic: Topic, reading: str, case: int = 1) -> Ask:
+    """The same for practice case ``case`` of a topic, and for the next ones; the same number is the same case."""
+
+    def new() -> NumberQuestion:
+        family = reading.partition(".")[0]
+        state = topic.read(topic.start(topic.practice(Random(case), family)))
+        return _question(f"{prompt} Case {case}: {topic.told(state, reading)}.", topic, reading, state)
+
+    def judge(text: str, do: str) -> str:
+        nonlocal case
+        if do != "next":
+            return judged(asked.question, text, do)
+        case += 1
+        asked.question = new()
+        asked.setup = {**asked.setup, "prompt": asked.question.prompt}
+        return ""
+
+    first = new()
+    asked = Ask(first.prompt, judge, more=True, unit=first.unit)
+    asked.question = first
+    return asked
+
+
+def _question(prompt: str, topic: Topic, reading: str, state: Any) -> NumberQuestion:
+    family, _, name = reading.partition(".")
+    return NumberQuestion(prompt, topic.numbers(state)[family], name)

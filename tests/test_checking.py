@@ -1,0 +1,134 @@
+"""The live review and the live seam, without a browser: what is typed or pasted, and what is shown for it.
+
+House of the workbooks: heel 8 13/16, height 8.8125 + 104 = 9'-4 13/16", rise 150.5/3 = 4'-2 3/16"; a forgotten seat of
+3 1/2 in at 8 in 12 is 2/3 x 3.5 = 2 1/3 in (worked by hand).
+"""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from rooflab import InputError
+from rooflab.live import checking, paste, reply, seam
+from rooflab.live.review import RANGES, SETS, table_of
+
+
+@pytest.mark.parametrize(
+    ("drawing", "off", "against", "fits"),
+    [
+        ("honest", [], 0, []),
+        ("one slip", ["heel", "height", "depth_at_peak", "tail_top"], 0, ["seat forgotten"]),
+        ("contradiction", ["ceiling_rise"], 2, ["ceiling from the other face"]),
+    ],
+)
+def test_the_three_drawings(drawing: str, off: list[str], against: int, fits: list[str]) -> None:
+    one = checking(drawing).responder.state.review
+    assert [line.item for line in one.of("resolve")] == off
+    assert len(one.contradictions) == against and [cause.slip for cause in one.causes] == fits
+
+
+def test_numbers_typed_are_reviewed() -> None:
+    panel = checking("honest")
+    panel.set(heel="00-09-13", _view="lines")
+    assert "0.83 in high, square to the plane" in panel.shown["picture"] and "resolve" in panel.shown["readings"]
+    panel.set(heel="high")
+    assert panel.shown["stale"] and panel.shown["fields"]["heel"]["bad"]
+    panel.set(heel="not shown")
+    assert not panel.shown["stale"] and panel.shown["fields"]["heel"]["text"] == "not shown"
+
+
+def test_every_view_shows_something() -> None:
+    panel = checking("contradiction")
+    for view, part in (("lines", "rl-list"), ("causes", "One number, changed alone"), ("overlay", "<svg")):
+        panel.set(_view=view)
+        assert part in panel.shown["picture"]
+
+
+def test_a_table_is_pasted() -> None:
+    panel = checking("honest")
+    box = paste(panel)
+    assert "10 numbers read" in box.press("one slip") and "seat forgotten" in panel.shown["sentence"]
+    assert "Not taken" in box.press("review", "heel,7\nheel,8") and "seat forgotten" in panel.shown["sentence"]
+    assert "2 numbers read" in box.press("review", "heel_left;8 13/16\nchord;2x6")
+    assert [line.item for line in panel.responder.state.review.of("resolve")] == ["chord"]
+    assert panel.shown["fields"]["heel"]["text"] == "not shown"
+    panel.raw = {"_reset": "1"}
+    assert panel.responder.state.review.of("resolve") == () and panel.shown["fields"]["heel"]["text"] == '8 13/16"'
+
+
+def test_a_locked_panel_takes_no_table() -> None:
+    panel = checking("honest", locked=True)
+    assert "choose a prediction first" in paste(panel).press("one slip")
+
+
+def test_markup_in_a_table_is_shown_as_text() -> None:
+    assert "<img" not in paste(checking()).press("review", "<img src=x>,1")
+
+
+def test_the_reply_is_written_and_nothing_overwritten(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    panel = checking("contradiction")
+    desk = reply(panel, "out")
+    answers = [desk.press("pdf", note="Please call.", ticked="1 2, 16") for _ in range(2)] + [desk.press("csv")]
+    assert all(answer.startswith("<b>Written:</b>") for answer in answers)
+    assert len(os.listdir("out")) == 3
+    name = sorted(path for path in os.listdir("out") if path.endswith(".pdf"))[0]
+    text = " ".join(" ".join(page.extract_text() for page in PdfReader(Path("out") / name).pages).split())
+    assert "Please call." in text and "4'-4\"" in text and "3. " in text and "no approval" in text
+    assert "is no number from 1 to 16" in desk.press("pdf", ticked="all")
+    panel.set(heel="high")
+    assert "put that right first" in desk.press("pdf")
+
+
+def test_unknown_names_get_a_sentence() -> None:
+    with pytest.raises(InputError, match="Drawing"):
+        checking("perfect")
+    with pytest.raises(InputError, match="Type"):
+        checking(mark="Z")
+    with pytest.raises(InputError, match="Control"):
+        checking(camber="1")
+
+
+def test_an_empty_drawing_can_be_typed_in() -> None:
+    one = checking("").responder.state.review
+    assert len(one.of("not shown")) == len(RANGES) - 1
+    assert table_of("honest").count("\n") == len(SETS["honest"]) + 1
+
+
+# --- the seam --------------------------------------------------------------------------------------------------------
+
+
+def test_the_seam_is_shimmed_to_its_highest_truss() -> None:
+    """8 3/4, 9 1/16, 8 1/2, 8 13/16: 5/16, none, 9/16, 1/4.  Seat (9.25 x 1.20185 - 9.0625) x 1.5 = 3.082, 3 1/16."""
+    panel = seam()
+    panel.set(h_b="9 1/16")
+    rows = {row.key: row.text for _, group in panel.responder.rows() for row in group}
+    shims = [rows[f"seam.shim_{letter}"] for letter in "abcd"]
+    assert shims == ['5/16"', '0"', '9/16"', '1/4"']
+    assert (rows["seam.aim"], rows["seam.seat"]) == ('9 1/16"', '3 1/16"')
+
+
+def test_no_seat_is_said() -> None:
+    panel = seam()
+    panel.set(h_a=7, h_b=7, h_c=7, h_d=7, _view="schedule")
+    assert "No seat can match it" in panel.shown["sentence"] and "No seat can do it" in panel.shown["picture"]
+
+
+def test_cautions_and_limits_are_shown() -> None:
+    """312/200 = 1.56: a bow of 1 3/4 in misses."""
+    panel = seam()
+    panel.set(bow="1 3/4", _view="set")
+    assert "Not within its limit: bow" in panel.shown["sentence"] and "misses" in panel.shown["picture"]
+    panel.set(_view="cautions")
+    assert "never cut" in panel.shown["picture"] and "not braced" in panel.shown["picture"]
+    panel.set(_view="schedule")
+    assert "Brace as the drawings say" in panel.shown["picture"]
+
+
+def test_what_the_tolerance_leaves_is_said() -> None:
+    """8 3/4 under 8 13/16: 1/16 low, within 1/8."""
+    assert seam().responder.worked("seam.shim_a").value == '1/16", so 0" with the tolerance'
