@@ -297,8 +297,9 @@ class Tail:
         size = f"a square-edged {self.subfascia} does" if self.subfascia else "deeper than sawn stock"
         return (
             f"The soffit line is {feet_inches(self.soffit_height)} above the floor; the level cut leaves "
-            f"{feet_inches(self.leaves)} of the deeper tail, square to the edge. A subfascia {feet_inches(self.beveled)} "
-            f"deep beveled to the roof, or {feet_inches(self.square_edged)} square-edged, covers both tails: {size}."
+            f"{feet_inches(self.leaves)} of the deeper tail, square to the edge. A subfascia "
+            f"{feet_inches(self.beveled)} deep beveled to the roof, or {feet_inches(self.square_edged)} square-edged, "
+            f"covers both: {size}."
         )
 
 

@@ -12,6 +12,7 @@ from html import escape
 from typing import Any
 
 from . import jsonfile
+from .early import LOAD_KEYS, WARM_KEYS, Taken, given_problems, taken_from
 from .house import Jog, RafterBay, ScissorBay
 from .inputs import INPUTS, attempt, must_be, pair, stop_on
 from .jsonfile import Reader, is_number, kind_of, record_problem, shown, text_problem
@@ -65,7 +66,9 @@ class Job:
     ``follows`` says that the truss heel is the rafters', rounded to 1/16 in.  ``loads`` holds numbers in lb/ft² and
     mph and words (the names of ``LOADS``); what is missing was not given.  ``sheet`` holds the words of the title block
     (``SHEET``).  ``finish`` is (gypsum, furring) below the chords, inches; ``outlooker`` (size, "flat" or "on edge") is
-    what the gable end trusses are dropped for.  InputError with every problem and its place.
+    what the gable end trusses are dropped for.  ``grade`` of the rafters ("" not given), the rafters' own loads among
+    ``loads`` (``LOAD_KEYS``) and ``insulation`` (``WARM_KEYS``) are for the early checks.  InputError with every
+    problem and its place.
 
     >>> example()
     House on the slope: span 26'-0", roof 8 in 12, heel 8 13/16", ceiling 4 in 12; types A (11), B (5)
@@ -84,6 +87,8 @@ class Job:
     rafter_spacing: float = 16.0
     finish: tuple[float, float] | None = None
     outlooker: tuple[str, str] = ("2x4", "flat")
+    grade: str = ""
+    insulation: dict[str, Any] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         must_be(self.rafters, RafterBay, "Rafters")
@@ -118,6 +123,11 @@ class Job:
     def gable(self) -> Gable:
         return self.rafters.gable
 
+    @property
+    def taken(self) -> Taken:
+        """What the early checks take from this job; what it does not say is taken plainly."""
+        return taken_from(self.loads, self.insulation, self.grade, self.rafter_spacing)
+
     @staticmethod
     def load(path: str | os.PathLike[str]) -> Job:
         """The job in a file.  InputError with every problem and its place; nothing is half-loaded."""
@@ -145,7 +155,8 @@ class Job:
             "rafters": stock
             | {"ridge": bay.ridge}
             | _written(vars(bay), ("seat", "plate"))
-            | {"spacing": _length(self.rafter_spacing)},
+            | {"spacing": _length(self.rafter_spacing)}
+            | ({"grade": self.grade} if self.grade else {}),
             "trusses": _trusses(self.scissor, self.follows),
             "types": [_type_document(kind) for kind in self.types],
             "gable_end": dict(zip(("outlooker", "laid"), self.outlooker, strict=True)),
@@ -155,6 +166,8 @@ class Job:
             "options": [dict(option) for option in self.options],
             "decisions": [dict(decision) for decision in self.decisions],
         }
+        if self.insulation:
+            made["insulation"] = dict(self.insulation)
         if self.finish:
             made["ceiling_finish"] = dict(zip(("gypsum", "furring"), map(_length, self.finish), strict=True))
         return made
@@ -179,9 +192,12 @@ class Job:
 
 
 def word_problems(parts: dict[str, Any]) -> list[str]:
-    """What is wrong with a job's title, loads, title block, notes, options and decisions, each with its place."""
+    """What is wrong with a job's title, loads, title block, insulation and grade, notes, options and decisions."""
     found = [("title", text_problem(parts["title"], 120))]
-    for name, known, longest in (("loads", LOADS, 200), ("sheet", SHEET, 120)):
+    loads, warm = parts["loads"], parts["insulation"]
+    for name, known, longest in (
+        ("loads", {**LOADS, **LOAD_KEYS}, 200), ("sheet", SHEET, 120), ("insulation", WARM_KEYS, 0)
+    ):  # fmt: skip
         table = parts[name]
         if not isinstance(table, dict):
             found.append((name, f"named values in braces are needed, not {kind_of(table)}."))
@@ -190,6 +206,8 @@ def word_problems(parts: dict[str, Any]) -> list[str]:
             if key not in known:
                 found.append((name, f"{shown(key)} is not known here; allowed is {', '.join(known)}."))
                 continue
+            if name == "insulation" or (name == "loads" and key not in LOADS):
+                continue  # an early check's, looked at below
             label, unit, low, high = LOADS.get(key, ("", "", 0, 0))
             if not unit:
                 found.append((f"{name}.{key}", text_problem(value, longest)))
@@ -203,6 +221,8 @@ def word_problems(parts: dict[str, Any]) -> list[str]:
         for i, row in enumerate(rows):
             said = text_problem(row, 1000, True) if name == "notes" else record_problem(row)
             found.append((f"{name}[{i}]", said))
+    if isinstance(loads, dict) and isinstance(warm, dict):
+        found += [one for one in given_problems(loads, warm, parts["grade"]) if one[0] != "loads.ground_snow"]
     return [f"{place}: {said}" for place, said in found if said]
 
 
@@ -280,14 +300,14 @@ def _type_document(kind: TrussType) -> dict[str, Any]:
 
 TYPE_KEYS = ("mark", "length", "spacing", "doubled", "gable_ends", "jog", "remark")
 TRUSS_KEYS = ("heel", "ceiling_pitch", "plate", "chord", "bottom_chord", "ceiling_from", "apex")
-RAFTER_KEYS = ("lumber", "depth", "seat", "ridge", "plate", "spacing")
+RAFTER_KEYS = ("lumber", "depth", "seat", "ridge", "plate", "spacing", "grade")
 NEEDED = (MARK, "title", "gable", "rafters", "trusses")
 RECORDS = ("notes", "options", "decisions")
 OWN: tuple[tuple[str, str, dict[str, Any]], ...] = (
     ("finish", "ceiling_finish", {"gypsum": 0.0, "furring": 0.0}),
     ("outlooker", "gable_end", {"outlooker": "2x4", "laid": "flat"}),
 )
-KEYS = (*NEEDED, "types", "ceiling_finish", "gable_end", "loads", "sheet", *RECORDS)
+KEYS = (*NEEDED, "types", "ceiling_finish", "gable_end", "loads", "insulation", "sheet", *RECORDS)
 
 
 def read_job(document: Any) -> Job:
@@ -302,8 +322,10 @@ def read_job(document: Any) -> Job:
             reader.say("job", f"{MARK!r} is {shown(version)}; {FORMAT} is allowed.")
     top = reader.table(document, "job", KEYS, NEEDED)
     parts: dict[str, Any] = {"title": top.get("title", "")}
-    parts |= {name: top.get(name, {}) for name in ("loads", "sheet")} | {name: top.get(name, []) for name in RECORDS}
+    parts |= {name: top.get(name, {}) for name in ("loads", "insulation", "sheet")}
+    parts |= {name: top.get(name, []) for name in RECORDS}
     stock = reader.table(top.get("rafters", {}), "rafters", RAFTER_KEYS)
+    parts["grade"] = stock.pop("grade", "")
     rest: dict[str, Any] = {"rafter_spacing": stock.pop("spacing")} if "spacing" in stock else {}
     for name, key, defaults in OWN:
         if key in top:

@@ -16,6 +16,7 @@ from .exports import safe
 from .inputs import must_be
 from .items import label
 from .layout import fit
+from .limits import Finding
 from .measure import InputError
 from .overlays import laid_over
 from .pages import shortened, wrapped
@@ -54,7 +55,18 @@ def questions_of(review: Review) -> tuple[str, ...]:
     return (*asked, *((f"Not shown: {missing}. Please add.",) if missing else ()))
 
 
-def reply_csv(review: Review, note: str = "", questions: Sequence[str] | None = None) -> str:
+def said_of(one: Finding) -> str:
+    """A stated movement with its limit, source and what to do, in words."""
+    return f"{one.sentence} {one.remedy + ' ' if one.verdict == 'misses' else ''}({one.source})"
+
+
+def reply_csv(
+    review: Review,
+    note: str = "",
+    questions: Sequence[str] | None = None,
+    ticked: Sequence[int] = (),
+    moved: Sequence[Finding] = (),
+) -> str:
     """The record as CSV; no cell that a spreadsheet would take for a formula, negative lengths as they are."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
@@ -72,6 +84,13 @@ def reply_csv(review: Review, note: str = "", questions: Sequence[str] | None = 
         row("repair", "", "", "", "", review.repair_sentence)
     for cause in review.causes:
         row("a slip that fits", "", "", "", cause.slip, cause.sentence)
+    for point in completeness(ticked) if ticked else ():
+        row(f"point {point.number}", "", "", "", "found" if point.ticked else "not found",
+            f"{point.text} ({point.source})")  # fmt: skip
+    for one in moved:
+        stated = "" if one.value is None else f"{one.value:.2f} in"
+        limit = "" if one.limit is None else f"{one.limit:.2f} in"
+        row("movement stated", limit, stated, "", one.verdict, said_of(one))
     for question in questions_of(review) if questions is None else questions:
         row("question", "", "", "", "", question)
     if note:
@@ -88,9 +107,11 @@ def write_reply(
     questions: Sequence[str] | None = None,
     times: int = 1,
     ticked: Sequence[int] = (),
+    moved: Sequence[Finding] = (),
 ) -> Path:
     """Write the record as .pdf or .csv.  ``questions`` None: those that follow from the review; ``times`` draws the
-    differences larger; ``ticked`` are the points of ``completeness`` that the drawing shows (none: left out).
+    differences larger; ``ticked`` are the points of ``completeness`` that the drawing shows (none: left out), and
+    ``moved`` what ``movement`` says of the deflections it states.
 
     Nothing is overwritten: an existing file raises InputError, as does another suffix.  Returns the file written.
     """  # fmt: skip
@@ -98,10 +119,10 @@ def write_reply(
     target = Path(path)
     suffix = target.suffix.lower()
     if suffix == ".csv":
-        return write_new(target, reply_csv(review, note, questions).encode("utf-8-sig"))
+        return write_new(target, reply_csv(review, note, questions, ticked, moved).encode("utf-8-sig"))
     if suffix != ".pdf":
         raise InputError(f"File {target.name!r}: a reply is written as .pdf or .csv.")
-    return write_new(target, reply_pdf(review, title, note, questions, times, ticked))
+    return write_new(target, reply_pdf(review, title, note, questions, times, ticked, moved))
 
 
 def reply_pdf(
@@ -111,6 +132,7 @@ def reply_pdf(
     questions: Sequence[str] | None = None,
     times: int = 1,
     ticked: Sequence[int] = (),
+    moved: Sequence[Finding] = (),
 ) -> bytes:
     """The record's pages as PDF; the same record gives the same bytes."""  # fmt: skip
     import matplotlib  # heavy, and only wanted for files
@@ -125,7 +147,7 @@ def reply_pdf(
     flow.part(
         "The drawing contradicts itself", [*(one.sentence for one in review.contradictions), review.repair_sentence]
     )
-    fits = [f"{one.slip}. {one.sentence}" for one in review.causes]
+    fits = [f"{one.slip[:1].upper()}{one.slip[1:]}. {one.sentence}" for one in review.causes]
     flow.part("Slips that would explain it: they fit, they need not be what happened", fits)
     asked = questions_of(review) if questions is None else tuple(questions)
     flow.part("Questions", [f"{n}. {text}" for n, text in enumerate(asked, 1)])
@@ -138,6 +160,10 @@ def reply_pdf(
             "Not found on the drawing (IRC R802.10.1, and what that list leaves out)",
             missing or ["Every point was found."],
         )
+    flow.part(
+        "Deflection and movement as the drawing states them",
+        [f"{one.verdict.upper()}: {said_of(one)}" for one in moved],
+    )
     flow.part("What this record is", [SCOPE, DEFER])
     out = io.BytesIO()
     metadata = {**KINDS[".pdf"][2], "Title": f"{HEAD} {title}".strip()}

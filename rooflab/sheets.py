@@ -100,6 +100,10 @@ def _texts(job: Job, paper: str, heading: str, made: Made, count: int = 3) -> li
 # --- the pages -------------------------------------------------------------------------------------------------------
 
 
+def _loads(job: Job, wide: float, size: float) -> Block:
+    return block("Loads", (*say.loads_in_words(job.loads), *say.rafter_loads(job)), wide, size)
+
+
 def _type_pages(job: Job, kind: TrussType, paper: str) -> list[Sheet]:
     bay, size = kind.bay(job.scissor), SIZES[paper]
 
@@ -110,7 +114,7 @@ def _type_pages(job: Job, kind: TrussType, paper: str) -> list[Sheet]:
             block("Tell us", say.TELL, wide, size, "-"),
             block("In figures", say.figures(bay, kind, job.finish), wide, size),
             block("Rounded", say.rounding(job, kind), wide, size),
-            block("Loads", say.loads_in_words(job.loads), wide, size),
+            _loads(job, wide, size),
         ]
 
     heading = f"Truss profile, type {kind.mark}: {kind.count} at {feet_inches(kind.spacing)}"
@@ -175,7 +179,7 @@ def _cover(job: Job, paper: str) -> list[Sheet]:
     right = x0 + wide + GAP
     told = block("Where things start, who carries what", notes(job), x1 - right, size, "-")
     open_yet = say.missing(job)
-    left = [schedule_block(job, wide, size), block("Loads", say.loads_in_words(job.loads), wide, size)]
+    left = [schedule_block(job, wide, size), _loads(job, wide, size)]
     if job.notes:
         left.append(block("Notes", job.notes, wide, size, "-"))
     if open_yet:

@@ -187,31 +187,49 @@ def _rise(bay: RafterBay) -> float:
 
 
 def thrust_findings(
-    bay: Bay, loads: Loads, spacing: Any = 16, tie_height: Any = 0, nail: Any = NAIL
+    bay: Bay, loads: Loads, spacing: Any = 16, tie_height: Any = 0, nail: Any = NAIL, ridge_beam: bool = False
 ) -> tuple[Finding, ...]:
     """Ridge, ties and heel joints of a rafter bay as findings that join those of ``limits.findings``.
 
-    ``tie_height`` in inches above the plates; None where no continuous tie crosses the bay.  A truss gets none.
+    ``tie_height`` in inches above the plates; None where no continuous tie crosses the bay.  With ``ridge_beam`` a beam
+    or bearing wall carries the ridge, and nothing pushes.  A truss gets none.
     """
     must_be(bay, Bay, "Bay")
-    return tuple(_thrust_rows(bay, loads, spacing, tie_height, nail)) if isinstance(bay, RafterBay) else ()
+    must_be(ridge_beam, bool, "Ridge beam")
+    return tuple(_thrust_rows(bay, loads, spacing, tie_height, nail, ridge_beam)) if isinstance(bay, RafterBay) else ()
 
 
-def _thrust_rows(bay: RafterBay, loads: Loads, spacing: Any, tie_height: Any, nail: Any) -> Iterator[Finding]:
+def _thrust_rows(
+    bay: RafterBay, loads: Loads, spacing: Any, tie_height: Any, nail: Any, there: bool
+) -> Iterator[Finding]:
     (each,) = read_quantities(nail=nail)
     made = pair_thrust(bay, loads, spacing, 0 if tie_height is None else tie_height)
     v, low, tied = made.values, min(bay.gable.slopes), tie_height is not None
     beam = bool(needs_ridge_beam(low, tied))
+    source = "IRC R802.3, R802.4.2"
+    size = "Have the engineer size a ridge beam or bearing wall, its posts at gable and seam, and what is below."
+    if there:
+        yield Finding(
+            "ridge_beam",
+            "ridge beam",
+            f"tied, and at least {LEAST_PITCH:g} in 12; or a ridge beam",
+            "ask",
+            source,
+            f"A ridge beam carries {v['ridge_load']:.0f} lb/ft of ridge, and each post half of its spans' load; the "
+            "plates are not pushed.",
+            size,
+        )
+        return
     why = "no continuous tie crosses the bay" if not tied else f"the roof rises only {pitch_text(12 * low)}"
     yield Finding(
         "ridge_beam",
         "tied" if tied else "not tied",
         f"tied, and at least {LEAST_PITCH:g} in 12",
         "misses" if beam else "meets",
-        "IRC R802.3, R802.4.2",
+        source,
         (f"A ridge board will not do: {why}." if beam else "The rafters are tied, so a ridge board will do.")
         + f" A ridge beam would carry {v['ridge_load']:.0f} lb/ft of ridge, and each post half of its spans' load.",
-        "Have the engineer size a ridge beam or bearing wall, its posts at gable and seam, and what is below.",
+        size,
     )
     if not tied:
         return

@@ -48,7 +48,7 @@ def truss_forces(made: Layout, solved: Solved, fixed: bool, spread: float, thrus
     for name in ("A", "E"):
         parts += _bearing(joints[name], wide / 60, name == "E" and not fixed)
         x, y = joints[name][0], joints[name][1] - wide / 25
-        parts += arrow(f"reaction {name}", (x, y - long), (x, y), "snow", head)
+        parts += arrow(f"reaction {name}", (x, y - long), (x, y), "push", head)
     for name in made.loads:
         x, y = joints[name]
         parts += arrow("load", (x, y + 4 + long), (x, y + 4), "dead", head)

@@ -9,6 +9,7 @@ Units: lengths in, areas ft², R in ft² h °F/Btu; slopes are rise over run.  F
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
@@ -294,6 +295,11 @@ def warmth_findings(
     return tuple(found)
 
 
+def _up(least: float) -> str:
+    """A least length as it is printed: up to the next 1/16 in, for a hair less would not do."""
+    return feet_inches(math.ceil(16 * least - 1e-6) / 16)
+
+
 def _warmth_rows(bay: Bay, required: Any, per_inch: Any, air: Any, edition: str, end: str) -> Iterator[Finding]:
     enough = reduced_r(required, edition)
     v = over_plate(bay, enough, per_inch, air, end).values
@@ -308,12 +314,12 @@ def _warmth_rows(bay: Bay, required: Any, per_inch: Any, air: Any, edition: str,
         tall,
         "ask" if asks else "meets" if full else "misses",
         FULL_HEIGHT[edition][1] + f" ({edition})",
-        f"Over the plate stand {feet_inches(v['clear_outside'])} at the outside face, {feet_inches(inside)} at the "
-        f"inside, for insulation, R-{v['r_outside']:.0f} and R-{v['r_inside']:.0f}; R-{enough:.0f} wants "
-        f"{feet_inches(tall)}"
+        f"{bay.kind.capitalize()} bay: over the plate stand {feet_inches(v['clear_outside'])} at the outside face, "
+        f"{feet_inches(inside)} at the inside, for insulation, R-{v['r_outside']:.0f} and R-{v['r_inside']:.0f}; "
+        f"R-{enough:.0f} wants {_up(tall)}"
         + (", full height." if full else f", reached {reach}.")
         + (" Ask whether the space over a sloped ceiling counts as an attic." if asks else ""),
-        f"A heel of {feet_inches(v['heel_wanted'])} holds R-{enough:.0f} full height; or use more R per inch, "
+        f"A heel of {_up(v['heel_wanted'])} holds R-{enough:.0f} full height; or use more R per inch, "
         f"or meet R-{float(required):.0f} in full.",
     )
     yield Finding(

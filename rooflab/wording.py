@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Any
 
 from . import wanted
+from .early import LOAD_KEYS
 from .house import ScissorBay
 from .inputs import pair
 from .jobfile import LOADS, SHEET, Job
@@ -80,6 +81,24 @@ def loads_in_words(loads: dict[str, Any]) -> tuple[str, ...]:
         )
         lines.append(f"{label}: {said}")
     return tuple(lines)
+
+
+def rafter_loads(job: Job) -> tuple[str, ...]:
+    """The loads of the rafters' early check in words, where the job gives any; the trusses' are the lines above.
+
+    >>> from rooflab.jobfile import example
+    >>> rafter_loads(example())
+    ()
+    """
+    own = [key for key in LOAD_KEYS if key in job.loads and key not in LOADS]
+    if not own and not job.grade:
+        return ()
+    taken = job.taken
+    said = " ".join(dict.fromkeys(taken.loads.sentence(slope) for slope in job.gable.slopes))
+    assumed = [label for key, given, label in (("dead", own, "dead load"), ("grade", [job.grade and "grade"], "grade"))
+               if key not in given]  # fmt: skip
+    last = f" Taken by us, to be agreed: {' and '.join(assumed)}." if assumed else ""
+    return (f"Rafter bay, early check: {said} Rafters {taken.grade}, {taken.spacing:g} in apart.{last}",)
 
 
 def missing(job: Job) -> tuple[str, ...]:

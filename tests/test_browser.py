@@ -267,7 +267,7 @@ def test_nothing_in_the_panel_is_cut_off(panel: Locator) -> None:
     typed(panel, "Seat", "5 1/2")
     panel.get_by_label("Truss heel follows the rafter").uncheck()
     typed(panel, "Truss heel", "9 3/8")
-    for why in ("Between chords", "Soffit step"):  # the longest reasonings
+    for why in ("Between chords", "Soffit step", "Early check"):  # the longest reasonings
         panel.get_by_role("button", name=why).click()
         settle(panel)
         cut = panel.evaluate(

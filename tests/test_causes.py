@@ -6,8 +6,10 @@ never by rooflab.  Which slips are usual is common practice, no source.
 
 from __future__ import annotations
 
+import json
 from collections import Counter
 from math import floor, radians, sqrt, tan
+from pathlib import Path
 from random import Random
 from typing import Any
 
@@ -18,6 +20,7 @@ import rooflab as rl
 from rooflab.causes import DRAWN
 from rooflab.returned import RESOLVE, Review
 
+BOOK = Path(__file__).resolve().parent.parent / "workbooks" / "04-checking-shop-drawings.ipynb"
 HOUSES = 300
 DEPTHS = {"2x8": (7.25, 8.0), "2x10": (9.25, 10.0), "2x12": (11.25, 12.0)}  # dressed (PS 20) and nominal, in
 Params = dict[str, Any]
@@ -167,6 +170,13 @@ def visible(p: Params, drawn: dict[str, float]) -> bool:
     return any(abs(drawn[key] - asked[key]) > (0.005 if "pitch" in key else 1 / 16) + 1e-6 for key in drawn)
 
 
+def quoted() -> str:
+    """What the workbook says of these counts, on one line."""
+    book = json.loads(BOOK.read_text(encoding="utf-8"))
+    cells = ("".join(cell["source"]) for cell in book["cells"] if cell["cell_type"] == "markdown")
+    return next(line for cell in cells for line in cell.splitlines() if "How often is it right?" in line)
+
+
 def test_every_slip_of_the_registry_is_counted() -> None:
     assert {slip.name for slip in DRAWN} == {*INPUTS, *(name for name, _, _ in ALONE)}
 
@@ -199,6 +209,11 @@ def test_slips_are_named(capsys: pytest.CaptureFixture[str]) -> None:
             if row[2]:
                 print(f"    {name}: named {row[0]}, among equals {row[1]}, missed {row[2]}")
     seen = total["named"] + total["among equals"] + total["missed"]
+    slips, missed = len(INPUTS) + len(ALONE), total["missed"] or "none"
+    assert (
+        f"{HOUSES} random houses with {slips} ways to slip each: of {seen} slips that showed in the printed numbers, "
+        f"{total['named']} were named alone, {total['among equals']} among equals, {missed} was missed."
+    ) in quoted()
     assert seen > 7000
     assert total["missed"] <= 0.01 * seen
     assert total["named"] >= 0.7 * seen
@@ -215,6 +230,7 @@ def test_honest_drawings_are_not_accused(capsys: pytest.CaptureFixture[str]) -> 
     with capsys.disabled():
         print(f"\n  {HOUSES} honest drawings: {accused} accused")
     assert accused == 0
+    assert f"Of {HOUSES} honest drawings none was accused." in quoted()
 
 
 @pytest.mark.parametrize("how", ["the whole truss drawn with it", "the heel alone"])
@@ -241,6 +257,10 @@ def test_heels_wrong_at_random(how: str, capsys: pytest.CaptureFixture[str]) -> 
         )
     assert single <= 0.15 * HOUSES
     assert pairs == 0
+    assert (
+        f"Of {HOUSES} heels wrong *at random* by up to 3 in, {single} ({100 * single / HOUSES:.0f} %) looked like some "
+        f"slip all the same, and none like a pair"
+    ) in quoted()
 
 
 def test_two_slips_are_found_as_a_pair() -> None:

@@ -73,15 +73,65 @@ def test_the_reply_is_written_and_nothing_overwritten(tmp_path: Path, monkeypatc
     monkeypatch.chdir(tmp_path)
     panel = checking("contradiction")
     desk = reply(panel, "out")
-    answers = [desk.press("pdf", note="Please call.", ticked="1 2, 16") for _ in range(2)] + [desk.press("csv")]
+    ticks = {"point_1": "yes", "point_2": "yes", "point_16": "yes"}
+    answers = [desk.press("pdf", note="Please call.", **ticks) for _ in range(2)] + [desk.press("csv")]
     assert all(answer.startswith("<b>Written:</b>") for answer in answers)
     assert len(os.listdir("out")) == 3
     name = sorted(path for path in os.listdir("out") if path.endswith(".pdf"))[0]
     text = " ".join(" ".join(page.extract_text() for page in PdfReader(Path("out") / name).pages).split())
     assert "Please call." in text and "4'-4\"" in text and "3. " in text and "no approval" in text
-    assert "is no number from 1 to 16" in desk.press("pdf", ticked="all")
     panel.set(heel="high")
     assert "put that right first" in desk.press("pdf")
+
+
+def test_points_are_ticked_and_movements_held(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Span 26'-0": L/180 = 1.733, L/240 = 1.3 (ANSI/TPI 1, sec. 7.6); sideways 1 1/4 and 3/4 (from memory)."""
+    monkeypatch.chdir(tmp_path)
+    desk = reply(checking("honest"), "out")
+    labels = {row["name"]: row["label"] for row in desk.setup["fields"] if row["name"]}
+    assert sum(isinstance(row["value"], bool) for row in desk.setup["fields"]) == 16
+    assert "Nothing is ticked" in desk.press("check") and "No movement is typed" in desk.answer
+    given = {f"point_{n}": "yes" for n in range(1, 16)}
+    typed = {"deflection_total": "1 3/4", "deflection_live": "L/360", "sideways_total": "1.25"}
+    assert set(typed) <= set(labels)
+    said = desk.press("check", **given, **typed)
+    assert "15 found, 1 not found" in said and "16. Camber" in said and "15. Ceiling" not in said
+    assert said.count("<b>misses</b>") == said.count("<b>ask</b>") == 1 and said.count("<b>meets</b>") == 2
+    assert "1.73 in" in said and "0.87 in" in said and "from memory: verify" in said
+    for do in ("pdf", "csv"):
+        assert desk.press(do, **given, **typed).startswith("<b>Written:</b>")
+    table = next(Path("out").glob("*.csv")).read_text(encoding="utf-8-sig")
+    drawn = next(Path("out").glob("*.pdf"))
+    text = " ".join(" ".join(page.extract_text() for page in PdfReader(drawn).pages).split())
+    assert "point 16,,,,not found" in table and "point 15,,,,found" in table
+    assert "movement stated,1.73 in,1.75 in,,misses" in table and "movement stated,0.75 in,,,ask" in table
+    assert "MISSES: Deflection, total (L/180): 1.75 in; at most 1.73 in." in text and "from memory: verify" in text
+    assert "Movement stated" in desk.press("check", deflection_live="L/0") and desk.answer.startswith("<b>Not done.")
+
+
+def test_the_types_are_reviewed_together() -> None:
+    """Type B's wall is set in by 24 in, where the plane stands 8.8125 + 24 x 2/3 = 24.8125 above the main plate; its
+    heel comes back as 16 13/16 on a plate 7 5/16 up, together 24.125: 0.6875 low.
+    """
+    panel = checking("honest")
+    box = paste(panel)
+    assert box.setup["types"] == ["A", "B"]
+    assert "Type B: nothing came back" in box.press("honest") and panel.shown["sentence"].startswith("Type A: All")
+    said = box.press("short truss")
+    assert box.kind == "B" and panel.shown["sentence"].startswith("Type B: To resolve: heel, left.")
+    assert "Type A: All numbers" in said and "Type A would stand 0.69 in above type B" in said
+    text = table_of("short truss").replace("01-04-13", "01-05-08")
+    said = box.press("review", text, "B")
+    assert "Type B: All numbers" in said and "above type" not in said
+    assert "Type A: To resolve" in box.press("review", text, "A")
+    assert "Not taken" in box.press("review", text, "Z") and panel.responder.state.mark == "A"
+    assert checking("short truss").responder.state.mark == "B"
+
+
+def test_a_few_numbers_pasted_leave_none_of_the_old() -> None:
+    panel = checking("honest", ("heel",), size="small")
+    paste(panel).press("review", "heel,8 13/16")
+    assert len(panel.responder.state.review.of("not shown")) == len(RANGES) - 1
 
 
 def test_unknown_names_get_a_sentence() -> None:

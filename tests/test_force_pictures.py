@@ -24,7 +24,7 @@ from rooflab.live.warm import WARM
 from rooflab.loads import EARLY_CHECK
 from rooflab.loadviews import MOST, UNIT, Bar, arrow, bars
 from rooflab.measure import InputError
-from rooflab.scene import Scene, Shape, Stroke, svg
+from rooflab.scene import FORCE_WIDTHS, INK, STYLES, Scene, Shape, Stroke, svg
 from rooflab.trussviews import style_of, truss_forces
 
 TOPICS = {topic.name: topic for topic in (LOADS, PAIR, TRUSS, SEAM, WARM)}
@@ -155,6 +155,14 @@ def test_idle_members_are_said_to_be_idle() -> None:
     scene = truss_forces(made, made.solved(), False, 0.0, 0.0)
     assert next(s for s in scene.strokes if s.name == "bar CD").style == "idle"
     assert style_of(3.0, 1000.0) == "idle" and style_of(6.0, 1000.0) == "tension 1"
+
+
+def test_forces_are_told_apart_without_colour() -> None:
+    """Tension solid, compression dashed, idle dotted, all in ink or grey; arrows too: the words say the rest."""
+    assert STYLES["idle"].dash != STYLES["compression 1"].dash
+    for n in range(1, len(FORCE_WIDTHS) + 1):
+        pulled, pushed = STYLES[f"tension {n}"], STYLES[f"compression {n}"]
+        assert pulled.line == pushed.line == STYLES["push"].line == INK and not pulled.dash and pushed.dash
 
 
 def test_the_moved_truss_moves_as_solved() -> None:

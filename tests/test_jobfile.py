@@ -20,12 +20,15 @@ from strategies import bounded, houses, jogs, legal, rafter_bay, scissor_bay, va
 
 import rooflab as rl
 from rooflab import InputError, live
+from rooflab.early import BY_SLOPE, Taken
 from rooflab.house import Jog
 from rooflab.inputs import pair
 from rooflab.jobfile import FORMAT, LOADS, MARK, MOST, SHEET, Job, example, handed, read_job
 from rooflab.jsonfile import LARGEST_FILE
 from rooflab.live.job import taken_over
+from rooflab.loads import Loads
 from rooflab.schedule import TrussType
+from rooflab.warmth import MATERIALS
 
 # --- random jobs -----------------------------------------------------------------------------------------------------
 
@@ -48,12 +51,20 @@ def jobs(draw: Any) -> Job:
         types.append(kind)
     given = {name: st.floats(low, high) if unit else WORDS for name, (_, unit, low, high) in LOADS.items()}
     loads = {name: draw(one) for name, one in given.items() if draw(st.booleans())}
+    own = {
+        "dead": st.floats(1, 60), "live": st.one_of(st.just(BY_SLOPE), st.floats(0, 100)), "snow": st.floats(0, 300),
+        "snow_exposure": st.floats(0.7, 1.2), "thermal": st.floats(0.85, 1.3), "importance": st.floats(0.8, 1.2),
+        "snow_edition": st.sampled_from(("ASCE 7-05", "ASCE 7-16")),
+    }  # fmt: skip
+    loads |= {name: draw(one) for name, one in own.items() if draw(st.booleans())}
+    warm: dict[str, Any] = {"r_required": draw(st.floats(1, 120))} if draw(st.booleans()) else {}
+    warm |= draw(st.sampled_from(({}, {"per_inch": 3.5}, {"material": "EPS", "edition": "2021"})))
     sheet = {name: draw(WORDS) for name in SHEET if draw(st.booleans())}
     return Job(
         draw(WORDS), rafters, scissor, tuple(types), follows, loads, sheet, tuple(draw(st.lists(WORDS, max_size=3))),
         tuple(draw(st.lists(RECORDS, max_size=2))), tuple(draw(st.lists(RECORDS, max_size=2))), draw(st.floats(6, 48)),
         draw(st.one_of(st.none(), st.tuples(st.floats(0, 6), st.floats(0, 6)))),
-        draw(st.sampled_from((("2x4", "flat"), ("2x6", "on edge")))),
+        draw(st.sampled_from((("2x4", "flat"), ("2x6", "on edge")))), draw(st.sampled_from(("", "HF No.2"))), warm,
     )  # fmt: skip
 
 
@@ -152,6 +163,21 @@ def test_every_problem_has_its_place() -> None:
         ({"ceiling_finish": {"gypsum": "1/2", "tiles": 3}}, "'tiles' is not known"),
         ({"ceiling_finish": {"gypsum": -1}}, "ceiling_finish.gypsum"),
         ({"gable_end": {"outlooker": "2x4", "laid": "askew"}}, "flat or on edge"),
+        ({"loads": {"dead": "15"}}, "loads.dead: Dead load on the slope '15': a number is needed"),
+        ({"loads": {"live": 300}}, "loads.live: Roof live load 300 lb/ft²: allowed is 0 to 100"),
+        ({"loads": {"snow": -1}}, "loads.snow"),
+        ({"loads": {"snow_exposure": "B"}}, "loads.snow_exposure: Exposure factor Ce 'B'"),
+        ({"loads": {"thermal": 3}}, "loads.thermal"),
+        ({"loads": {"snow_edition": "2016"}}, "loads.snow_edition: Edition for snow '2016': allowed is ASCE 7-05"),
+        ({"loads": {"snow_edition": "ASCE 7-22", "ground_snow": 30}}, "loads: Roof snow load: nothing is given"),
+        ({"loads": {"dead": 0, "live": 0}}, "loads: Loads: dead, roof live and snow are all 0"),
+        ({"rafters": {"lumber": "2x10", "grade": "oak"}}, "rafters.grade: Grade 'oak': allowed is DFL SS"),
+        ({"insulation": {"r_required": True}}, "insulation.r_required"),
+        ({"insulation": {"material": "straw"}}, "insulation.material: Material 'straw'"),
+        ({"insulation": {"edition": "1999"}}, "insulation.edition"),
+        ({"insulation": {"material": "EPS", "per_inch": 4}}, "insulation: give material or per_inch"),
+        ({"insulation": {"thickness": 4}}, "insulation: 'thickness' is not known"),
+        ({"insulation": 38}, "insulation: named values"),
         ({"options": [{"a": [1]}]}, "options[0]"),
         ({"options": [{"a": float("inf")}]}, "finite"),
         ({"loads": {"wind_speed": float("nan")}}, "loads.wind_speed"),
@@ -292,6 +318,28 @@ def test_a_panel_starts_with_his_numbers(job: Job) -> None:
     assert taken_over(job, state)[1] == []
     if not job.follows:
         assert state.scissor.left.heel == pytest.approx(pair(job.scissor.heel_given)[0], abs=1e-9)
+
+
+def test_loads_grade_and_insulation_go_to_the_early_checks_and_stay_in_the_file(folder: Path) -> None:
+    """The wind's exposure is a word of its own, snow's Ce another; what the file does not say is taken plainly."""
+    his = replace(
+        example(), grade="HF No.2", rafter_spacing=24.0, insulation={"material": "EPS", "r_required": 49},
+        loads={"exposure": "C", "ground_snow": 40, "dead": 20, "live": "by slope", "snow_exposure": 0.9},
+    )  # fmt: skip
+    his.save("house.json")
+    panel = started(live.job())
+    taken = panel.responder.state.taken
+    assert taken == his.taken == Taken(Loads(20, None, 40, exposure=0.9), "HF No.2", 24.0, 49.0, MATERIALS["EPS"].low)
+    assert "HF No.2, 24 in apart; dead 20" in panel.responder.state.carries.why
+    panel.set(seat="3")
+    live.save(panel).press("save")
+    again = live.job()
+    assert again.rafters.seat == 3 and (again.loads, again.grade, again.insulation) == (
+        his.loads, his.grade, his.insulation
+    )  # fmt: skip
+    live.words(again).press("save", **{"sheet.date": "today", "loads.ground_snow": "40"})
+    assert live.job().loads == his.loads and live.job().grade == "HF No.2"
+    assert example().taken == Taken(Loads(ground_snow=30))
 
 
 def test_numbers_go_back_into_the_file(folder: Path) -> None:

@@ -20,10 +20,12 @@ from hypothesis import strategies as st
 from strategies import bounded
 
 from rooflab import Gable, InputError, RafterBay
+from rooflab.early import Taken
 from rooflab.house import INPUTS
 from rooflab.live import ask, one_plane, predict
 from rooflab.live.one_plane import CHOICES, CONTROLS, VIEWS, OnePlane
 from rooflab.live.tables import GROUPS, NAILING
+from rooflab.loads import Loads
 from rooflab.measure import feet_inches, inches, sixteenth
 
 K8 = sqrt(1 + (8 / 12) ** 2)  # of an 8 in 12 roof
@@ -193,7 +195,8 @@ def test_unchecking_keeps_the_matched_heel() -> None:
 
 def test_a_typed_heel_is_put_aside_while_it_follows_and_not_taken_up_again() -> None:
     matched = sixteenth(9.25 * K8 - 8 / 12 * 3.5)
-    for raw, start in (({"heel": "11"}, {}), ({}, {"heel": "11"})):
+    starts: list[tuple[dict[str, str], dict[str, Any]]] = [({"heel": "11"}, {}), ({}, {"heel": "11"})]
+    for raw, start in starts:
         panel = OnePlane(**start)
         assert panel.respond({**raw, "heel_follows": "no"})["fields"]["heel"]["number"] == 11
         following = panel.respond({**raw, "heel_follows": "yes"})["fields"]["heel"]
@@ -306,6 +309,54 @@ def test_dropped_texts_send_to_the_table(monkeypatch: pytest.MonkeyPatch) -> Non
     monkeypatch.setattr(module, "fit", lambda *_: Crowded())
     monkeypatch.setattr(module, "svg", lambda *_: "<svg/>")
     assert "see All readings" in OnePlane().respond({})["note"]
+
+
+# --- early checks -----------------------------------------------------------------------------------------------
+
+
+def test_what_the_rafter_carries_stands_beside_its_heel() -> None:
+    """NDS 2018 3.3 by hand: 2x10 DFL No.2 (Fb 900, CF 1.1, Cr 1.15; Supplement 4A), 16 in, dead 15 on the slope and
+    roof live 16 (IRC R301.6, from memory), CD 1.25; M = w L^2 / 8 with L from the ridge to the middle of the seat."""
+    panel = OnePlane()
+    load = (15 * K8 + 16) * 16 / 12
+    moment = load * ((156 - 1.75) / 12) ** 2 / 8
+    used = 12 * moment / (1.5 * 9.25**2 / 6) / (900 * 1.1 * 1.15 * 1.25)
+    keys = [row.key for _, rows in panel.rows() for row in rows]
+    assert keys.index("rafter.carries") == keys.index("rafter.heel") + 1
+    shown = panel.respond({"_why": "rafter.carries"})
+    assert line(shown, "Early check") == f"{100 * used:.0f} % used bending, meets"
+    said = unescape(shown["note"])
+    for word in (f"= {used:.2f} under dead + roof live", "DFL No.2, 16 in apart", "dead 15", "roof live 16 by slope"):
+        assert word in said, word
+
+
+def test_early_findings_join_the_limits() -> None:
+    """Under heavy snow the rafter misses; strength, thrust and warmth stand in the same list and line."""
+    light, heavy = OnePlane(), OnePlane(taken=Taken(Loads(20, snow=90), "HF No.2", 24))
+    shown = heavy.respond({"_view": "limits"})
+    assert "misses" in line(shown, "Early check") and "Misses:" in shown["note"] and "rafter bending" in shown["note"]
+    note = light.respond({})["note"]
+    assert "rafter bending" not in note and "Ask:</b> reminders." in note and "wind wash" not in note
+    said = unescape(shown["picture"])
+    names = {finding.name for finding in heavy.state.findings}
+    assert {"end_notch", "rafter_bending", "tie_height", "over_plate", "wind_wash", "least_heel"} <= names
+    assert "HF No.2 rafters 24 in apart" in said and "An early check" in said
+    assert len(heavy.state.findings) == len(set(heavy.state.findings))  # said of both bays, once
+    assert said.count("Rafter bay: over the plate") == said.count("Scissor bay: over the plate") == 1
+
+
+def test_one_idea_at_a_time_makes_no_early_check() -> None:
+    small = OnePlane(("seat",), ("section",), ("rafter",), "small")
+    assert "rafter.carries" not in readings(small)
+    assert not any(finding.name.startswith("rafter_") for finding in small.state.findings)
+
+
+@pytest.mark.parametrize(
+    ("start", "words_said"),
+    [({"lumber": "9 1/2"}, "not known engineer, ask"), ({"seat": "0"}, "no seat bearing, misses")],
+)
+def test_what_cannot_be_worked_out_says_so(start: dict[str, Any], words_said: str) -> None:
+    assert line(OnePlane(**start).respond({}), "Early check") == words_said
 
 
 # --- whatever comes ---------------------------------------------------------------------------------------------

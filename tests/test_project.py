@@ -20,8 +20,8 @@ ROOT = Path(__file__).resolve().parent.parent
 FLOORS = [
     ("ground", ["measure", "lumber", "geometry"]),
     ("house", ["inputs", "readings", "planes", "house"]),
-    ("work", ["checks", "limits", "design_values", "loads", "strength", "frame", "thrust", "warmth", "jogs", "options",
-              "slips", "practice", "numbers", "jsonfile", "schedule", "jobfile",
+    ("work", ["checks", "limits", "design_values", "loads", "strength", "frame", "thrust", "warmth", "jsonfile",
+              "early", "jogs", "options", "slips", "practice", "numbers", "schedule", "jobfile",
               "items", "causes", "conflicts", "returned", "wanted", "field"]),
     ("draw", ["scene", "placing", "layout", "members", "views", "details", "loadviews", "forceviews", "trussviews",
               "warmviews", "jogviews", "profiles", "framing",

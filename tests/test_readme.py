@@ -8,7 +8,10 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
 
+import pytest  # noqa: E402
 from readme_picture import PICTURE, ROOT, picture  # noqa: E402
+
+from rooflab.jobfile import example  # noqa: E402
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 
@@ -27,7 +30,9 @@ def test_opens_with_the_job_and_the_two_commands() -> None:
     assert blocks == ["python3 -m rooflab", "python3 -m rooflab test"]
 
 
-def test_example_runs_and_prints_what_it_says() -> None:
+def test_example_runs_and_prints_what_it_says(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    example().save("house.json")
     code = re.search(r"```python\n(.*?)```", README, flags=re.S)
     assert code
     names: dict[str, object] = {}
@@ -37,9 +42,14 @@ def test_example_runs_and_prints_what_it_says() -> None:
         expression, _, said = line.partition("#")
         if said.strip() and "=" not in expression.split("(")[0]:
             value = eval(expression, names)  # the README's own lines
-            if not said.strip().startswith(("whether", "the usual")):
+            if not said.strip().startswith(("whether", "the usual", "what")):
                 assert str(value) == said.strip()
                 promised += 1
         else:
             exec(expression, names)
     assert promised == 2
+    assert (tmp_path / "profiles.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_names_every_workbook() -> None:
+    assert re.findall(r"\| `(\d\d-[a-z-]+)` \|", README) == [p.stem for p in sorted((ROOT / "workbooks").glob("*.ipynb"))]

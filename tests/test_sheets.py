@@ -268,6 +268,11 @@ def test_wrapping() -> None:
     assert shortened("W" * 40, 100, 10).endswith("...") and width(shortened("W" * 40, 100, 10), 10) <= 100
 
 
+def words(job: Job) -> str:
+    """All texts of a job's pages in their order, lines joined."""
+    return " ".join(label.text for page in sheets(job) for label in page.labels)
+
+
 def test_every_page_says_what_it_is_and_what_it_is_not() -> None:
     job = corners()[1]
     made = sheets(job)
@@ -284,6 +289,17 @@ def test_every_page_says_what_it_is_and_what_it_is_not() -> None:
                       f"TYPE {kind.mark}",
                       "inside face of the bearing", "finished ceiling", "8 in 12", "4 in 12"):  # fmt: skip
             assert words in said, (page.title, words)
+
+
+def test_loads_of_the_rafters_are_printed_where_they_are_given() -> None:
+    """Dead on the slope and on the projection (x 1.2019 at 8 in 12), the edition and what is assumed, in words."""
+    assert "Rafter bay, early check" not in words(example())
+    given = {**example().loads, "dead": 15, "snow_edition": "ASCE 7-16", "code": "IRC 2021"}
+    said = words(replace(example(), loads=given))
+    for text in ("Code and edition: IRC 2021", "Dead 15 lb/ft² on the slope, 18.0 on the projection",
+                 "ASCE 7-16, ground", "DFL No.2, 16 in apart", "Taken by us, to be agreed: grade"):  # fmt: skip
+        assert said.count(text) == 1 + len(example().types), text
+    assert "to be agreed: grade" not in words(replace(example(), loads=given, grade="DFL No.2"))
 
 
 def test_gable_ends_have_a_page_with_the_caution() -> None:

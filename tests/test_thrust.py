@@ -139,6 +139,14 @@ def test_when_a_ridge_board_will_not_do(pitch: float, tied: bool, beam: bool) ->
     assert ("will not do" in row.sentence) == beam and "lb/ft of ridge" in row.sentence
 
 
+def test_a_ridge_beam_that_is_there_takes_the_push() -> None:
+    """Statics: what a beam carries does not push; sizing it is the engineer's (IRC R802.3), also under 3 in 12."""
+    for pitch in (8, 2):
+        rows = found(rafters(pitch=pitch), Loads(), tie_height=None, ridge_beam=True)
+        assert list(rows) == ["ridge_beam"] and rows["ridge_beam"].verdict == "ask"
+        assert "not pushed" in rows["ridge_beam"].sentence
+
+
 def test_ties_stand_in_the_lower_third() -> None:
     """IRC R802.5.2: rafter ties in the lower third, else a ridge beam; R802.4.6: collar ties in the upper third."""
     bay = rafters()

@@ -4,6 +4,7 @@ work.
 
 from __future__ import annotations
 
+import re
 from math import cos, degrees, radians, sqrt, tan
 from typing import Any
 
@@ -16,6 +17,7 @@ from strategies import bounded, houses, legal
 
 from rooflab import Gable, InputError, RafterBay, ScissorBay, geometry
 from rooflab import warmth as wm
+from rooflab.measure import inches
 
 
 def gable(**changes: Any) -> Gable:
@@ -140,6 +142,17 @@ def test_full_height_in_2021() -> None:
     assert [wm.reduced_r(r, "2021") for r in (38, 49, 60)] == [38, 38, 49]
     row = found(RafterBay(gable()), 49, edition="2021")["over_plate"]
     assert "from memory" in row.source and "2021" in row.source
+
+
+@pytest.mark.parametrize("pitch", [4, 7.5, 8, 9, 11])
+@pytest.mark.parametrize("r", [30, 38, 49])
+def test_the_heel_that_is_printed_does(pitch: float, r: float) -> None:
+    """Printed to 1/16 in and typed again, the wanted heel holds full height (IRC N1102.2.1); 1/8 less does not."""
+    remedy = found(ScissorBay(gable(pitch=pitch), 3, 6), r)["over_plate"].remedy
+    printed = inches(re.findall(r"A heel of (.*?) holds", remedy)[0])
+    for heel, full in ((printed, True), (printed - 1 / 8, False)):
+        row = found(ScissorBay(gable(pitch=pitch), 3, heel), r)["over_plate"]
+        assert (row.verdict != "misses") is full
 
 
 def test_findings() -> None:

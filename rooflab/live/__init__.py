@@ -7,7 +7,8 @@ from .jog import jog
 from .loads import load_drill, load_panel, load_question
 from .one_plane import one_plane
 from .panel import Panel
-from .review import checking, paste, reply
+from .review import checking, paste
+from .sendback import reply
 from .site import seam, seam_drill, seam_question
 from .warm import warm_drill, warm_panel, warm_question
 from .working import Working, working

@@ -26,23 +26,42 @@ function render({ model, el }) {
   const id = `rl-${Math.random().toString(36).slice(2)}`;
   const boxes = {};
   const field = html("fieldset", {}, html("legend", {}, setup.prompt));
-  const grid = html("div", { class: "rl-form" });
-  grid.style.cssText = "display: grid; grid-template-columns: repeat(auto-fill, minmax(400px, 1fr)); gap: 3px 16px; margin: 4px 0";
+  const under = (place) => {
+    const grid = html("div", { class: "rl-form" });
+    grid.style.cssText = "display: grid; grid-template-columns: repeat(auto-fill, minmax(400px, 1fr)); gap: 3px 16px; margin: 4px 0";
+    place.append(grid);
+    return grid;
+  };
+  let grid = setup.fields.length && setup.fields[0].name ? under(field) : null;
   setup.fields.forEach((row, i) => {
-    const box = html("input", { type: "text", class: "rl-box", id: `${id}-${i}`, spellcheck: "false", autocomplete: "off" });
-    box.value = row.value;
-    box.style.width = "170px";
+    if (!row.name) { // a heading over the fields that follow
+      const part = html("fieldset", {}, html("legend", {}, row.label));
+      field.append(part);
+      grid = under(part);
+      return;
+    }
+    const tick = typeof row.value === "boolean";
+    const box = html("input", { type: tick ? "checkbox" : "text", id: `${id}-${i}` });
+    const label = html("label", { for: `${id}-${i}` }, row.label);
+    const line = html("div", {}, ...(tick ? [box, label] : [label, box]));
+    if (tick) {
+      box.checked = row.value;
+      box.style.cssText = "flex: none; margin: 3px 0 0; accent-color: #0072B2";
+      line.style.cssText = "display: flex; align-items: flex-start; gap: 6px; line-height: 1.25";
+    } else {
+      for (const [name, value] of Object.entries({ class: "rl-box", spellcheck: "false", autocomplete: "off" })) box.setAttribute(name, value);
+      box.value = row.value;
+      box.style.cssText = "flex: none; width: 170px";
+      line.style.cssText = "display: flex; justify-content: space-between; align-items: center; gap: 8px";
+    }
     boxes[row.name] = box;
-    const line = html("div", {}, html("label", { for: `${id}-${i}` }, row.label), box);
-    line.style.cssText = "display: flex; justify-content: space-between; align-items: center; gap: 8px";
     grid.append(line);
   });
-  if (setup.fields.length) field.append(grid);
   const line = html("div", { class: "rl-line" });
   for (const [what, label] of setup.buttons) {
     const button = html("button", { type: "button", class: "rl-button", "data-do": what }, label);
     button.addEventListener("click", () => {
-      const values = Object.fromEntries(Object.entries(boxes).map(([name, box]) => [name, box.value]));
+      const values = Object.fromEntries(Object.entries(boxes).map(([name, box]) => [name, box.type === "checkbox" ? (box.checked ? "yes" : "") : box.value]));
       model.set("given", { do: what, values, turn: (model.get("given").turn || 0) + 1 });
       model.save_changes();
     });

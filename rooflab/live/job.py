@@ -61,14 +61,17 @@ def _same(one: Any, other: Any) -> bool:
     return one == other or (isinstance(one, float) and isinstance(other, float) and abs(one - other) < 1e-9)
 
 
-def start(house: Job) -> dict[str, str]:
+def start(house: Job) -> dict[str, Any]:
     """A job's numbers as starting values of ``one_plane``; where its ends differ, those of the left one.
+
+    Its loads, grade, spacing and insulation go along as ``taken``; saving the panel's numbers leaves them as they are.
 
     >>> start(example())["seat"]
     '3 1/2"'
     """
     gable, rafters, truss = house.gable, house.rafters, house.scissor
-    made = {name: _text(pair(getattr(gable, name))[0]) for name in ("span", "overhang", "bearing", "sheathing")}
+    made: dict[str, Any] = {"taken": house.taken}
+    made |= {name: _text(pair(getattr(gable, name))[0]) for name in ("span", "overhang", "bearing", "sheathing")}
     made |= {"pitch": _decimal(pair(gable.pitch)[0]), "ceiling_pitch": _decimal(pair(truss.ceiling_pitch)[0])}
     made |= {"seat": _text(pair(rafters.seat)[0]), "ridge": rafters.ridge or "none"}
     made["lumber"] = rafters.lumber or _text(rafters.depth)
@@ -125,7 +128,11 @@ def taken_over(house: Job, state: Any) -> tuple[Job, list[str]]:
 
 
 class Desk(anywidget.AnyWidget):
-    """Text boxes and buttons; what a button does comes back as HTML.  ``job`` is the job it works on."""
+    """Boxes and buttons; what a button does comes back as HTML.  ``job`` is the job it works on.
+
+    A field is name, label and value: a text, or True or False for a box to tick ("yes" or "" when it comes back).
+    One without a name is a heading over those that follow.
+    """
 
     _esm = HERE / "job.js"
     _css = HERE / "ask.css"
@@ -140,7 +147,7 @@ class Desk(anywidget.AnyWidget):
         prompt: str,
         buttons: Mapping[str, str],
         act: Callable[[str, dict[str, str]], str],
-        fields: Sequence[tuple[str, str, str]] = (),
+        fields: Sequence[tuple[str, str, str | bool]] = (),
         answer: str = "",
     ) -> None:
         self._act = act
@@ -164,11 +171,18 @@ class Desk(anywidget.AnyWidget):
         """The widget, and for a page without a kernel its words in plain text."""
         bundle = super()._repr_mimebundle_(**kwargs)
         data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
-        lines = [self.setup["prompt"]] + [
-            f"  {row['label']}: {row['value'] or '________'}" for row in self.setup["fields"]
-        ]
+        lines = [self.setup["prompt"], *map(_line, self.setup["fields"])]
         lines.append("  " + "  ".join(f"[ {label} ]" for _, label in self.setup["buttons"]))
         return {**data, "text/plain": "\n".join(lines)}, meta
+
+
+def _line(row: Mapping[str, Any]) -> str:
+    """A field of a form in plain text."""
+    if not row["name"]:
+        return str(row["label"])
+    if isinstance(row["value"], bool):
+        return f"  [{'x' if row['value'] else ' '}] {row['label']}"
+    return f"  {row['label']}: {row['value'] or '________'}"
 
 
 Source = Job | Desk

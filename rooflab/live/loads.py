@@ -34,7 +34,8 @@ from ..strength import RATIOS, STRENGTH, LongestSpan, check_rafter, longest_span
 from .ask import Ask
 from .controls import choice, house, quantity
 from .panel import Panel
-from .topic import DECIDE, Entry, Topic, findings_html, number, number_drill, panel_of
+from .tables import findings_html
+from .topic import DECIDE, Entry, Topic, number, number_drill, panel_of
 
 ROOFING = {"shingles": "asphalt shingles", "metal": "metal roofing", "tile": "clay or concrete tile"}
 BELOW = ("wood sheathing, 1/2 in", "insulation, 12 in light fill", "gypsum board, 1/2 in")

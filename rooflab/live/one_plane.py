@@ -13,6 +13,7 @@ from typing import Any
 
 from ..checks import compare, tail_and_soffit
 from ..details import eave, heel_detail, rafter_heel, truss_heel
+from ..early import Taken, carries, early_findings
 from ..house import RafterBay, ScissorBay
 from ..inputs import INPUTS
 from ..layout import fit
@@ -22,8 +23,9 @@ from ..measure import InputError, feet_inches, inches, pitch_text, sixteenth
 from ..planes import Gable
 from ..scene import Scene, svg
 from ..views import seam_plan, section
+from .answers import DETAIL, Answers
 from .panel import Panel
-from .tables import GROUPS, NAILING, Group, State, limits_html, note_html, plain, readings_html, rows, table_html
+from .tables import GROUPS, NAILING, Group, State, limits_html, note_html, plain, rows, table_html
 
 CHORDS = ("2x4", "2x6/2x4", "2x6", "2x8")
 RIDGES = ("none", "2x6", "2x8", "2x10", "2x12")
@@ -60,13 +62,12 @@ VIEWS = {
     "rafter heel": "Rafter's heel",
     "truss heel": "Truss's heel",
 }
-FRAME, SMALL, DETAIL = (796, 314), (576, 284), (284, 176)  # of the pictures, px
 BELOW = 36  # room for the nailing below the seam, px
 TWO_SIZES = re.compile(r"\s*(\d\s*x\s*\d+)\s*/\s*(\d\s*x\s*\d+)\s*")
 
 
-class OnePlane:
-    """Answers what was moved or typed; keeps the last good state, the one before the last change and the kept one."""
+class OnePlane(Answers):
+    """Answers for the live section; the truss heel follows the rafter's until another is typed."""
 
     def __init__(
         self,
@@ -74,25 +75,23 @@ class OnePlane:
         views: Sequence[str] = tuple(VIEWS)[:5],
         groups: Sequence[str] = ("rafter", "scissor", "seam"),
         size: str = "",
+        taken: Taken | None = None,
         **start: Any,
     ) -> None:
+        super().__init__()
         _check("control", controls, CONTROLS)
         _check("view", views, tuple(VIEWS))
         _check("group of readings", groups, tuple(group[1][0][0] for group in GROUPS))
         _check("starting value", start or CONTROLS, CONTROLS)
         self.controls, self.views, self.size = tuple(controls), tuple(views), size
+        self.taken = None if size == "small" else taken or Taken()  # the whole section makes the early checks too
         self.groups = tuple(group for group in GROUPS if group[1][0][0] in groups)
         self.start = {name: self._first(name, start) for name in CONTROLS}
         self.start["heel_follows"] = "no" if "heel" in start else "yes"
         self.matched = sixteenth(INPUTS["heel"].default)
         self._forget()
-        self._raw: dict[str, str] = {}
-        self.state = self._build({})
-        self._rows: tuple[State | None, list[Group]] = (None, [])
-        self.before: dict[str, str] = {}
-        self.kept: dict[str, str] = {}
-        self._changed: set[str] = set()
-        self._serial = 0
+        self._dropped = False  # whether texts had no room in the picture
+        self.state: State = self._build({})
 
     def _forget(self) -> None:
         self._followed = self.start["heel_follows"] == "yes"  # the truss heel has followed the rafter's
@@ -169,57 +168,22 @@ class OnePlane:
         if follows:
             self.matched = scissor.left.heel
         seam, tail = compare(rafters, scissor), tail_and_soffit(rafters, scissor)
-        return State(rafters, scissor, seam, tail, (*findings(rafters), *findings(scissor)), follows)
+        found, taken = (*findings(rafters), *findings(scissor)), self.taken
+        if taken is None:
+            return State(rafters, scissor, seam, tail, found, follows)
+        made = carries(rafters, taken)
+        found += (*made.findings, *early_findings(rafters, scissor, taken))
+        once = tuple(dict.fromkeys(found))  # what is the same for both bays
+        return State(rafters, scissor, seam, tail, once, follows, taken, made)
 
     # --- the answer --------------------------------------------------------------------------------------------------
 
-    def respond(self, raw: dict[str, str]) -> dict[str, Any]:
-        """Everything that is shown for these texts.  Bad input keeps the last good picture and says why."""
-        raw = {str(name): str(text) for name, text in raw.items()}
-        self._serial += 1
-        old_raw, self._raw = self._raw, raw
-        changed = {name for name in {*raw, *old_raw} if raw.get(name) != old_raw.get(name) and name[:1] != "_"}
-        old = self._texts()
-        reset = raw.get("_reset") != old_raw.get("_reset")
-        if reset:
-            self._forget()
-        problems: tuple[str, ...] = ()
-        try:
-            state = self._build(raw)
-        except InputError as error:
-            problems = error.problems
-        else:
-            self.state = state
-            if reset:
-                self.before, self.kept, self._changed = {}, {}, set()
-            elif changed and changed != self._changed:
-                self.before, self._changed = old, changed
-        if "_keep" in raw and raw["_keep"] != old_raw.get("_keep"):
-            self.kept = self._texts()
-        view = raw.get("_view", "") if raw.get("_view") in self.views else self.views[0]
-        why = raw.get("_why", self.rows()[0][1][0].key)
-        picture, dropped = self._picture(view)
-        past, said = (self.kept, "kept") if self.kept else (self.before, "was")
-        return {
-            "serial": self._serial,
-            "turn": raw.get("_turn", ""),
-            "sentence": self._sentence(problems),
-            "picture": picture,
-            "detail": self._detail(),
-            "readings": readings_html(self.rows(), past, said),
-            "note": note_html(self.state, self.rows(), why, "Some sizes had no room: see All readings." * dropped),
-            "fields": self._fields(raw),
-            "stale": bool(problems),
-            "view": view,
-            "why": why,
-        }
+    def _sentence(self, view: str) -> str:
+        return self.state.seam.sentence if "seam" in self.shown_groups else self.scene(self._drawn).description
 
-    def _sentence(self, problems: Sequence[str]) -> str:
-        if problems:
-            return escape("Not drawn, the last good picture stays. " + " ".join(problems))
-        if "seam" in self.shown_groups:
-            return escape(self.state.seam.sentence)
-        return escape(self.scene(self._drawn).description)
+    def _note(self, why: str) -> str:
+        extra = "Some sizes had no room: see All readings." * self._dropped
+        return note_html(self.state, self.rows(), why, extra)
 
     @property
     def shown_groups(self) -> set[str]:
@@ -245,10 +209,6 @@ class OnePlane:
     # --- pictures ----------------------------------------------------------------------------------------------------
 
     @property
-    def frame(self) -> tuple[int, int]:
-        return SMALL if self.size == "small" else FRAME
-
-    @property
     def _drawn(self) -> str:
         """The first view that is a picture."""
         return next((view for view in self.views if view not in ("limits", "table")), "section")
@@ -264,18 +224,17 @@ class OnePlane:
             "truss heel": lambda: truss_heel(s.scissor),
         }[view]()
 
-    def _picture(self, view: str) -> tuple[str, bool]:
-        """A view as HTML, and whether texts had no room in it."""
-        if view == "limits":
-            return limits_html(self.state), False
-        if view == "table":
-            return table_html(self.state), False
+    def _picture(self, view: str) -> str:
+        self._dropped = False
+        if view in ("limits", "table"):
+            return (limits_html if view == "limits" else table_html)(self.state)
         wide, tall = self.frame
         below = ""
         if said := self._below(view):
             tall, below = tall - BELOW, f'<div class="rl-below">{escape(said)}</div>'
         placed = fit(self.scene(view), wide, tall)
-        return svg(placed, wide, tall) + below, bool(getattr(placed, "dropped", ()))
+        self._dropped = bool(getattr(placed, "dropped", ()))
+        return svg(placed, wide, tall) + below
 
     def _below(self, view: str) -> str:
         """Words under a picture."""
@@ -290,14 +249,8 @@ class OnePlane:
 
     # --- readings ----------------------------------------------------------------------------------------------------
 
-    def rows(self) -> list[Group]:
-        """The readings under the picture, in groups."""
-        if self._rows[0] is not self.state:
-            self._rows = self.state, rows(self.state, self.groups)
-        return self._rows[1]
-
-    def _texts(self) -> dict[str, str]:
-        return {row.key: row.text for _, lines in self.rows() for row in lines}
+    def _made(self) -> list[Group]:
+        return rows(self.state, self.groups)
 
     def still(self) -> tuple[str, str]:
         """Plain text and the picture of the present state, for a page without a kernel."""
@@ -365,12 +318,14 @@ def one_plane(
     groups: Sequence[str] = ("rafter", "scissor", "seam"),
     size: str = "",
     locked: bool = False,
+    taken: Taken | None = None,
     **start: Any,
 ) -> Panel:
     """The live section as a panel.
 
     ``controls``, ``views`` and ``groups`` choose what can be moved, seen and read; ``size`` "small" is for one idea at
-    a time; keyword arguments are the controls' starting values (``span="26'"``, ``seat="3 1/2"``, ``heel="8"`` for a
-    typed heel).  InputError where the start cannot be drawn.
+    a time and makes no early check of load and warmth; ``taken`` is what these take.  Keyword arguments are the
+    controls' starting values (``span="26'"``, ``seat="3 1/2"``, ``heel="8"`` for a typed heel).  InputError where the
+    start cannot be drawn.
     """
-    return Panel(OnePlane(controls, views, groups, size, **start), locked)
+    return Panel(OnePlane(controls, views, groups, size, taken, **start), locked)

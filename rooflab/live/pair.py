@@ -17,7 +17,8 @@ from ..readings import Reading
 from ..scene import Scene
 from ..thrust import COLLAR_NOTE, THRUST, pair_thrust, post_load, thrust_findings
 from .controls import choice, house, measured, quantity
-from .topic import Entry, Topic, findings_html
+from .tables import findings_html
+from .topic import Entry, Topic
 
 SIZES = ("2x6", "2x8", "2x10", "2x12")
 
@@ -76,9 +77,7 @@ class PairTopic(Topic):
         base = {name: made.values[name] for name in ("dead", "live", "m", "s", "l", "r", "h", "tie")}
         numbers = {"pair": Numbers(PAIR_ROWS, base | {"beam": given["beam"]})}
         tie = given["tie"] if given["hold"] == "tie" else None
-        found = thrust_findings(bay, loads, given["spacing"], tie)
-        if given["hold"] == "ridge beam":  # it is there, and is the engineer's
-            found = tuple(f._replace(verdict="ask") if f.name == "ridge_beam" else f for f in found)
+        found = thrust_findings(bay, loads, given["spacing"], tie, ridge_beam=given["hold"] == "ridge beam")
         return Pair(bay, loads, numbers, found, given["hold"], made.case.name)
 
     def numbers(self, state: Pair) -> dict[str, Numbers]:

@@ -1,4 +1,4 @@
-// A box for a pasted table, with buttons: its text goes to Python, a sentence comes back.  Python does the work.
+// A box for a pasted table, with its type and buttons: its text goes to Python, a sentence comes back.  Python does the work.
 
 const OWN_KEYS = "data-lm-suppress-shortcuts"; // on the focused element itself: "b" there would insert a cell
 
@@ -15,10 +15,13 @@ function render({ model, el }) {
   const box = html("textarea", { id, rows: "4", class: "rl-paste", spellcheck: "false", [OWN_KEYS]: "true" });
   box.style.cssText = "width: 100%; font: 12px/1.35 monospace; color: inherit; background: #fff; border: 1px solid #767676";
   const line = html("div", { class: "rl-line" });
+  const types = html("select", { id: `${id}-type`, [OWN_KEYS]: "true" }, ...setup.types.map((mark) => html("option", { value: mark }, mark)));
+  types.style.cssText = "font: inherit; color: inherit; background: #fff; border: 1px solid #767676; padding: 1px 4px";
+  if (setup.types.length) line.append(html("label", { for: `${id}-type` }, "It is the drawing of type"), types);
   for (const [what, label] of setup.buttons) {
     const button = html("button", { type: "button", class: "rl-button", "data-do": what, [OWN_KEYS]: "true" }, label);
     button.addEventListener("click", () => {
-      model.set("given", { do: what, text: box.value, turn: (model.get("given").turn || 0) + 1 });
+      model.set("given", { do: what, text: box.value, type: types.value, turn: (model.get("given").turn || 0) + 1 });
       model.save_changes();
     });
     line.append(button);
@@ -28,10 +31,11 @@ function render({ model, el }) {
   const show = () => {
     answer.innerHTML = model.get("answer");
     box.value = model.get("text");
+    types.value = model.get("kind");
   };
-  model.on("change:answer change:text change:turn", show);
+  model.on("change:answer change:text change:kind change:turn", show);
   show();
-  return () => model.off("change:answer change:text change:turn", show);
+  return () => model.off("change:answer change:text change:kind change:turn", show);
 }
 
 export default { render };

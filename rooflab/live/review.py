@@ -1,12 +1,10 @@
-"""The live review of a returned drawing: numbers typed or pasted, verdicts, causes, profiles laid over each other."""
+"""The live review of returned drawings: numbers typed or pasted, verdicts, causes, profiles laid over each other."""
 
 from __future__ import annotations
 
 import json
-import os
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from html import escape
-from pathlib import Path
 from typing import Any, NamedTuple
 
 import anywidget
@@ -14,21 +12,20 @@ import traitlets
 
 from ..house import RafterBay, ScissorBay
 from ..inputs import read_word, stop_on
-from ..items import ITEMS, label, printed_length, read_items, split
+from ..items import ITEMS, Shown, label, printed_length, read_items, split
 from ..jobfile import Job, example
 from ..measure import InputError, feet_inches, pitch, pitch_text, sixteenth
 from ..overlays import TIMES, laid_over
 from ..readings import Worked
-from ..reply import write_reply
 from ..returned import DEFER, RESOLVE, Review, review
 from ..scene import Scene
 from .controls import Control, choice
-from .job import FOLDER, Desk, free
 from .panel import HERE, Panel
 from .topic import Entry, Topic, panel_of
 
 NOT_SHOWN = "not shown"
-# Three drawings of our own making for the house of the workbooks (26 ft, 8 in 12, heel 8 13/16, ceiling 4 in 12).
+# Drawings of our own making for the house of the workbooks (26 ft, 8 in 12, heel 8 13/16, ceiling 4 in 12); the last
+# one is of its short type, on a wall set in by 24 in.
 SETS: dict[str, dict[str, str]] = {
     "honest": {
         "span": "26-00-00", "pitch": "8.00", "ceiling_pitch": "4.00", "overhang": "01-04-00", "bearing": "00-05-08",
@@ -45,7 +42,14 @@ SETS: dict[str, dict[str, str]] = {
         "heel": "00-08-13", "height": "09-04-13", "ceiling_rise": "04-04-00", "depth_at_peak": "05-02-10",
         "tail_top": "-00-01-14",
     },
+    "short truss": {
+        "span": "24-00-00", "pitch": "8.00", "ceiling_pitch": "4.00", "overhang_left": "03-04-00",
+        "overhang_right": "01-04-00", "bearing_left": "00-03-08", "bearing_right": "00-05-08",
+        "heel_left": "01-04-13", "heel_right": "00-08-13", "plate_left": "00-07-05", "height": "09-04-13",
+        "ceiling_rise": "04-02-03", "depth_at_peak": "05-02-10",
+    },
 }  # fmt: skip
+OF_TYPE = {"short truss": "B"}  # the others are drawings of the first type
 RANGES = {
     "span": (240, 420, 0.5), "pitch": (3, 14, 0.25), "ceiling_pitch": (0, 8, 0.25), "overhang": (4, 30, 0.0625),
     "bearing": (2, 9, 0.25), "heel": (3, 18, 0.0625), "height": (72, 168, 0.0625), "ceiling_rise": (12, 96, 0.0625),
@@ -79,8 +83,9 @@ PASTED = Control("pasted", "Pasted", 0, 0, 1, "{}", lambda text, problems: json.
 
 
 class State(NamedTuple):
-    """The truss asked for, the rafters its heel came from, the review of what came back, and how large to draw it."""
+    """Type and truss asked for, the rafters its heel came from, the review of what came back, how large to draw it."""
 
+    mark: str
     scissor: ScissorBay
     rafters: RafterBay
     review: Review
@@ -148,7 +153,7 @@ WORDS = {"heel": "Heel", "height": "Overall height", "ceiling_rise": "Ceiling ri
 
 
 class Checking(Topic):
-    """A returned drawing of one truss type, held against the job's."""
+    """A returned drawing of one of the job's truss types, held against what was asked for."""
 
     name = "checking"
     label = "Returned drawing"
@@ -165,21 +170,21 @@ class Checking(Topic):
     }
 
     def __init__(self, job: Job, mark: str = "") -> None:
-        marks = {kind.mark: kind for kind in job.types}
+        self.job = job
+        self.bays = {kind.mark: kind.bay(job.scissor) for kind in job.types} or {"": job.scissor}
         problems: list[str] = []
         if mark:
-            read_word("Type", mark, tuple(marks), problems)
+            read_word("Type", mark, tuple(self.bays), problems)
         stop_on(problems)
-        self.job, self.mark = job, mark or next(iter(marks), "")
-        self.bay = marks[self.mark].bay(job.scissor) if self.mark else job.scissor
+        self.controls = (*self.controls, choice("type", "Type", tuple(self.bays), mark or next(iter(self.bays))))
 
     def build(self, given: dict[str, Any]) -> State:
-        shown = {name: value for name, value in given.items() if name != "times" and value is not None}
-        extra = shown.pop("pasted")
-        clash = {split(key)[0].name for key in extra}
-        found = {**{name: value for name, value in shown.items() if name not in clash}, **extra}
+        shown = {name: given[name] for name in RANGES if given[name] is not None}
+        clash = {split(key)[0].name for key in given["pasted"]}
+        found = {**{name: value for name, value in shown.items() if name not in clash}, **given["pasted"]}
         times = int(str(given["times"]).split()[0])
-        return State(self.bay, self.job.rafters, review(self.bay, found, self.job.rafters), times)
+        bay = self.bays[given["type"]]
+        return State(given["type"], bay, self.job.rafters, review(bay, found, self.job.rafters), times)
 
     def numbers(self, state: State) -> dict[str, Any]:
         return {"asked": _Asked(state), "returned": _Back(state), "whole": _Whole(state)}
@@ -189,7 +194,7 @@ class Checking(Topic):
         return _Back(state).lines[name].verdict if family == "returned" else ""
 
     def sentence(self, state: State, view: str) -> str:
-        return state.review.sentence
+        return f"Type {state.mark}: {state.review.sentence}" if len(self.bays) > 1 else state.review.sentence
 
     def picture(self, view: str, state: State) -> Scene | str:
         if view == "overlay":
@@ -236,63 +241,86 @@ def checking(
     mark: str = "",
     **start: Any,
 ) -> Panel:
-    """A returned drawing as a panel: one of "honest", "one slip", "contradiction", or "" for an empty one.
+    """A returned drawing as a panel: one of "honest", "one slip", "contradiction", "short truss", "" for an empty one.
 
-    ``job`` and ``mark`` say what was asked for (none: the house of the workbooks); other arguments are numbers on the
-    drawing at the start.  InputError for a drawing, type or control that is not there.
+    ``job`` and ``mark`` say what was asked for (none: the house of the workbooks and the drawing's type); other
+    arguments are numbers on the drawing at the start.  InputError for a drawing, type or control that is not there.
     """  # fmt: skip
     problems: list[str] = []
     read_word("Drawing", drawing, (*SETS, ""), problems)
     stop_on(problems)
-    first = SETS[drawing] if drawing else {**dict.fromkeys(RANGES, NOT_SHOWN), "span": "26'"}
+    blank = {**dict.fromkeys(RANGES, NOT_SHOWN), "span": "26'"}
+    first = texts_of(read_items(table_of(drawing))) if drawing else blank
     shown = controls or (*RANGES, "times")
-    return panel_of(Checking(job or example(), mark), shown, views, groups, size, locked, {**first, **start})
+    topic = Checking(job or example(), mark or OF_TYPE.get(drawing, ""))
+    return panel_of(topic, shown, views, groups, size, locked, {**first, **start})
 
 
-# --- a table pasted, a reply sent ------------------------------------------------------------------------------------
+# --- a table pasted --------------------------------------------------------------------------------------------------
 
 
 class Paste(anywidget.AnyWidget):
-    """A box for a pasted CSV and buttons; what came of it stands below, and the panel shows the drawing."""
+    """A box for a pasted CSV and buttons; what came of it stands below, and the panel shows the drawing.
+
+    Drawings are kept by type, and all types of the job are reviewed together each time.
+    """
 
     _esm = HERE / "review.js"
     _css = HERE / "ask.css"
     setup = traitlets.Dict().tag(sync=True)
     given = traitlets.Dict().tag(sync=True)
     text = traitlets.Unicode("").tag(sync=True)
+    kind = traitlets.Unicode("").tag(sync=True)
     answer = traitlets.Unicode("").tag(sync=True)
     turn = traitlets.Int(0).tag(sync=True)
 
     def __init__(self, panel: Panel) -> None:
-        self._panel = panel
-        buttons = [["review", "Review it"], *([name, f"Our drawing: {name}"] for name in SETS)]
+        topic: Checking = panel.responder.topic
+        self._panel, self._marks = panel, [mark for mark in topic.bays if mark]
+        self._drawings: dict[str, str] = {}
+        ours = [name for name in SETS if OF_TYPE.get(name, "") in ("", *self._marks)]
+        buttons = [["review", "Review it"], *([name, f"Our drawing: {name}"] for name in ours)]
         prompt = "Paste a table here (item, value, remark), one row an item; it replaces the numbers below."
-        super().__init__(setup={"prompt": prompt, "buttons": buttons}, text=table_of("honest"))
+        types = self._marks if len(self._marks) > 1 else []
+        first = table_of("honest")
+        super().__init__(
+            setup={"prompt": prompt, "buttons": buttons, "types": types}, text=first, kind=panel.responder.state.mark
+        )
         self.observe(self._press, "given")
 
     def _press(self, change: Any) -> None:
         what, text = str(self.given.get("do", "review")), str(self.given.get("text", ""))
+        mark = str(self.given.get("type", "")) or self.kind
         if what in SETS:
-            text = table_of(what)
-        self.text = text
+            text, mark = table_of(what), OF_TYPE.get(what, next(iter(self._marks), ""))
+        self.text, self.kind = text, mark
         try:
-            self.answer = put_in(self._panel, text)
+            self.answer = put_in(self._panel, text, mark) + self._together(mark, text)
         except InputError as error:
             self.answer = "<b>Not taken.</b> " + " ".join(escape(problem) for problem in error.problems)
         self.turn += 1
 
-    def press(self, do: str = "review", text: str = "") -> str:
-        """Press a button from code, with what stands in the box; the answer."""
-        self.given = {"do": do, "text": text, "turn": self.turn + 1}
+    def _together(self, mark: str, text: str) -> str:
+        """The types reviewed together, as a list; nothing for a job of one type."""
+        if len(self._marks) < 2:
+            return ""
+        self._drawings[mark] = text
+        said = review(self._panel.responder.topic.job, self._drawings).sentences
+        return f"<div><b>All types together:</b><ul>{''.join(f'<li>{escape(one)}</li>' for one in said)}</ul></div>"
+
+    def press(self, do: str = "review", text: str = "", mark: str = "") -> str:
+        """Press a button from code, with what stands in the box and the type chosen; the answer."""
+        self.given = {"do": do, "text": text, "type": mark, "turn": self.turn + 1}
         return self.answer
 
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
         bundle = super()._repr_mimebundle_(**kwargs)
         data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
         buttons = "  ".join(f"[ {name} ]" for _, name in self.setup["buttons"])
+        types = [f"Drawing of type: {' / '.join(self.setup['types'])}"] if self.setup["types"] else []
         return {
             **data,
-            "text/plain": "\n".join([self.setup["prompt"], *table_of("honest").splitlines(), buttons]),
+            "text/plain": "\n".join([self.setup["prompt"], *table_of("honest").splitlines(), *types, buttons]),
         }, meta
 
 
@@ -301,59 +329,26 @@ def table_of(name: str) -> str:
     return "item,value,remark\n" + "".join(f"{item},{value},\n" for item, value in SETS[name].items())
 
 
-def put_in(panel: Panel, text: str) -> str:
-    """Show a pasted drawing in a panel; what could be read, in words.  InputError with every sentence."""
+def texts_of(found: Mapping[str, Shown]) -> dict[str, str]:
+    """What stands in the controls for a drawing; the items of one end and the chord in a control of their own."""
+    texts = {name: found[name].text if name in found else NOT_SHOWN for name in RANGES}
+    return {**texts, "pasted": json.dumps({key: one.text for key, one in found.items() if key not in RANGES})}
+
+
+def put_in(panel: Panel, text: str, mark: str = "") -> str:
+    """Show a pasted drawing, of a type, in a panel; what was read, in words.  InputError with every sentence."""
     if panel.locked:
         raise InputError("The picture is still locked: choose a prediction first.")
     found = read_items(text)
-    boxes = {control.name for control in panel.responder.controls}
-    extra = {key: shown.text for key, shown in found.items() if key not in boxes}
-    texts = {name: found[name].text if name in found else NOT_SHOWN for name in boxes if name != "times"}
-    panel.set(**texts, pasted=json.dumps(extra))
+    texts = {**texts_of(found), "type": mark or panel.responder.state.mark}
+    panel.responder.topic.read({**panel.responder.start, **panel.raw, **texts})  # or its sentences, and nothing changes
+    panel.set(**texts)
     state: State = panel.responder.state
-    return f"<b>{len(found)} numbers read.</b> {escape(state.review.sentence)}"
+    said = "" if len(panel.responder.topic.bays) > 1 else f" {escape(state.review.sentence)}"
+    ends = " What stands for one end only is in the lines, not in the boxes." if any(split(k)[1] for k in found) else ""
+    return f"<b>{len(found)} numbers read.</b>{ends}{said}"
 
 
 def paste(panel: Panel) -> Paste:
     """A box to paste a returned drawing's table into a panel of ``checking``."""
     return Paste(panel)
-
-
-KINDS = {"pdf": ("Write the reply as PDF", ".pdf"), "csv": ("as CSV", ".csv")}
-
-
-def reply(panel: Panel, folder: str | os.PathLike[str] = FOLDER) -> Desk:
-    """A form that writes the reply to the drawing in a panel as a new file in a folder beside the workbook."""
-    fields = [
-        ("note", "Your note", ""), ("questions", "Your questions, with / between them (empty: ours)", ""),
-        ("ticked", "Points found, such as 1 2 5 13 (empty: not looked at)", ""),
-    ]  # fmt: skip
-
-    def act(do: str, values: dict[str, str]) -> str:
-        if panel.shown["stale"]:
-            raise InputError("The panel shows what cannot be read; put that right first.")
-        state: State = panel.responder.state
-        topic: Checking = panel.responder.topic
-        place, ticks = Path(folder), _ticks(values.get("ticked", ""))
-        questions = [text.strip() for text in values.get("questions", "").split("/") if text.strip()] or None
-        try:
-            place.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            raise InputError(f"Folder {place.name}: cannot be made ({error.strerror or error}).") from None
-        target = free(place, f"reply {topic.job.title} {topic.mark}", KINDS[do][1])
-        title = f"{topic.job.title}, type {topic.mark}"
-        write_reply(state.review, target, title, values.get("note", ""), questions, state.times, ticks)
-        shown = escape(target.as_posix())
-        link = f'<a class="rl-file" data-file="{shown}" target="_blank" rel="noopener">{escape(target.name)}</a>'
-        return f"<b>Written:</b> {link}. It states conformance with the design intent only and approves nothing."
-
-    return Desk(
-        "The reply; an older file is never written over.", {do: row[0] for do, row in KINDS.items()}, act, fields
-    )
-
-
-def _ticks(text: str) -> list[int]:
-    words = text.replace(",", " ").split()
-    bad = [word for word in words if not word.isascii() or not word.isdigit()]
-    stop_on(f"Points found: {word[:20]} is no number from 1 to 16." for word in bad[:1])
-    return [int(word) for word in words]

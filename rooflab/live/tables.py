@@ -7,10 +7,13 @@ from html import escape
 from typing import NamedTuple
 
 from ..checks import Comparison, Tail
+from ..early import ALWAYS, Carries, Taken
 from ..house import RafterBay, ScissorBay
 from ..limits import Finding
+from ..loads import EARLY_CHECK
 from ..measure import feet_inches
 
+ROWS = 4  # of readings in a group; more are set closer
 LEVEL = 1 / 32  # gaps under this read 0", in
 NAILING = (
     "Roof panels run across the seam with their ends staggered; nail edges 6 in and between 12 in apart (common "
@@ -28,6 +31,8 @@ class State(NamedTuple):
     tail: Tail | None
     findings: tuple[Finding, ...]
     follows: bool
+    taken: Taken | None = None  # what the early checks take; None where there are none
+    carries: Carries | None = None
 
 
 class Row(NamedTuple):
@@ -53,6 +58,7 @@ GROUPS: tuple[tuple[str, tuple[tuple[str, str, str], ...]], ...] = (
         "Rafter bay",
         (
             ("rafter", "heel", "heel_blocking"),
+            ("rafter", "carries", ""),
             ("rafter", "notch_depth", "end_notch"),
             ("rafter", "cut_length", ""),
             ("rafter", "tail_underside", "soffit_line"),
@@ -88,12 +94,19 @@ LABELS = {
 def rows(s: State, groups: Sequence[tuple[str, tuple[tuple[str, str, str], ...]]]) -> list[Group]:
     """The rows of some of ``GROUPS``."""
     verdicts = {finding.name: finding.verdict for finding in reversed(s.findings)}
-    return [(title, [_row(s, verdicts, *entry) for entry in entries]) for title, entries in groups]
+    return [
+        (title, [_row(s, verdicts, *entry) for entry in entries if s.carries or entry[1] != "carries"])
+        for title, entries in groups
+    ]
 
 
 def _row(s: State, verdicts: Mapping[str, str], bay: str, name: str, finding: str) -> Row:
     if bay == "seam":
         return _soffit_row(s.tail) if name == "soffit" else _gap_row(s.seam, name)
+    if name == "carries":
+        made = s.carries
+        assert made is not None
+        return Row("rafter.carries", "Early check", made.text, made.word, made.verdict, made.why)
     w = (s.rafters if bay == "rafter" else s.scissor).reading(name)
     word = ""
     if name == "notch_depth":
@@ -124,7 +137,7 @@ def _gap_row(seam: Comparison, name: str) -> Row:
 
 def readings_html(groups: Sequence[Group], past: Mapping[str, str], said: str) -> str:
     """The rows as tables side by side; a reading that changed says what it was ("was") or is held against ("kept")."""
-    tables = []
+    tables, kind = [], ' class="rl-dense"' * (max(len(lines) for _, lines in groups) > ROWS)
     for title, lines in groups:
         cells = []
         for row in lines:
@@ -135,7 +148,7 @@ def readings_html(groups: Sequence[Group], past: Mapping[str, str], said: str) -
                 f'<tr><td><button type="button" class="rl-why" data-why="{row.key}">{escape(row.label)}</button></td>'
                 f'<td>{escape(row.text)}</td><td title="{escape(words)}">{escape(words)}</td></tr>'
             )
-        tables.append(f"<table><caption>{escape(title)}</caption>{''.join(cells)}</table>")
+        tables.append(f"<table{kind}><caption>{escape(title)}</caption>{''.join(cells)}</table>")
     return "".join(tables)
 
 
@@ -143,10 +156,10 @@ def note_html(s: State, groups: Sequence[Group], why: str, extra: str = "") -> s
     """The reasoning of the reading ``why``, and which limits are not met."""
     every = [row for _, lines in groups for row in lines]
     first = next((row for row in every if row.key == why), every[0]).why
-    found = {
-        verdict: dict.fromkeys(f.name.replace("_", " ") for f in s.findings if f.verdict == verdict)
-        for verdict in ("misses", "ask")
-    }
+    found: dict[str, dict[str, None]] = {"misses": {}, "ask": {}}
+    for f in s.findings:
+        if f.verdict in found:
+            found[f.verdict]["reminders" if f.name in ALWAYS else f.name.replace("_", " ")] = None
     limits = " ".join(f"<b>{v.capitalize()}:</b> {escape(', '.join(names))}." for v, names in found.items() if names)
     second = " ".join(filter(None, (extra, limits or "All limits looked at here are met.", DEFER)))
     return f"<div>{escape(first)}</div><div>{second}</div>"
@@ -167,8 +180,10 @@ def limits_html(s: State) -> str:
     """Every limit with its verdict, and the remedies where the planes do not run through."""
     ways = "".join(f"<li>{escape(r.sentence)}</li>" for r in s.seam.remedies)
     heading = f"<b>To bring the planes together, one of:</b><ul>{ways}</ul>" if ways else ""
+    taken = s.taken and escape(s.taken.sentence(abs(s.rafters.left.roof.slope)))
     return (
         f"{heading}{findings_html(s.findings)}"
+        f"{f'<p>Taken for the early checks: {taken} {escape(EARLY_CHECK)}</p>' if taken else ''}"
         "<p>Reminders, not approvals: local code, the engineer, the building official and the truss manufacturer "
         "decide.</p>"
     )
@@ -191,4 +206,4 @@ def plain(s: State, groups: Sequence[Group]) -> str:
     for title, group in groups:
         lines.append(title)
         lines += [f"  {row.label:<18} {row.text:>12}  {row.words}".rstrip() for row in group]
-    return "\n".join(lines)
+    return "\n".join([*lines, *([EARLY_CHECK] if s.carries else [])])

@@ -19,12 +19,13 @@ from ..measure import InputError
 from ..numbers import NumberQuestion, Numbers, said
 from ..readings import Worked
 from ..scene import Scene, svg
+from .answers import DETAIL, Answers
 from .ask import Ask, judged
 from .controls import Control
 from .panel import Panel
-from .tables import Group, Row, readings_html
+from .tables import Group, Row
+from .tables import findings_html as findings_html
 
-FRAME, SMALL, DETAIL = (796, 314), (576, 284), (284, 176)  # of the pictures, px
 DECIDE = "An early check: engineer, code official and manufacturer decide."
 
 
@@ -119,28 +120,17 @@ def reasoning(worked: Worked) -> str:
     return " = ".join(filter(None, (worked.label, worked.formula, worked.worked, said(worked))))
 
 
-def findings_html(findings: Sequence[Finding]) -> str:
-    """Findings as a list: what is missed first."""
-    order = {"misses": 0, "ask": 1, "meets": 2}
-    lines = "".join(
-        f"<tr><td><b>{f.verdict}</b></td><td>{escape(f.sentence)}"
-        f"{'' if f.verdict == 'meets' else ' ' + escape(f.remedy)}"
-        f"</td><td>{escape(f.source)}</td></tr>"
-        for f in sorted(findings, key=lambda f: order[f.verdict])
-    )
-    return f'<table class="rl-list"><tr><th>Verdict</th><th>Limit</th><th>Source</th></tr>{lines}</table>'
-
-
 # --- the answer ------------------------------------------------------------------------------------------------------
 
 
-class Figures:
-    """Answers what was moved or typed; keeps the last good state, the one before the last change and the kept one."""
+class Figures(Answers):
+    """Answers for a topic."""
 
     def __init__(
         self, topic: Topic, controls: Sequence[str], views: Sequence[str], groups: Sequence[str], size: str,
         start: dict[str, Any],
     ) -> None:  # fmt: skip
+        super().__init__()
         self.topic, self.size = topic, size
         for what, names, known in (
             ("Control", controls, [control.name for control in topic.controls]),
@@ -152,19 +142,8 @@ class Figures:
         self.controls = [control for control in topic.controls if control.name in controls]
         self.views, self.groups = tuple(views), tuple(groups)
         self.start = topic.start(start)
-        self._raw: dict[str, str] = {}
         self.state = topic.read(self.start)
-        self._rows: tuple[Any, list[Group]] = (None, [])
         self._detailed: tuple[Scene | None, str] = (None, "")
-        self.before: dict[str, str] = {}
-        self.kept: dict[str, str] = {}
-        self._changed: set[str] = set()
-        self._problems: tuple[str, ...] = ()
-        self._serial = 0
-
-    @property
-    def frame(self) -> tuple[int, int]:
-        return SMALL if self.size == "small" else FRAME
 
     def setup(self) -> dict[str, Any]:
         return {
@@ -174,50 +153,17 @@ class Figures:
             "views": [(name, self.topic.views[name]) for name in self.views],
         }
 
-    def respond(self, raw: dict[str, str]) -> dict[str, Any]:
-        """Everything that is shown for these texts.  Bad input keeps the last good picture and says why."""
-        raw = {str(name): str(text) for name, text in raw.items()}
-        self._serial += 1
-        old_raw, self._raw = self._raw, raw
-        given = {**self.start, **{name: raw[name] for name in self.start if name in raw}}
-        changed = {name for name in self.start if raw.get(name) != old_raw.get(name)}
-        reset = raw.get("_reset") != old_raw.get("_reset")
-        old = self._texts()
-        try:
-            if changed or reset:  # another view or reasoning changes nothing
-                self.state, self._problems = self.topic.read(given), ()
-        except InputError as error:
-            self._problems = error.problems
-        else:
-            if reset:
-                self.before, self.kept, self._changed = {}, {}, set()
-            elif changed and changed != self._changed:
-                self.before, self._changed = old, changed
-        if "_keep" in raw and raw["_keep"] != old_raw.get("_keep"):
-            self.kept = self._texts()
-        view = raw.get("_view", "") if raw.get("_view") in self.views else self.views[0]
-        groups = self.rows()
-        keys = [row.key for _, rows in groups for row in rows]
-        why = raw.get("_why", "") if raw.get("_why") in keys else keys[0]
-        past, word = (self.kept, "kept") if self.kept else (self.before, "was")
-        sentence = self.topic.sentence(self.state, view)
-        if self._problems:
-            sentence = "Not drawn, the last good picture stays. " + " ".join(self._problems)
-        return {
-            "serial": self._serial,
-            "turn": raw.get("_turn", ""),
-            "sentence": escape(sentence),
-            "picture": self._picture(view),
-            "detail": self._detail(),
-            "readings": readings_html(groups, past, word),
-            "note": self._note(why),
-            "fields": self._fields(given, raw),
-            "stale": bool(self._problems),
-            "view": view,
-            "why": why,
-        }
+    def _given(self, raw: dict[str, str]) -> dict[str, str]:
+        return {**self.start, **{name: raw[name] for name in self.start if name in raw}}
 
-    def _fields(self, given: dict[str, str], raw: dict[str, str]) -> dict[str, dict[str, Any]]:
+    def _build(self, raw: dict[str, str]) -> Any:
+        return self.topic.read(self._given(raw))
+
+    def _sentence(self, view: str) -> str:
+        return self.topic.sentence(self.state, view)
+
+    def _fields(self, raw: dict[str, str]) -> dict[str, dict[str, Any]]:
+        given = self._given(raw)
         highest, ours, fields = self.topic.highest(self.state), self.topic.left_to_us(self.state), {}
         for control in self.controls:
             field = control.field(given[control.name])
@@ -259,12 +205,6 @@ class Figures:
         """A reading of the present state with its reasoning."""
         return self.topic.worked(self.state, key)
 
-    def rows(self) -> list[Group]:
-        """The readings under the picture, in groups."""
-        if self._rows[0] is not self.state:
-            self._rows = self.state, self._made()
-        return self._rows[1]
-
     def _made(self) -> list[Group]:
         verdicts = {finding.name: finding.verdict for finding in reversed(self.topic.findings(self.state))}
         numbers = self.topic.numbers(self.state)
@@ -277,9 +217,6 @@ class Figures:
                 lines.append(Row(entry.key, entry.label, text, word, verdicts.get(entry.finding, ""), ""))
             made.append((title, lines))
         return made
-
-    def _texts(self) -> dict[str, str]:
-        return {row.key: row.text for _, rows in self.rows() for row in rows}
 
     def still(self) -> tuple[str, str]:
         """Plain text and the picture of the present state, for a page without a kernel."""

@@ -36,7 +36,8 @@ from ..warmviews import along, attic_wall, eaves
 from .ask import Ask
 from .controls import choice, house, quantity
 from .panel import Panel
-from .topic import Entry, Topic, findings_html, number, number_drill, panel_of
+from .tables import findings_html
+from .topic import Entry, Topic, number, number_drill, panel_of
 
 BARE = {
     "cellulose": "cellulose, loose", "glass, loose": "fiberglass, loose", "glass batt": "fiberglass batt",
