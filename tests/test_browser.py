@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from browser import AREA, LAPTOP, PROJECTOR, ROOT, Browser, Lab, cell_errors, settle, write_notebook
 
-from rooflab.live.one_plane import CONTROLS, OnePlane
+from rooflab.live.plane_panel import CONTROLS, OnePlane
 from rooflab.measure import feet_inches
 
 if TYPE_CHECKING:

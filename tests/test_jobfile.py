@@ -25,7 +25,7 @@ from rooflab.house import Jog
 from rooflab.inputs import pair
 from rooflab.jobfile import FORMAT, LOADS, MARK, MOST, SHEET, Job, example, handed, read_job
 from rooflab.jsonfile import LARGEST_FILE
-from rooflab.live.job import taken_over
+from rooflab.live.desk import taken_over
 from rooflab.loads import Loads
 from rooflab.schedule import TrussType
 from rooflab.warmth import MATERIALS

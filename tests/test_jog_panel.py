@@ -25,7 +25,7 @@ from rooflab.jogviews import gable_and_finish, heels, plan, sections
 from rooflab.layout import fit
 from rooflab.live import jog as panel_of
 from rooflab.live import working
-from rooflab.live.jog import SHOWN, JogTopic, from_job
+from rooflab.live.jog_panel import SHOWN, JogTopic, from_job
 from rooflab.measure import feet_inches
 from rooflab.scene import Scene, svg
 

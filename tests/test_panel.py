@@ -23,7 +23,7 @@ from rooflab import Gable, InputError, RafterBay
 from rooflab.early import Taken
 from rooflab.house import INPUTS
 from rooflab.live import ask, one_plane, predict
-from rooflab.live.one_plane import CHOICES, CONTROLS, VIEWS, OnePlane
+from rooflab.live.plane_panel import CHOICES, CONTROLS, VIEWS, OnePlane
 from rooflab.live.tables import GROUPS, NAILING
 from rooflab.loads import Loads
 from rooflab.measure import feet_inches, inches, sixteenth

@@ -109,6 +109,9 @@ def test_no_module_is_named_like_a_public_name() -> None:
     """Python would put the module in the place of the function once it is imported."""
     assert rooflab.__all__
     assert set(rooflab.__all__).isdisjoint(sources())
+    from rooflab import live
+
+    assert set(live.__all__).isdisjoint(path.stem for path in (ROOT / "rooflab" / "live").glob("*.py"))
 
 
 def tracked() -> list[str]:

@@ -32,7 +32,7 @@ from rooflab.live.forces import PAIR, SEAM, TRUSS
 from rooflab.live.loads import LOADS
 from rooflab.live.topic import Figures
 from rooflab.live.warm import WARM
-from rooflab.live.working import working
+from rooflab.live.workings import working
 from rooflab.loads import CAUTION, EARLY_CHECK
 from rooflab.numbers import SLIPS, NumberQuestion, said
 from rooflab.readings import Worked

@@ -1,17 +1,17 @@
 """The live panels and questions of the workbooks."""
 
-from .ask import Ask, ask, drill, predict
+from .desk import Desk, choose, export, job, poor_sheet, save, sheet, start, words
 from .forces import force_drill, force_panel, force_question
-from .job import Desk, choose, export, job, poor_sheet, save, sheet, start, words
-from .jog import jog
+from .jog_panel import jog
 from .loads import load_drill, load_panel, load_question
-from .one_plane import one_plane
 from .panel import Panel
+from .plane_panel import one_plane
+from .questions import Ask, ask, drill, predict
 from .review import checking, paste
 from .sendback import reply
 from .site import seam, seam_drill, seam_question
 from .warm import warm_drill, warm_panel, warm_question
-from .working import Working, working
+from .workings import Working, working
 
 __all__ = [
     "Ask",

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from .ask import Ask
 from .pair import PairTopic
 from .panel import Panel
+from .questions import Ask
 from .topic import Topic, number, number_drill, panel_of
 from .truss import SeamTopic, TrussTopic
 

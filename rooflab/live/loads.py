@@ -31,9 +31,9 @@ from ..planes import Gable
 from ..readings import READINGS, Reading
 from ..scene import Scene
 from ..strength import RATIOS, STRENGTH, LongestSpan, check_rafter, longest_spans, strength_findings
-from .ask import Ask
 from .controls import choice, house, quantity
 from .panel import Panel
+from .questions import Ask
 from .tables import findings_html
 from .topic import DECIDE, Entry, Topic, number, number_drill, panel_of
 

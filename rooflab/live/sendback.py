@@ -14,7 +14,7 @@ from ..measure import InputError
 from ..reply import write_reply
 from ..returned import Review
 from ..wanted import SOURCE, completeness, movement
-from .job import FOLDER, Desk, free
+from .desk import FOLDER, Desk, free
 from .panel import Panel
 from .review import Checking, State
 from .topic import findings_html

@@ -18,9 +18,9 @@ from ..numbers import Numbers
 from ..readings import Reading, Worked
 from ..scene import Scene
 from ..seamviews import along_the_seam
-from .ask import Ask
 from .controls import Control
 from .panel import Panel
+from .questions import Ask
 from .tables import findings_html
 from .topic import Entry, Topic, number, number_drill, panel_of
 

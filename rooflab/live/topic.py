@@ -20,9 +20,9 @@ from ..numbers import NumberQuestion, Numbers, said
 from ..readings import Worked
 from ..scene import Scene, svg
 from .answers import DETAIL, Answers
-from .ask import Ask, judged
 from .controls import Control
 from .panel import Panel
+from .questions import Ask, judged
 from .tables import Group, Row
 from .tables import findings_html as findings_html
 

@@ -33,9 +33,9 @@ from ..warmth import (
     warmth_findings,
 )
 from ..warmviews import along, attic_wall, eaves
-from .ask import Ask
 from .controls import choice, house, quantity
 from .panel import Panel
+from .questions import Ask
 from .tables import findings_html
 from .topic import Entry, Topic, number, number_drill, panel_of
 

@@ -27,8 +27,8 @@ from ..profiles import profile_scene
 from ..scene import Scene, Title, svg
 from ..sheets import profile_sheet, sheets
 from ..wording import missing
-from .ask import Ask
 from .panel import HERE, Panel
+from .questions import Ask
 
 FILE = "house.json"
 FOLDER = "to the manufacturer"
