@@ -1,7 +1,8 @@
 """The early checks of both bays together: what they take for loads, lumber and insulation, and what they find.
 
 What a job does not say is taken plainly and said: dead 15 lb/ft², roof live by slope, no snow, DFL No.2 at 16 in, a tie
-on the plates, R-38 at 3.7 an inch.  The engineer, the code official and the manufacturer decide.
+on the plates, R-38 at 3.7 an inch looked at but not held against the house.  The engineer, the code official and the
+manufacturer decide.
 """
 
 from __future__ import annotations
@@ -25,14 +26,14 @@ from .warmth import FULL_HEIGHT, MATERIALS, material_named, warmth_findings
 
 ORDER = ("misses", "ask", "meets")
 GOVERNS = dict(zip(RATIOS, ("bending", "shear", "bearing", "sag"), strict=True))
-ALWAYS = ("heel_nails", "collar_ties", "wind_wash", "vent_path")  # asked whatever the numbers
+ALWAYS = ("heel_nails", "collar_ties", "wind_wash", "vent_path", "r_to_agree")  # asked whatever the numbers
 MOST = 9.99  # a ratio that is printed as such
 
 
 @dataclass(frozen=True)
 class Taken:
-    """What the early checks take: loads, the rafters' grade and spacing (in), the R required, R per inch and edition
-    of the energy code.  InputError with every problem.
+    """What the early checks take: loads, the rafters' grade and spacing (in), the R required (None: not given), R per
+    inch and edition of the energy code.  InputError with every problem.
 
     >>> Taken().sentence(8 / 12)[:46]
     'DFL No.2 rafters 16 in apart, tied on the plat'
@@ -41,7 +42,7 @@ class Taken:
     loads: Loads = field(default_factory=Loads)
     grade: str = "DFL No.2"
     spacing: float = 16.0
-    r_required: float = 38.0
+    r_required: float | None = None
     per_inch: float = 3.7
     edition: str = "2018"
 
@@ -50,15 +51,21 @@ class Taken:
         problems: list[str] = []
         attempt(problems, grade_named, self.grade)
         for name, row in (("spacing", "spacing"), ("r_required", "r_value"), ("per_inch", "per_inch")):
-            put(self, **{name: QUANTITIES[row].read(getattr(self, name), problems)})
+            if getattr(self, name) is not None:
+                put(self, **{name: QUANTITIES[row].read(getattr(self, name), problems)})
         read_word("Edition of the energy code", self.edition, tuple(FULL_HEIGHT), problems)
         stop_on(problems)
+
+    @property
+    def r(self) -> float:
+        """The R looked at: the one required, or R-38."""
+        return 38.0 if self.r_required is None else self.r_required
 
     def sentence(self, slope: float) -> str:
         """All of it in words, for a roof of this slope."""
         return (
             f"{self.grade} rafters {self.spacing:g} in apart, tied on the plates. {self.loads.sentence(slope)} "
-            f"R-{self.r_required:g} at {self.per_inch:g} an inch, energy code edition {self.edition}."
+            f"R-{self.r:g} at {self.per_inch:g} an inch, energy code edition {self.edition}."
         )
 
 
@@ -174,9 +181,21 @@ def carries(bay: RafterBay, taken: Taken) -> Carries:
 
 
 def early_findings(rafters: RafterBay, scissor: ScissorBay, taken: Taken) -> tuple[Finding, ...]:
-    """Thrust of the rafters and warmth of both bays, for the list of ``limits.findings``; ``carries`` has strength."""
-    return (
-        *thrust_findings(rafters, taken.loads, taken.spacing),
-        *warmth_findings(rafters, taken.r_required, taken.per_inch, edition=taken.edition),
-        *warmth_findings(scissor, taken.r_required, taken.per_inch, edition=taken.edition),
-    )
+    """Thrust of the rafters and warmth of both bays, for the list of ``limits.findings``; ``carries`` has strength.
+
+    Where no R was given, R-38 is shown as something to agree on, not as missed.
+    """
+    warm = [
+        row
+        for bay in (rafters, scissor)
+        for row in warmth_findings(bay, taken.r, taken.per_inch, edition=taken.edition)
+    ]
+    if taken.r_required is None:
+        said = f"No R was given; for R-{taken.r:g}: "
+        warm = [
+            f._replace(name="r_to_agree", verdict="ask", sentence=said + f.sentence)
+            if f.name.startswith("over_plate")
+            else f
+            for f in warm
+        ]
+    return (*thrust_findings(rafters, taken.loads, taken.spacing), *warm)

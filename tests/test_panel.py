@@ -339,7 +339,7 @@ def test_early_findings_join_the_limits() -> None:
     assert "rafter bending" not in note and "Ask:</b> reminders." in note and "wind wash" not in note
     said = unescape(shown["picture"])
     names = {finding.name for finding in heavy.state.findings}
-    assert {"end_notch", "rafter_bending", "tie_height", "over_plate", "wind_wash", "least_heel"} <= names
+    assert {"end_notch", "rafter_bending", "tie_height", "r_to_agree", "wind_wash", "least_heel"} <= names
     assert "HF No.2 rafters 24 in apart" in said and "An early check" in said
     assert len(heavy.state.findings) == len(set(heavy.state.findings))  # said of both bays, once
     assert said.count("Rafter bay: over the plate") == said.count("Scissor bay: over the plate") == 1

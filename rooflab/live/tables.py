@@ -159,7 +159,8 @@ def note_html(s: State, groups: Sequence[Group], why: str, extra: str = "") -> s
     found: dict[str, dict[str, None]] = {"misses": {}, "ask": {}}
     for f in s.findings:
         if f.verdict in found:
-            found[f.verdict]["reminders" if f.name in ALWAYS else f.name.replace("_", " ")] = None
+            plain = f.name.replace("over_plate", "insulation over the plate").replace("_", " ")
+            found[f.verdict]["reminders" if f.name in ALWAYS else plain] = None
     limits = " ".join(f"<b>{v.capitalize()}:</b> {escape(', '.join(names))}." for v, names in found.items() if names)
     second = " ".join(filter(None, (extra, limits or "All limits looked at here are met.", DEFER)))
     return f"<div>{escape(first)}</div><div>{second}</div>"
