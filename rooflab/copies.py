@@ -16,6 +16,8 @@ PACKAGE = Path(__file__).resolve().parent
 DEFAULT_FOLDER = "rooflab-workbooks"
 STATE = ".rooflab"  # JupyterLab's settings, the trust store and the manifest, inside the opened folder
 MANIFEST = "manifest.json"
+CELLS = "#cells"  # ends the manifest's second entry of a file
+OWN = {"house.json", "to the manufacturer"}  # what an author's own work leaves beside the workbooks
 
 
 class Stop(Exception):
@@ -42,7 +44,7 @@ def shipped_folder(package: Path = PACKAGE) -> Path:
 def shipped_files(folder: Path) -> list[Path]:
     """Every file that belongs to the workbooks, relative to their folder; hidden ones and caches are left out."""
     files = [path.relative_to(folder) for path in folder.rglob("*") if path.is_file()]
-    return sorted(path for path in files if not any(part.startswith((".", "__")) for part in path.parts))
+    return sorted(p for p in files if not any(part in OWN or part.startswith((".", "__")) for part in p.parts))
 
 
 def default_folder(home: Path | None = None) -> Path:
@@ -61,6 +63,16 @@ def check_folder(folder: Path, root: Path | None) -> Path:
     if any(folder.resolve().is_relative_to(part.resolve()) for part in parts):
         raise Stop(f"{folder} is part of the project; name another folder (authors: --here edits the originals).")
     return folder
+
+
+def cells(path: Path) -> str:
+    """The SHA-256 of what a notebook's cells say, whatever they show; of any other file the whole of it."""
+    try:
+        book = json.loads(path.read_text(encoding="utf-8"))
+        said = [(cell["cell_type"], "".join(cell["source"])) for cell in book["cells"]]
+    except (OSError, ValueError, KeyError, TypeError):
+        return digest(path)
+    return hashlib.sha256(json.dumps(said).encode()).hexdigest()
 
 
 def digest(path: Path) -> str:
@@ -89,9 +101,9 @@ def beside(name: str, number: int) -> str:
 def lay_out(shipped: Path, folder: Path) -> list[str]:
     """Bring the copy up to date and never touch an edited file; returns what there is to tell.
 
-    The manifest holds, for every file put here, the hash of the version it was put with: a copy that still
-    has that hash is unedited and may be refreshed. Any other is the user's. When the shipped file has changed
-    since, the new one goes beside it, once.
+    The manifest holds, for every file put here, the hash of the version it was put with, and that of its cells: a
+    copy that still has one of them is unedited (run, perhaps) and may be refreshed. Any other is the user's. When the
+    shipped file has changed since, the new one goes beside it, once.
     """
     notes = []
     manifest = read_json(folder / STATE / MANIFEST)
@@ -105,14 +117,15 @@ def lay_out(shipped: Path, folder: Path) -> list[str]:
                 have, base = digest(folder / place), manifest.get(place)
                 if number and not have and base == new:  # it was offered once, and taken away
                     break
-                if have in ("", new) or have == base:  # absent, the same already, or unedited
-                    if have != new:
+                run = bool(have) and cells(folder / place) == manifest.get(place + CELLS)
+                if have in ("", new) or have == base or run:  # absent, the same already, or unedited
+                    if have != new and not (run and base == new):
                         put(shipped / file, folder / place)
                         if number:
                             notes.append(f"your edited {name} is kept; its new version is beside it: {place}")
                         elif have:
                             notes.append(f"{name} is replaced by its new version (you had not edited it)")
-                    manifest[place] = new
+                    manifest[place], manifest[place + CELLS] = new, cells(shipped / file)
                     break
                 if base == new:  # edited, and nothing newer to offer
                     break

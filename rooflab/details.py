@@ -215,7 +215,7 @@ def rafter_heel(rafters: RafterBay) -> Scene:
     shapes, strokes = drawn(parts)
     return Scene(
         "The rafter's heel",
-        f"Heel {feet_inches(left.heel)}: plumb depth {feet_inches(deep)} less the birdsmouth's plumb cut "
+        f"Heel {feet_inches(left.heel)}: plumb depth {feet_inches(deep)} less the plumb cut, about "
         f"{feet_inches(rafters.birdsmouth_plumb)}. Span {feet_inches(rafters.gable.span)}.",
         shapes,
         strokes,

@@ -19,11 +19,12 @@ from .jsonfile import Reader, is_number, kind_of, record_problem, shown, text_pr
 from .lumber import dressed
 from .measure import InputError, feet_inches, inches, pitch, pitch_text, sixteenth, spoken
 from .planes import Gable, put
-from .schedule import TrussType, between
+from .schedule import TO_GIVE, TrussType, between
 
 FORMAT = 1
 FOLLOWS = "as rafters"
 MARK = "rooflab job"
+UNTITLED = "House without a title"
 MOST = 40  # types, notes, options or decisions of one job
 
 # what a load is called on the sheet, its unit and its range; words where there is no unit
@@ -71,7 +72,7 @@ class Job:
     problem and its place.
 
     >>> example()
-    House on the slope: span 26'-0", roof 8 in 12, heel 8 13/16", ceiling 4 in 12; types A (11), B (5)
+    House on the slope (example): span 26'-0", roof 8 in 12, heel 8 13/16", ceiling 4 in 12; types A (11), B (5)
     """
 
     title: str
@@ -382,4 +383,17 @@ def example() -> Job:
         "carried": "one ceiling fan at mid-room",
     }  # fmt: skip
     words = {"issued_for": "truss manufacturer's submittal", "revision": "A"}
-    return Job("House on the slope", rafters, ScissorBay(gable, 4, handed(rafters)), types, True, loads, words)
+    scissor = ScissorBay(gable, 4, handed(rafters))
+    return Job("House on the slope (example)", rafters, scissor, types, True, loads, words)
+
+
+def untitled() -> Job:
+    """What a job of one's own starts from: the example's planes, and no word, load or recess of it.
+
+    Its one type has a length that only stands in until one is given.
+
+    >>> untitled().types[0].remark, untitled().loads
+    ('length to be given', {})
+    """
+    ours = example()
+    return Job(UNTITLED, ours.rafters, ours.scissor, (TrussType("A", 240.0, remark=TO_GIVE),))

@@ -206,19 +206,23 @@ def _blocking(heel: float) -> Finding:
     )
 
 
+def soffit_line(line: float, head: float, what: str) -> Finding:
+    """The soffit line and the eave window's head, both above the floor, in; ``what`` names the line in the sentence."""
+    return Finding(
+        "soffit_line",
+        line,
+        head,
+        _least(line, head),
+        "drawing: the soffit must clear the eave window's head",
+        f"{what} is {feet_inches(line)} above the floor, the eave window's head {feet_inches(head)}.",
+        "Shorten the overhang, cut the tail level, raise the plate or lower the window.",
+    )
+
+
 def _soffit(bay: Bay, end: str) -> Iterator[Finding]:
     one: End = getattr(bay, end)
     if not one.overhang:
         return
     floor = pair(bay.gable.plate_height)[0] + one.plate
     line = bay.reading("tail_underside", end).value + floor
-    head = bay.gable.window_head
-    yield Finding(
-        "soffit_line",
-        line,
-        head,
-        _least(line, head),
-        "drawing: the soffit must clear the eave window's head",
-        f"The tail's underside is {feet_inches(line)} above the floor, the eave window's head {feet_inches(head)}.",
-        "Shorten the overhang, cut the tail level, raise the plate or lower the window.",
-    )
+    yield soffit_line(line, bay.gable.window_head, "The tail's underside")

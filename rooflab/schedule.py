@@ -13,6 +13,7 @@ from .measure import InputError, feet_inches, inches
 from .planes import put
 
 THICK = 1.5  # a truss, in
+TO_GIVE = "length to be given"  # the remark of a type whose length only stands in for one
 
 
 def between(problems: list[str], what: str, value: Any, low: float, high: float) -> float:

@@ -11,11 +11,11 @@ from . import wanted
 from .early import LOAD_KEYS
 from .house import ScissorBay
 from .inputs import pair
-from .jobfile import LOADS, SHEET, Job
+from .jobfile import LOADS, SHEET, UNTITLED, Job
 from .jogs import finish, gable_end
 from .measure import feet_inches, pitch_text
 from .profiles import LEVEL, apex_off, finish_words, heights, lower, plates_differ
-from .schedule import TrussType
+from .schedule import TO_GIVE, TrussType
 
 NOT_GIVEN = "not given, to be agreed"
 HOLD = (
@@ -110,7 +110,11 @@ def missing(job: Job) -> tuple[str, ...]:
     """
     words = [label for name, label in SHEET.items() if name not in ("project", "address") and not _words(job, name)]
     loads = [row[0] for name, row in LOADS.items() if not str(job.loads.get(name, "")).strip()]
-    return (*words, *loads, *(() if job.types else ("Truss types",)))
+    untold = job.title == UNTITLED and not _words(job, "project")
+    lengths = [f"Length of type {kind.mark}" for kind in job.types if kind.remark == TO_GIVE] or (
+        [] if job.types else ["Truss types"]
+    )
+    return (*(("Title",) if untold else ()), *words, *loads, *lengths)
 
 
 def hold(bay: ScissorBay) -> tuple[str, ...]:

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from browser import AREA, LAPTOP, PROJECTOR, ROOT, Browser, Lab, cell_errors, settle, write_notebook
+from browser import AREA, LAPTOP, NOTEBOOK, PROJECTOR, ROOT, Browser, Lab, cell_errors, settle, write_notebook
 
 from rooflab.live.plane_panel import CONTROLS, OnePlane
 from rooflab.measure import feet_inches
@@ -168,6 +168,20 @@ def test_nonsense_keeps_the_last_good_picture(panel: Locator) -> None:
     assert shown(panel)["sentence"] == good["sentence"] and not panel.locator(".rl-stale").is_visible()
 
 
+def test_a_silent_kernel_is_said_until_it_answers(page: Page, panel: Locator) -> None:
+    """The kernel may not answer for five seconds; then it does."""
+    good = shown(panel)["sentence"]
+    code = "import time\nwith Out[1]._lock: time.sleep(5)"
+    page.evaluate(f"{NOTEBOOK}.sessionContext.session.kernel.requestExecute({{code: {json.dumps(code)}}}), null")
+    page.wait_for_timeout(500)
+    panel.get_by_label("Span, slider").focus()
+    page.keyboard.press("ArrowRight")
+    panel.get_by_text("No answer from the kernel: what is shown is old.").wait_for()
+    assert panel.locator(".rl-stale").is_visible()
+    settle(panel)
+    assert shown(panel)["sentence"] == good and not panel.locator(".rl-stale").is_visible()
+
+
 def test_two_changes_at_once_are_both_drawn(page: Page, panel: Locator) -> None:
     """A value typed, and a slider moved before the answer comes: span 28 ft, pitch 8 1/2 in 12."""
     panel.get_by_label("Span, typed").fill("28'")
@@ -262,21 +276,29 @@ def test_the_whole_panel_fits_the_visible_notebook(page: Page, panel: Locator, s
         page.set_viewport_size({"width": LAPTOP[0], "height": LAPTOP[1]})
 
 
+def cut_off(panel: Locator) -> list[str]:
+    """Texts that have less room than they need."""
+    return panel.evaluate(
+        """panel => ['.rl-label', '.rl-box', 'td', 'caption', '.rl-note', '.rl-keys', '.rl-sentence', '.rl-button']
+        .flatMap(name => [...panel.querySelectorAll(name)])
+        .filter(node => node.scrollWidth > node.clientWidth || node.scrollHeight > node.clientHeight + 1)
+        .map(node => node.value || node.innerText)"""
+    )
+
+
 def test_nothing_in_the_panel_is_cut_off(panel: Locator) -> None:
-    """Labels, readings and notes have the room their text needs, after a change that adds "was ..."."""
+    """Labels, boxes, readings and notes have the room their text needs, after changes that add "was ..."."""
+    for pitch in ("24", "8", "11"):
+        typed(panel, "Roof pitch", pitch)
+        assert cut_off(panel) == [], pitch
+    typed(panel, "Roof pitch", "8")
     typed(panel, "Seat", "5 1/2")
     panel.get_by_label("Truss heel follows the rafter").uncheck()
     typed(panel, "Truss heel", "9 3/8")
     for why in ("Between chords", "Soffit step", "Early check"):  # the longest reasonings
         panel.get_by_role("button", name=why).click()
         settle(panel)
-        cut = panel.evaluate(
-            """panel => ['.rl-label', 'td', 'caption', '.rl-note', '.rl-keys', '.rl-sentence', '.rl-button']
-            .flatMap(name => [...panel.querySelectorAll(name)])
-            .filter(node => node.scrollWidth > node.clientWidth + 1 || node.scrollHeight > node.clientHeight + 1)
-            .map(node => node.innerText)"""
-        )
-        assert cut == []
+        assert cut_off(panel) == []
 
 
 def test_dimension_texts_stand_inside_the_frame_and_apart(panel: Locator) -> None:

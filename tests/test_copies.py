@@ -53,6 +53,33 @@ def test_an_edited_copy_is_kept_and_an_unedited_one_refreshed(tmp_path: Path) ->
     assert [path.name for path in copies.unedited(copy)] == ["two.ipynb"]
 
 
+def book(*said: str, shows: str = "") -> str:
+    """A notebook whose cells say this; the first one shows something."""
+    cells = [{"cell_type": "code", "source": one, "outputs": []} for one in said]
+    cells[0]["outputs"] = [shows] if shows else []
+    return json.dumps({"cells": cells})
+
+
+def test_a_copy_that_was_only_run_is_not_edited(tmp_path: Path) -> None:
+    shipped, copy = ship(tmp_path, one=book("a", "b")), tmp_path / "copy"
+    lay_out(shipped, copy)
+    run = book("a", "b", shows="42")
+    (copy / "one.ipynb").write_text(run, encoding="utf-8")
+    assert lay_out(shipped, copy) == [] and contents(copy) == {"one.ipynb": run}  # nothing newer: left as it is
+    ship(tmp_path, one=book("a", "c"))
+    assert lay_out(shipped, copy) == ["one.ipynb is replaced by its new version (you had not edited it)"]
+    assert contents(copy) == {"one.ipynb": book("a", "c")}
+
+
+def test_an_authors_own_job_is_not_shipped(tmp_path: Path) -> None:
+    shipped, copy = ship(tmp_path, one="1"), tmp_path / "copy"
+    (shipped / "house.json").write_text("{}", encoding="utf-8")
+    (shipped / "to the manufacturer").mkdir()
+    (shipped / "to the manufacturer" / "profiles.pdf").write_text("x", encoding="utf-8")
+    lay_out(shipped, copy)
+    assert contents(copy) == {"one.ipynb": "1"}
+
+
 def test_a_new_version_goes_beside_an_edited_copy_once(tmp_path: Path) -> None:
     shipped, copy = ship(tmp_path, one="1"), tmp_path / "copy"
     lay_out(shipped, copy)
@@ -110,7 +137,8 @@ def test_without_its_manifest_nothing_is_taken_for_unedited(tmp_path: Path, dama
     ship(tmp_path, one="1b")
     lay_out(shipped, copy)
     assert contents(copy) == {"one (new).ipynb": "1b", "one.ipynb": "1", "two.ipynb": "2"}
-    assert set(json.loads(record.read_text(encoding="utf-8"))) == {"one (new).ipynb", "two.ipynb"}
+    known = {place for place in json.loads(record.read_text(encoding="utf-8")) if not place.endswith(copies.CELLS)}
+    assert known == {"one (new).ipynb", "two.ipynb"}
 
 
 def test_a_strangers_file_of_the_same_name_is_kept(tmp_path: Path) -> None:

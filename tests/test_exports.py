@@ -19,6 +19,7 @@ from rooflab import InputError, live
 from rooflab.exports import APART, csv_text, safe
 from rooflab.jobfile import Job, example
 from rooflab.profiles import scenes
+from rooflab.schedule import TrussType
 
 LAYERS = {"TRUSS-OUTLINE", "WALL", "REFERENCE", "CEILING-FINISH", "DIMENSIONS", "TEXT"}
 
@@ -179,13 +180,39 @@ def test_files_are_written_from_the_page_and_open(chromium: str) -> None:
         form.get_by_role("button", name="Take these words").click()
         form.get_by_text("Still open: Architect, Date").wait_for()
         link = files.locator("a")
-        for name in ("house-on-the-slope-letter.pdf", "house-on-the-slope-2-letter.pdf"):
+        for name in ("house-on-the-slope-example-letter.pdf", "house-on-the-slope-example-2-letter.pdf"):
             files.get_by_role("button", name="PDF, letter").click()
             files.get_by_text(name, exact=True).wait_for()
         with page.context.expect_event("response", lambda answer: answer.url.endswith("2-letter.pdf")) as opened:
             link.click()
         assert opened.value.ok and opened.value.headers["content-type"] == "application/pdf"
-        made = lab.folder / "to the manufacturer" / "house-on-the-slope-2-letter.pdf"
+        made = lab.folder / "to the manufacturer" / "house-on-the-slope-example-2-letter.pdf"
         assert "Ruth, 555 0100" in pypdf.PdfReader(made).pages[1].extract_text()
         assert len(list((lab.folder / "to the manufacturer").iterdir())) == 2
+        assert cell_errors(page) == browser.errors == []
+
+
+@pytest.mark.browser
+def test_writing_from_the_example_leaves_its_words_behind(chromium: str) -> None:
+    """Title and a length typed, then written: the boxes show the job in the file, and so does the next press."""
+    from browser import Browser, Lab, cell_errors, write_notebook
+
+    with Lab() as lab, Browser(lab, chromium) as browser:
+        cells = ["from rooflab import live\ndesk = live.words(live.job())\ndesk"]
+        page = browser.open(write_notebook(lab.folder / "mine.ipynb", cells))
+        form = page.locator(".rl-desk").first
+        form.get_by_label("Title of the house", exact=True).fill("Ann's barn")
+        form.get_by_label("Type A: length of its stretch", exact=True).fill("30'")
+        form.get_by_role("button", name="and write them into house.json").click()
+        form.get_by_text("16 of type A").wait_for()  # 358.5 / 24 = 14.9: 15 spaces
+        assert form.get_by_label("Wind speed, mph", exact=True).input_value() == ""
+        form.get_by_text("Ann's barn: the words of the sheet").wait_for()
+        assert form.get_by_label("Type B: spacing", exact=True).count() == 0
+        form.get_by_role("button", name="Take these words").click()
+        form.get_by_text("Written to").wait_for(state="detached")
+        form.get_by_text("Wind speed").last.wait_for()
+        form.get_by_role("button", name="and write them into house.json").click()
+        form.get_by_text("Written to").wait_for()
+        made = Job.load(lab.folder / "house.json")
+        assert (made.title, made.loads, made.sheet, made.types) == ("Ann's barn", {}, {}, (TrussType("A", 360),))
         assert cell_errors(page) == browser.errors == []

@@ -23,11 +23,12 @@ from rooflab import InputError, live
 from rooflab.early import BY_SLOPE, Taken
 from rooflab.house import Jog
 from rooflab.inputs import pair
-from rooflab.jobfile import FORMAT, LOADS, MARK, MOST, SHEET, Job, example, handed, read_job
+from rooflab.jobfile import FORMAT, LOADS, MARK, MOST, SHEET, UNTITLED, Job, example, handed, read_job
 from rooflab.jsonfile import LARGEST_FILE
 from rooflab.live.desk import taken_over
 from rooflab.loads import Loads
 from rooflab.schedule import TrussType
+from rooflab.sheets import sheets
 from rooflab.warmth import MATERIALS
 
 # --- random jobs -----------------------------------------------------------------------------------------------------
@@ -374,6 +375,59 @@ def test_the_words_of_the_sheet(folder: Path) -> None:
     assert "a number in lb/ft² is needed" in desk.press("take", **{"loads.top_dead": "heavy"}) and desk.job == example()
     values = {f"sheet.{name}": "x" for name in SHEET}
     values |= {f"loads.{name}": "20" if row[1] else "y" for name, row in LOADS.items()}
-    assert desk.press("take", **values) == "<b>Nothing is left open.</b>" and not list(folder.iterdir())
+    said = desk.press("take", **values)
+    assert said == "<b>Nothing is left open.</b> Trusses: 11 of type A, 5 of type B." and not list(folder.iterdir())
+    replace(example(), title="His house").save("house.json")
     desk.press("save", **values)
-    assert live.job() == desk.job
+    assert live.job() == desk.job and live.job().title == "His house" and "x" in live.job().sheet.values()
+
+
+def shown(desk: live.Desk) -> dict[str, str]:
+    """What stands in the boxes."""
+    return {row["name"]: row["value"] for row in desk.setup["fields"]}
+
+
+OURS = ("House on the slope", "115", "fan", "submittal", "wall is set in", "main bay")
+
+
+@pytest.mark.parametrize("way", ["panel", "form"])
+def test_nothing_of_the_example_goes_into_a_job_of_his_own(way: str, folder: Path) -> None:
+    """Without a file: a title that says there is none, no load, one straight type whose length is to be given."""
+    if way == "panel":
+        said = live.save(started(live.job(), span="28'")).press("save")
+        assert "a new job" in said and "stands in until you give its length" in said
+        assert live.job().gable.span == 336
+    else:
+        desk = live.words(live.job())
+        said = desk.press("save", **shown(desk))
+        assert "nothing else of the example" in said and desk.job == live.job()
+        boxes = shown(desk)
+        assert boxes["loads.wind_speed"] == boxes["types.A.length"] == "" and "types.B.length" not in boxes
+    made, text = live.job(), Path("house.json").read_text(encoding="utf-8")
+    assert (made.title, made.loads, made.sheet, made.notes) == (UNTITLED, {}, {}, ())
+    assert made.types == (TrussType("A", 240, 24, remark="length to be given"),)
+    assert [word for word in OURS if word in text] == []
+    opened = live.words(made)
+    assert "Still open: Title, " in opened.answer and "Length of type A" in opened.answer
+    printed = " ".join(label.text for page in sheets(made) for label in page.labels)
+    assert UNTITLED in printed and "length to be given" in printed and "not given, to be agreed" in printed
+    assert [word for word in OURS[1:] if word in printed] == []
+
+
+def test_title_and_types_are_set_in_the_page(folder: Path) -> None:
+    """30'-0" at 16 in: 358.5 / 16 = 22.4, 23 spaces, 24 trusses; an emptied length is refused."""
+    desk = live.words(live.job())
+    given = shown(desk) | {"title": "Ann's barn", "types.A.length": "30'", "types.A.spacing": "16"}
+    said = desk.press("save", **given)
+    assert "24 of type A" in said and "Title" not in said and "Length" not in said
+    made = live.job()
+    assert made == desk.job and made.title == "Ann's barn" and made.types == (TrussType("A", 360, 16),)
+    before = Path("house.json").read_bytes()
+    assert "Type A, length: the box is empty" in desk.press("save", **shown(desk) | {"types.A.length": " "})
+    assert "Type A, spacing" in desk.press("save", **shown(desk) | {"types.A.spacing": "wide"})
+    assert Path("house.json").read_bytes() == before
+
+
+def test_lessons_keep_our_house(folder: Path) -> None:
+    replace(example(), title="His house").save("house.json")
+    assert live.ours() == example() != live.job()

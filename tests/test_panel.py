@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import re
 import sys
-from html import unescape
+from html import escape, unescape
 from math import sqrt
 from typing import Any
 from xml.etree import ElementTree
@@ -22,7 +22,7 @@ from strategies import bounded
 from rooflab import Gable, InputError, RafterBay
 from rooflab.early import Taken
 from rooflab.house import INPUTS
-from rooflab.live import ask, one_plane, predict
+from rooflab.live import ask, one_plane, predict, working
 from rooflab.live.plane_panel import CHOICES, CONTROLS, VIEWS, OnePlane
 from rooflab.live.tables import GROUPS, NAILING
 from rooflab.loads import Loads
@@ -227,6 +227,17 @@ def test_a_drag_is_held_against_where_it_started() -> None:
 def test_a_verdict_that_asks_stays_beside_what_the_reading_was() -> None:
     shown = OnePlane().respond({"seat": "5 1/2"})
     assert f"was {feet_inches(8 / 12 * 3.5 / K8)}, ask" in line(shown, "Notch")
+
+
+def test_a_gap_keeps_its_word_beside_what_it_was_and_the_note_names_the_planes() -> None:
+    """A truss heel 1 in higher than the rafter's."""
+    panel = OnePlane(views=("section", "table"))
+    assert "Planes:" not in panel.respond({})["note"]
+    high = feet_inches(sixteenth(9.25 * K8 - 8 / 12 * 3.5) + 1)
+    shown = panel.respond({"heel_follows": "no", "heel": high})
+    assert 'truss high, was 0"' in line(shown, "Gap at the eave")
+    second = shown["note"].split("<div>")[2]
+    assert second.startswith("<b>Planes:</b> do not run through. ") and "All limits" not in second
 
 
 def test_looking_around_is_no_change() -> None:
@@ -442,6 +453,20 @@ def test_the_page_without_a_kernel_has_text_and_picture() -> None:
         ElementTree.fromstring(data["image/svg+xml"])
     assert bundles[0] == bundles[1]
     assert feet_inches(9.25 * K8 - 8 / 12 * 5.5) in bundles[0][0] and "planes run through" in bundles[0][0]
+
+
+def test_the_working_follows_its_panel() -> None:
+    """Heel 9.25 k - slope x seat before and after the seat moves; bad input leaves it as it was."""
+    panel = one_plane(size="small")
+    shown = working(panel, "rafter.heel")
+    for seat in ("3 1/2", "5 1/2"):
+        panel.set(seat=seat)
+        wanted = feet_inches(9.25 * K8 - 8 / 12 * inches(seat))
+        data, _ = shown._repr_mimebundle_()
+        assert wanted in data["text/plain"] and f"<b>{escape(wanted)}</b>" in data["text/html"]
+        assert shown.table == data["text/html"] and "application/vnd.jupyter.widget-view+json" in data
+    panel.set(seat="far")
+    assert shown.table == data["text/html"]
 
 
 # --- questions --------------------------------------------------------------------------------------------------

@@ -384,7 +384,7 @@ def test_pdf_is_true_to_scale(paper: str, scale: str, tmp_path: Path) -> None:
     path = tmp_path / "sheets.pdf"
     assert rl.profile_sheet(example(), path, paper) == (path,)
     pdf = pypdf.PdfReader(path)
-    assert len(pdf.pages) == 4 and pdf.metadata is not None and pdf.metadata.title == "House on the slope"
+    assert len(pdf.pages) == 4 and pdf.metadata is not None and pdf.metadata.title == "House on the slope (example)"
     for page, made in zip(pdf.pages, sheets(example(), paper), strict=True):
         assert [float(side) / 72 for side in page.mediabox[2:]] == list(PAPERS[paper])
         text = "".join(page.extract_text().split())

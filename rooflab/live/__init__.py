@@ -1,7 +1,8 @@
 """The live panels and questions of the workbooks."""
 
-from .desk import Desk, choose, export, job, poor_sheet, save, sheet, start, words
+from .desk import Desk, choose, export, job, ours, poor_sheet, save, sheet, start
 from .forces import force_drill, force_panel, force_question
+from .form import words
 from .jog_panel import jog
 from .loads import load_drill, load_panel, load_question
 from .panel import Panel
@@ -32,6 +33,7 @@ __all__ = [
     "load_panel",
     "load_question",
     "one_plane",
+    "ours",
     "paste",
     "poor_sheet",
     "predict",

@@ -19,14 +19,13 @@ import traitlets
 from ..exports import profile_dxf, readings_csv
 from ..house import RafterBay
 from ..inputs import pair
-from ..jobfile import LOADS, SHEET, Job, example, handed
+from ..jobfile import Job, example, handed, untitled
 from ..layout import fit
 from ..measure import InputError, feet_inches, inches, pitch_text, sixteenth
 from ..planes import Gable
 from ..profiles import profile_scene
 from ..scene import Scene, Title, svg
 from ..sheets import profile_sheet, sheets
-from ..wording import missing
 from .panel import HERE, Panel
 from .questions import Ask
 
@@ -48,7 +47,20 @@ def job(path: str | os.PathLike[str] = FILE) -> Job:
     return Job.load(path) if Path(path).exists() else example()
 
 
-def _text(value: float) -> str:
+def ours() -> Job:
+    """The house the lessons speak of, whatever stands beside the workbooks."""
+    return example()
+
+
+def kept(path: str | os.PathLike[str], house: Job) -> Job:
+    """What saving starts from: the job in the file; else ``house``, but never the words and loads of our example."""
+    if Path(path).exists():
+        return job(path)
+    return untitled() if house == example() else house
+
+
+def length_text(value: float) -> str:
+    """A length as a box shows it: feet and inches where that is exact, else decimal inches."""
     return feet_inches(value) if sixteenth(value) == value else _decimal(value)
 
 
@@ -71,13 +83,13 @@ def start(house: Job) -> dict[str, Any]:
     """
     gable, rafters, truss = house.gable, house.rafters, house.scissor
     made: dict[str, Any] = {"taken": house.taken}
-    made |= {name: _text(pair(getattr(gable, name))[0]) for name in ("span", "overhang", "bearing", "sheathing")}
+    made |= {name: length_text(pair(getattr(gable, name))[0]) for name in ("span", "overhang", "bearing", "sheathing")}
     made |= {"pitch": _decimal(pair(gable.pitch)[0]), "ceiling_pitch": _decimal(pair(truss.ceiling_pitch)[0])}
-    made |= {"seat": _text(pair(rafters.seat)[0]), "ridge": rafters.ridge or "none"}
-    made["lumber"] = rafters.lumber or _text(rafters.depth)
+    made |= {"seat": length_text(pair(rafters.seat)[0]), "ridge": rafters.ridge or "none"}
+    made["lumber"] = rafters.lumber or length_text(rafters.depth)
     same = truss.chord == truss.bottom_chord
     made["chord"] = truss.chord if same else f"{truss.chord}/{truss.bottom_chord}"
-    return made if house.follows else made | {"heel": _text(pair(truss.heel_given)[0])}
+    return made if house.follows else made | {"heel": length_text(pair(truss.heel_given)[0])}
 
 
 def taken_over(house: Job, state: Any) -> tuple[Job, list[str]]:
@@ -103,7 +115,7 @@ def taken_over(house: Job, state: Any) -> tuple[Job, list[str]]:
     walls["pitch"] = new("roof pitch", walls["pitch"], pair(now.gable.pitch)[0], pitch_text)
     seat = new("seat", old.seat, pair(now.seat)[0], feet_inches)
     ridge = new("ridge board", old.ridge, now.ridge, lambda value: value or "none")
-    stock = new("rafter", old.lumber or _text(old.depth), now.lumber or _text(now.depth), str)
+    stock = new("rafter", old.lumber or length_text(old.depth), now.lumber or length_text(now.depth), str)
     truss = house.scissor
     ceiling = new("ceiling pitch", truss.ceiling_pitch, pair(state.scissor.ceiling_pitch)[0], pitch_text)
     top = new("top chord", truss.chord, state.scissor.chord, str)
@@ -151,8 +163,8 @@ class Desk(anywidget.AnyWidget):
         answer: str = "",
     ) -> None:
         self._act = act
-        boxes = [{"name": name, "label": label, "value": value} for name, label, value in fields]
-        super().__init__(setup={"prompt": prompt, "fields": boxes, "buttons": list(buttons.items())}, answer=answer)
+        setup = {"prompt": prompt, "fields": boxes(fields), "buttons": list(buttons.items())}
+        super().__init__(setup=setup, answer=answer)
         self.observe(self._press, "given")
 
     def _press(self, change: Any) -> None:
@@ -176,6 +188,11 @@ class Desk(anywidget.AnyWidget):
         return {**data, "text/plain": "\n".join(lines)}, meta
 
 
+def boxes(fields: Sequence[tuple[str, str, str | bool]]) -> list[dict[str, Any]]:
+    """Fields as the page takes them."""
+    return [{"name": name, "label": label, "value": value} for name, label, value in fields]
+
+
 def _line(row: Mapping[str, Any]) -> str:
     """A field of a form in plain text."""
     if not row["name"]:
@@ -186,81 +203,47 @@ def _line(row: Mapping[str, Any]) -> str:
 
 
 Source = Job | Desk
+BEGUN = (
+    "Title and loads are not given yet, and type A, 20'-0\" long at 2'-0\", only stands in until you give its length: "
+    "fill them in in workbook 3."
+)
 
 
-def _job(source: Source) -> Job:
+def job_of(source: Source) -> Job:
+    """The job itself, or the one a form works on."""
     found = source if isinstance(source, Job) else source.job
     assert found is not None
     return found
 
 
 def save(panel: Panel, path: str | os.PathLike[str] = FILE) -> Desk:
-    """A button that writes a panel's present numbers into the job file; all else in the file is kept."""
+    """A button that writes a panel's present numbers into the job file; all else in the file is kept.
+
+    Without a file it begins a job of his own: no title, no loads, one type whose length is to be given.
+    """
     name = Path(path).name
 
     def act(do: str, values: dict[str, str]) -> str:
         if panel.shown["stale"]:
             raise InputError("The panel shows what cannot be drawn; put that right first.")
-        old = job(path)
+        new, old = not Path(path).exists(), kept(path, example())
         made, said = taken_over(old, panel.responder.state)
-        if not said and Path(path).exists():
+        if not said and not new:
             return f"{escape(name)} ({escape(old.title)}) holds these numbers already; nothing was written."
         made.save(path)
-        changes = "; ".join(said) or "our example, unchanged"
-        return f"<b>Written to {escape(name)}</b> ({escape(old.title)}): {escape(changes)}. The rest is as it was."
+        if new:
+            return f"<b>Written to {escape(name)}</b>, a new job with the numbers of the picture. {BEGUN}"
+        changes = escape("; ".join(said))
+        return f"<b>Written to {escape(name)}</b> ({escape(old.title)}): {changes}. The rest is as it was."
 
     return Desk(f"Write the numbers of the picture above into {name}?", {"save": "Write them"}, act)
-
-
-def words(house: Source, path: str | os.PathLike[str] = FILE) -> Desk:
-    """A form for the title block and the loads; an empty box is "not given".  Its job takes what was typed."""
-    first = _job(house)
-    rows = [(f"sheet.{name}", label, str(first.sheet.get(name, ""))) for name, label in SHEET.items()]
-    for name, (label, unit, _, _) in LOADS.items():
-        value = first.loads.get(name, "")
-        rows.append(
-            (f"loads.{name}", f"{label}, {unit}" if unit else label, f"{value:g}" if unit and value != "" else value)
-        )
-
-    def act(do: str, values: dict[str, str]) -> str:
-        found = _job(desk)
-        parts: dict[str, Any] = {"sheet": dict(found.sheet), "loads": dict(found.loads)}
-        for key, text in values.items():
-            table, _, name = key.partition(".")
-            parts[table].pop(name, None)
-            if text.strip():
-                parts[table][name] = _number(name, text.strip()) if LOADS.get(name, ("", ""))[1] else text.strip()
-        desk.job = replace(found, **parts)
-        if do == "save":
-            kept = replace(job(path), **parts)
-            kept.save(path)
-            return f"<b>Written to {escape(Path(path).name)}</b>, title block and loads only. {_open(desk.job)}"
-        return _open(desk.job)
-
-    buttons = {"take": "Take these words", "save": f"and write them into {Path(path).name}"}
-    desk = Desk(f"{first.title}: the words of the sheet", buttons, act, rows, _open(first))
-    desk.job = first
-    return desk
-
-
-def _number(name: str, text: str) -> float:
-    """A load as a number; InputError where it is none."""
-    try:
-        return float(text)
-    except ValueError:
-        raise InputError(f"{LOADS[name][0]} {text}: a number in {LOADS[name][1]} is needed.") from None
-
-
-def _open(house: Job) -> str:
-    left = missing(house)
-    return f"Still open: {escape(', '.join(left))}." if left else "<b>Nothing is left open.</b>"
 
 
 def export(source: Source, folder: str | os.PathLike[str] = FOLDER) -> Desk:
     """Buttons that write a job's sheets, drawing and readings as new files in a folder beside the workbook."""
 
     def act(do: str, values: dict[str, str]) -> str:
-        house, place = _job(source), Path(folder)
+        house, place = job_of(source), Path(folder)
         try:
             place.mkdir(parents=True, exist_ok=True)
         except OSError as error:
@@ -306,7 +289,7 @@ class Picture(NamedTuple):
 
 def sheet(source: Source, mark: str = "", paper: str = "letter") -> Picture:
     """The page of a truss type as it is printed; the first type without a mark.  InputError for an unknown mark."""
-    house = _job(source)
+    house = job_of(source)
     marks = [kind.mark for kind in house.types]
     if mark and mark not in marks:
         raise InputError(f"Type {mark!r}: this job has {', '.join(marks) or 'none'}.")

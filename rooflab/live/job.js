@@ -25,7 +25,8 @@ function render({ model, el }) {
   const setup = model.get("setup");
   const id = `rl-${Math.random().toString(36).slice(2)}`;
   const boxes = {};
-  const field = html("fieldset", {}, html("legend", {}, setup.prompt));
+  const legend = html("legend", {}, setup.prompt);
+  const field = html("fieldset", {}, legend);
   const under = (place) => {
     const grid = html("div", { class: "rl-form" });
     grid.style.cssText = "display: grid; grid-template-columns: repeat(auto-fill, minmax(400px, 1fr)); gap: 3px 16px; margin: 4px 0";
@@ -74,9 +75,23 @@ function render({ model, el }) {
     answer.innerHTML = model.get("answer");
     for (const link of answer.querySelectorAll("a[data-file]")) link.href = beside(link.dataset.file);
   };
+  const refill = () => { // after writing: the boxes of the job in the file
+    const now = Object.fromEntries(model.get("setup").fields.map((row) => [row.name, row.value]));
+    legend.textContent = model.get("setup").prompt;
+    for (const [name, box] of Object.entries(boxes)) {
+      if (typeof now[name] === "string") box.value = now[name];
+      if (name in now) continue;
+      box.parentNode.remove();
+      delete boxes[name];
+    }
+  };
   model.on("change:answer", show);
+  model.on("change:setup", refill);
   show();
-  return () => model.off("change:answer", show);
+  return () => {
+    model.off("change:answer", show);
+    model.off("change:setup", refill);
+  };
 }
 
 export default { render };

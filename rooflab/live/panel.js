@@ -12,6 +12,26 @@ const html = (tag, attributes = {}, ...children) => {
   return node;
 };
 
+const SILENCE = 3000; // ms without an answer, after which the panel says so
+const NO_ANSWER = "No answer from the kernel: what is shown is old. Start it again (menu Kernel) and run the cells.";
+
+const tooWide = (cell) => cell.scrollWidth > cell.clientWidth;
+
+// No number or verdict is cut: a cell that is too narrow for its text gets smaller letters, then one of its shorter texts.
+function fitCells(table) {
+  let over = [...table.querySelectorAll("td")].filter(tooWide);
+  for (const cell of over) cell.classList.add("rl-tight");
+  over = over.filter(tooWide);
+  while (over.length) {
+    over = over.filter((cell) => {
+      const [text, ...others] = (cell.dataset.less || "").split("|");
+      if (text) cell.textContent = text;
+      cell.dataset.less = others.join("|");
+      return text;
+    }).filter(tooWide);
+  }
+}
+
 function controlRow(spec, id, send) {
   const names = { slider: `${spec.label}, slider`, box: `${spec.label}, typed` };
   const slider = html("input", { type: "range", id: `${id}-s`, min: spec.low, max: spec.high, step: spec.step, "aria-label": names.slider });
@@ -65,7 +85,16 @@ function controlRow(spec, id, send) {
 function render({ model, el }) {
   const setup = model.get("setup");
   const id = `rl-${Math.random().toString(36).slice(2)}`;
+  let silence = 0; // the timer of a message without an answer
+  const listen = () => {
+    silence = setTimeout(() => {
+      slots.sentence.textContent = NO_ANSWER;
+      last.sentence = null; // written again with the next answer
+      root.classList.add("rl-is-stale");
+    }, SILENCE);
+  };
   const write = (raw) => {
+    if (!silence) listen();
     model.set("raw", { ...raw, _turn: String(Number(model.get("raw")._turn || 0) + 1) });
     root.dataset.waiting = "yes";
     model.save_changes();
@@ -117,10 +146,13 @@ function render({ model, el }) {
 
   const last = {};
   const show = () => {
+    clearTimeout(silence);
+    silence = 0;
     const fresh = Object.keys(slots).filter((name) => model.get(name) !== last[name]);
     const active = document.activeElement;
     const focused = fresh.includes("readings") && slots.readings.contains(active) ? active.dataset.why : null;
     for (const name of fresh) slots[name].innerHTML = last[name] = model.get(name);
+    if (fresh.includes("readings")) fitCells(slots.readings);
     const { fields, state } = { fields: model.get("fields"), state: model.get("state") };
     const why = slots.readings.querySelectorAll("[data-why]");
     for (const button of why) {
@@ -142,11 +174,17 @@ function render({ model, el }) {
     for (const tab of tabs.children) tab.setAttribute("aria-pressed", String(tab.dataset.view === state.view));
     root.dataset.serial = state.serial;
     root.dataset.waiting = state.turn === (raw._turn || "") ? "no" : "yes";
+    if (root.dataset.waiting === "yes") listen();
   };
   const events = "change:state change:locked";
   model.on(events, show);
   show();
-  return () => model.off(events, show);
+  const sized = new ResizeObserver(() => fitCells(slots.readings)); // also when it first stands on the page
+  sized.observe(slots.readings);
+  return () => {
+    sized.disconnect();
+    model.off(events, show);
+  };
 }
 
 export default { render };

@@ -17,7 +17,7 @@ from ..early import Taken, carries, early_findings
 from ..house import RafterBay, ScissorBay
 from ..inputs import INPUTS
 from ..layout import fit
-from ..limits import findings
+from ..limits import findings, soffit_line
 from ..lumber import RAFTERS, dressed
 from ..measure import InputError, feet_inches, inches, pitch_text, sixteenth
 from ..planes import Gable
@@ -169,6 +169,9 @@ class OnePlane(Answers):
             self.matched = scissor.left.heel
         seam, tail = compare(rafters, scissor), tail_and_soffit(rafters, scissor)
         found, taken = (*findings(rafters), *findings(scissor)), self.taken
+        if tail and tail.leaves > 0:  # both bays have the soffit that the picture draws, the level cut made
+            shared = soffit_line(tail.soffit_height, gable.window_head, "The soffit line, the level cut made,")
+            found = (*(f for f in found if f.name != "soffit_line"), shared)
         if taken is None:
             return State(rafters, scissor, seam, tail, found, follows)
         made = carries(rafters, taken)

@@ -141,19 +141,31 @@ def readings_html(groups: Sequence[Group], past: Mapping[str, str], said: str) -
     for title, lines in groups:
         cells = []
         for row in lines:
-            words, was = row.words, past.get(row.key, row.text)
-            if was != row.text:
-                words = f"{said} {was}" + (f", {row.verdict}" if row.verdict in ("ask", "misses") else "")
+            words = _words(row, past.get(row.key, row.text), said)
+            shorter = escape("|".join(words[1:]))
+            less = f' data-less="{shorter}"' if shorter else ""
             cells.append(
                 f'<tr><td><button type="button" class="rl-why" data-why="{row.key}">{escape(row.label)}</button></td>'
-                f'<td>{escape(row.text)}</td><td title="{escape(words)}">{escape(words)}</td></tr>'
+                f'<td>{escape(row.text)}</td><td title="{escape(words[0])}"{less}>'
+                f"{escape(words[0])}</td></tr>"
             )
         tables.append(f"<table{kind}><caption>{escape(title)}</caption>{''.join(cells)}</table>")
     return "".join(tables)
 
 
+def _words(row: Row, was: str, said: str) -> list[str]:
+    """What stands beside a reading, and shorter texts for where it has no room: without what it was, the verdict."""
+    if was == row.text:
+        return list(dict.fromkeys([row.words, row.verdict or row.words]))
+    word = row.word if row.key.endswith("_gap") else ""
+    verdict = row.verdict if row.verdict in ("ask", "misses") else ""
+    full = ", ".join(filter(None, (word, f"{said} {was}", verdict)))
+    texts = [full, full.removeprefix("truss "), row.words, row.verdict]
+    return list(dict.fromkeys(filter(None, texts)))
+
+
 def note_html(s: State, groups: Sequence[Group], why: str, extra: str = "") -> str:
-    """The reasoning of the reading ``why``, and which limits are not met."""
+    """The reasoning of the reading ``why``, whether the planes run through, and which limits are not met."""
     every = [row for _, lines in groups for row in lines]
     first = next((row for row in every if row.key == why), every[0]).why
     found: dict[str, dict[str, None]] = {"misses": {}, "ask": {}}
@@ -162,7 +174,10 @@ def note_html(s: State, groups: Sequence[Group], why: str, extra: str = "") -> s
             plain = f.name.replace("over_plate", "insulation over the plate").replace("_", " ")
             found[f.verdict]["reminders" if f.name in ALWAYS else plain] = None
     limits = " ".join(f"<b>{v.capitalize()}:</b> {escape(', '.join(names))}." for v, names in found.items() if names)
-    second = " ".join(filter(None, (extra, limits or "All limits looked at here are met.", DEFER)))
+    apart = not s.seam.coplanar and any(row.key.startswith("seam.") for row in every)
+    planes = "<b>Planes:</b> do not run through." if apart else ""
+    met = f"{'The other' if apart else 'All'} limits looked at here are met."
+    second = " ".join(filter(None, (planes, extra, limits or met, DEFER)))
     return f"<div>{escape(first)}</div><div>{second}</div>"
 
 
