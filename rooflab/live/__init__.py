@@ -1,6 +1,6 @@
 """The live panels and questions of the workbooks."""
 
-from .desk import Desk, choose, export, job, ours, poor_sheet, save, sheet, start
+from .desk import Desk, choose, export, job, ours, poor_sheet, save, share, sheet, start
 from .forces import force_drill, force_panel, force_question
 from .form import words
 from .jog_panel import jog
@@ -40,6 +40,7 @@ __all__ = [
     "reply",
     "save",
     "seam",
+    "share",
     "seam_drill",
     "seam_question",
     "sheet",

@@ -92,6 +92,14 @@ def start(house: Job) -> dict[str, Any]:
     return made if house.follows else made | {"heel": length_text(pair(truss.heel_given)[0])}
 
 
+def share(house: Job, *names: str) -> dict[str, str]:
+    """Some of a job's numbers, by name, as starting texts of another panel: ``share(job, "span", "dead")``."""
+    taken = house.taken
+    early = {"spacing": taken.spacing, "dead": taken.loads.dead, "ground_snow": taken.loads.ground_snow}
+    known = {**start(house), "grade": taken.grade, **{name: f"{value:g}" for name, value in early.items()}}
+    return {name: str(known[name]) for name in names}
+
+
 def taken_over(house: Job, state: Any) -> tuple[Job, list[str]]:
     """A job with a panel's numbers, and what changed, in words; the rest is kept.
 
