@@ -15,6 +15,7 @@ import unicodedata
 from collections.abc import Iterable
 from contextlib import suppress
 from fractions import Fraction
+from functools import lru_cache
 from typing import NamedTuple
 
 __all__ = ["LARGEST", "InputError", "feet_inches", "inches", "pitch", "pitch_text", "sixteenth", "spoken"]
@@ -73,6 +74,8 @@ def inches(value: object, what: str = "length") -> float:
     >>> inches("9'-8 5/8\\""), inches("8-5/8"), inches(-3)
     (116.625, 8.625, -3.0)
     """
+    if type(value) is float and abs(value) <= LARGEST:  # most calls: a number on its way to being printed
+        return value + 0.0
     given = Given(value, what, "length", _LENGTHS)
     if not isinstance(value, str):
         return given.number()
@@ -247,6 +250,7 @@ def _sixteenths(x: float) -> int:
     return -count if x < 0 else count
 
 
+@lru_cache(256)
 def _whole_and_part(count: int) -> str:
     """`8 5/8` from a count of sixteenths, 0 or more."""
     whole, part = divmod(count, 16)
