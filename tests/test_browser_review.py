@@ -1,4 +1,4 @@
-"""Returned drawings and the seam on the site in JupyterLab and Chromium: as a reader goes through workbooks 04 and 05.
+"""Returned drawings and the seam on the site in JupyterLab and Chromium: as a reader goes through workbooks 10 and 11.
 
 By hand, for the house of the workbooks (8 in 12, a 2x10 on 3 1/2 in, span 26 ft): a forgotten seat is 2/3 x 3 1/2 =
 2 1/3 in; L/180 = 312/180 = 1.73 in (ANSI/TPI 1, sec. 7.6); heels 8 3/4, 9 1/16, 8 1/2 and 8 13/16 want shims of 5/16,
@@ -108,7 +108,7 @@ def close(browser: Browser, page: Page) -> None:
 
 
 def test_a_returned_drawing_is_reviewed_and_answered(browser: Browser) -> None:
-    page = opened(browser, "04", LAPTOP)
+    page = opened(browser, "10", LAPTOP)
     cell, panel = picture(page, "Which one slip gives that?", "the seat forgotten")
     cell.get_by_label("Paste a table here").fill(ONE_SLIP)
     cell.get_by_role("button", name="Review it").click()
@@ -167,7 +167,7 @@ def test_a_returned_drawing_is_reviewed_and_answered(browser: Browser) -> None:
 
 
 def test_heels_are_measured_and_shimmed(browser: Browser) -> None:
-    page = opened(browser, "05", PROJECTOR)
+    page = opened(browser, "11", PROJECTOR)
     _, panel = picture(page, "bows 1 3/4", "no, over L/200")
     for at, heel in (("0", "8 3/4"), ("2 ft", "9 1/16"), ("4 ft", "8 1/2"), ("6 ft", "00-08-13")):
         typed(panel, f"Heel at {at}", heel)

@@ -20,7 +20,7 @@ import rooflab as rl
 from rooflab.causes import DRAWN
 from rooflab.returned import RESOLVE, Review
 
-BOOK = Path(__file__).resolve().parent.parent / "workbooks" / "04-checking-shop-drawings.ipynb"
+BOOK = Path(__file__).resolve().parent.parent / "workbooks" / "10-checking-shop-drawings.ipynb"
 HOUSES = 300
 DEPTHS = {"2x8": (7.25, 8.0), "2x10": (9.25, 10.0), "2x12": (11.25, 12.0)}  # dressed (PS 20) and nominal, in
 Params = dict[str, Any]

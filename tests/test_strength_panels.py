@@ -1,16 +1,16 @@
 """The panels and questions on loads, forces and insulation, without a browser, against numbers worked by hand.
 
-The workshop of workbook 06: 24'-0", 6 in 12 (k = √1.25 = 1.118034), 2x8 (1 1/2 x 7 1/4, PS 20) DFL No.2 at 24 in, seat
+The workshop of workbook 05: 24'-0", 6 in 12 (k = √1.25 = 1.118034), 2x8 (1 1/2 x 7 1/4, PS 20) DFL No.2 at 24 in, seat
 3, dead 12, snow 30.  By hand: dead on the projection 12 k = 13.416; w = 43.416 x 2 = 86.833 lb/ft; beam 144 − 1.5 =
 142.5 in = 11.875 ft; M = w L²/8 = 1530.6 lb·ft; S = 13.141 in³; fb = 1397.8; Fb' = 900 x 1.2 x 1.15 x 1.15 = 1428.3
 psi (NDS 2018 Supplement Table 4A; CD from memory); ratio 0.9787.  Notch 0.5 x 3/k = 1.3416, left 5.9084: shear 2/3 x
 180 x 1.15 x 1.5 x 5.9084 x (5.9084/7.25)² = 812.2 lb (NDS 2018 3.4.3.2).
 
-Workbook 07: 24'-0", 5 in 12 (k = 13/12), 24 in, dead 12, snow 30: w = 86 lb/ft; rise 60; push 86 x 24²/(8 x 5) =
+Workbook 06: 24'-0", 5 in 12 (k = 13/12), 24 in, dead 12, snow 30: w = 86 lb/ft; rise 60; push 86 x 24²/(8 x 5) =
 1238.4; tie 18 up x 1/(1 − 0.3) = 1769.1; beam 43 x 12 = 516 lb/ft; post 516 x 6 = 3096 lb.  King post 8 over 4 in 12,
 1200 lb: R = 600, top 600 x 1.201850 x 3 = 2163.3, bottom 600 x 1.054093 x 3 = 1897.4 lb (statics).
 
-Workbook 08: 9 in 12 (k = 1.25), 2x10 on 3 1/2: heel 11.5625 − 2.625 = 8.9375; outside 7.6875, inside + 4.125 =
+Workbook 07: 9 in 12 (k = 1.25), 2x10 on 3 1/2: heel 11.5625 − 2.625 = 8.9375; outside 7.6875, inside + 4.125 =
 11.8125; R at 3.7 28.4; heel for R-38 10.27 + 1.25 = 11.52; attic wall 0.375 x 138.5²/144 = 49.95 ft².
 """
 
@@ -308,7 +308,7 @@ def test_a_move_is_answered_quickly(topic: Any) -> None:
 TYPED = [
     pytest.param(ask.question, id=f"{name(path)}: {ask.question.reading} {i}")
     for path in BOOKS
-    if name(path)[:2] in ("06", "07", "08")
+    if name(path)[:2] in ("05", "06", "07")
     for i, ask in enumerate(asked(path))
     if isinstance(ask.question, NumberQuestion)
 ]

@@ -213,7 +213,7 @@ def _line(row: Mapping[str, Any]) -> str:
 Source = Job | Desk
 BEGUN = (
     "Title and loads are not given yet, and type A, 20'-0\" long at 2'-0\", only stands in until you give its length: "
-    "fill them in in workbook 3."
+    "fill them in in workbook 9."
 )
 
 
