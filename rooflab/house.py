@@ -10,7 +10,7 @@ from typing import Any
 from . import geometry as geo
 from .inputs import INPUTS, Ends, Given, must_be, pair, read_ends, read_size, read_word, stop_on
 from .measure import feet_inches, pitch_text, sixteenth
-from .planes import Bay, End, Gable, Line, Wall, put, ridge_between, roof_end
+from .planes import Bay, End, Gable, Line, Wall, higher, lower, pick, put, ridge_between, roof_end
 
 
 @dataclass(frozen=True, init=False)
@@ -109,6 +109,45 @@ class RafterBay(Bay):
         return self.with_(rounded=True)
 
 
+def scissor_ends(
+    gable: Gable,
+    walls: tuple[Wall, Wall],
+    heels: tuple[Any, Any],
+    ridge: Any,
+    ceiling: tuple[Any, Any],
+    ceiling_from: str,
+    apex: str,
+) -> list[End]:
+    """Both ends of a scissor bay from its walls, heels and ceiling pitches: roof lines, ceiling lines, their apex."""
+    starts = [wall.inside(wall.bearing if ceiling_from == "inside" else 0.0) for wall in walls]
+    lines = [
+        Line.through(at, wall.plate, wall.inward * c / 12)
+        for at, wall, c in zip(starts, walls, ceiling, strict=True)
+    ]
+    if apex == "ridge":
+        slope = -(lines[0].at(ridge) - walls[1].plate) / (starts[1] - ridge)
+        lines[1] = Line.through(starts[1], walls[1].plate, slope)
+    level = lines[0].slope == lines[1].slope
+    rise, fall = (pick(level, 1.0, abs(line.slope)) for line in lines)  # level lines have no meet
+    meet = geo.ridge_x(starts[1] - starts[0], rise, fall, walls[1].plate - walls[0].plate)
+    apex_x = pick(level, ridge, meet + starts[0])
+    return [
+        replace(roof_end(wall, heel, m, ridge), ceiling=line, start=abs(at - wall.x), apex=abs(apex_x - wall.x))
+        for wall, heel, m, line, at in zip(walls, heels, gable.slopes, lines, starts, strict=True)
+    ]
+
+
+def steeper(end: End) -> Any:
+    """Whether the ceiling rises more than the roof."""
+    return end.ceiling.slope * end.wall.inward > abs(end.roof.slope)  # type: ignore[union-attr]
+
+
+def apex_stands(end: End, span: Any) -> Any:
+    """Whether the ceiling rises, or lies level, to an apex between the walls."""
+    rises = end.ceiling.slope * end.wall.inward >= 0  # type: ignore[union-attr]
+    return (end.bearing + 1e-9 < end.apex) & (end.apex <= span) & rises
+
+
 @dataclass(frozen=True)
 class Jog:
     """One wall moved under the planes: its end, how far in, the new bearing (None: as it was) and the eave."""
@@ -191,30 +230,7 @@ class ScissorBay(Bay):
                 "apart never meet; give a ceiling pitch or level the plates."
             )
         stop_on(problems)
-        starts = [wall.inside(wall.bearing if ceiling_from == "inside" else 0.0) for wall in walls]
-        lines = [
-            Line.through(at, wall.plate, wall.inward * c / 12)
-            for at, wall, c in zip(starts, walls, pair(ceiling), strict=True)
-        ]
-        if apex == "ridge":
-            lines[1] = Line.through(starts[1], walls[1].plate, -(lines[0].at(x) - walls[1].plate) / (starts[1] - x))
-        apex_x = (
-            geo.ridge_x(
-                starts[1] - starts[0], abs(lines[0].slope), abs(lines[1].slope), walls[1].plate - walls[0].plate
-            )
-            + starts[0]
-            if lines[0].slope != lines[1].slope
-            else x
-        )
-        ends = [
-            replace(
-                roof_end(wall, heel, m, x),
-                ceiling=line,
-                start=abs(at - wall.x),
-                apex=abs(float(apex_x) - wall.x),
-            )
-            for wall, heel, m, line, at in zip(walls, pair(heels), gable.slopes, lines, starts, strict=True)
-        ]
+        ends = scissor_ends(gable, walls, pair(heels), x, pair(ceiling), ceiling_from, apex)
         put(
             self,
             gable=gable,
@@ -241,11 +257,11 @@ class ScissorBay(Bay):
         for end in self.ends:
             assert end.ceiling is not None
             m, c = abs(end.roof.slope), end.ceiling.slope * end.wall.inward
-            if c > m:
+            if steeper(end):
                 problems.append(
                     f"Ceiling pitch {pitch_text(round(12 * c, 4))}: at most the roof pitch, {pitch_text(12 * m)}."
                 )
-            if not end.bearing + 1e-9 < end.apex <= self.gable.span or c < 0:
+            if not apex_stands(end, self.gable.span):
                 problems.append(
                     f"Ceiling apex {feet_inches(end.apex)} in from the {end.wall.side} wall: it must stand between the "
                     "walls; change a ceiling pitch or a plate."
@@ -263,34 +279,41 @@ class ScissorBay(Bay):
     @property
     def chords_part(self) -> bool:
         """True where there is space between the chords under the ridge and at the ceiling's apex."""
-        _, room, solid = self._tightest()
-        return room > solid
+        (_, room, solid), (_, at_apex, both) = self._places()
+        return (room > solid) & (at_apex > both)
 
     def _tightest(self) -> tuple[str, float, float]:
         """Where the chords have least room, the plumb depth between the lines there, and what both chords need."""
+        return min(self._places(), key=lambda place: place[1] - place[2])
+
+    def _places(self) -> list[tuple[str, Any, Any]]:
+        """The same under the ridge and at the ceiling's apex."""
         places = []
         for where, x in (("ridge", self.peak[0]), ("ceiling's apex", self.left.wall.inside(self.left.apex))):
-            reach = [(end, abs(x - end.wall.x) - 1e-9) for end in self.ends]  # only the chords that come this far
-            top = max(geo.plumb_depth(self.chord_depth, end.roof.slope) for end, far in reach if far <= end.run)
-            bottom = max(
-                geo.plumb_depth(self.bottom_depth, end.ceiling.slope)  # type: ignore[union-attr]
-                for end, far in reach
-                if far <= end.apex
-            )
-            places.append((where, self.roof_at(x) - self.ceiling_at(x), float(top + bottom)))
-        return min(places, key=lambda place: place[1] - place[2])
+            solid = []
+            for deep, lines in (
+                (self.chord_depth, [(end.roof, end.run) for end in self.ends]),
+                (self.bottom_depth, [(end.ceiling, end.apex) for end in self.ends]),
+            ):  # only the chords that come this far count
+                depths = [
+                    pick(abs(x - end.wall.x) - 1e-9 <= reach, geo.plumb_depth(deep, line.slope), 0.0)  # type: ignore
+                    for end, (line, reach) in zip(self.ends, lines, strict=True)
+                ]
+                solid.append(higher(*depths))
+            places.append((where, self.roof_at(x) - self.ceiling_at(x), solid[0] + solid[1]))
+        return places
 
     def ceiling_at(self, x: float) -> float:
         """Height of the ceiling line over x: the lower of the two."""
         left, right = self.left.ceiling, self.right.ceiling
         assert left is not None and right is not None
-        return min(left.at(x), right.at(x))
+        return lower(left.at(x), right.at(x))
 
     def symbols(self, end: str = "left") -> dict[str, Any]:
         common = super().symbols(end)
         one: End = getattr(self, end)
         assert one.ceiling is not None
-        low = min(self.left.plate, self.right.plate)
+        low = lower(self.left.plate, self.right.plate)
         return {
             **common,
             "d_t": self.chord_depth,

@@ -9,10 +9,29 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+import numpy as np
+
 from . import geometry as geo
 from .inputs import INPUTS, Ends, Given, pair, read_ends, read_word, stop_on
 from .measure import feet_inches
 from .readings import READINGS, Reading, Worked
+
+# --- numbers or arrays: walls and lines of one house, or of many at once ----------------------------------------------
+
+
+def pick(test: Any, yes: Any, no: Any) -> Any:
+    """``yes`` where the test holds, else ``no``; for one test, or value by value for an array of them."""
+    return np.where(test, yes, no) if isinstance(test, np.ndarray) else yes if test else no
+
+
+def lower(one: Any, other: Any) -> Any:
+    """The lower of two."""
+    return pick(other < one, other, one)
+
+
+def higher(one: Any, other: Any) -> Any:
+    """The higher of two."""
+    return pick(other > one, other, one)
 
 
 @dataclass(frozen=True)
@@ -171,7 +190,7 @@ class Bay:
         problems: list[str] = []
         read_word("End", end, ("left", "right"), problems)
         stop_on(problems)
-        one, low = getattr(self, end), min(self.left.plate, self.right.plate)
+        one, low = getattr(self, end), lower(self.left.plate, self.right.plate)
         return {
             "m": abs(one.roof.slope),
             "run": one.run,
@@ -195,7 +214,7 @@ class Bay:
 
     def roof_at(self, x: float) -> float:
         """Height of the roof line over x: the lower of the two."""
-        return min(self.left.roof.at(x), self.right.roof.at(x))
+        return lower(self.left.roof.at(x), self.right.roof.at(x))
 
     @property
     def equal_ends(self) -> bool:
@@ -224,13 +243,23 @@ class Bay:
         return [*super().__dir__(), *(row.name for row in self.rows())]
 
 
+def ridge_at(gable: Gable, walls: tuple[Wall, Wall], heels: tuple[Any, Any]) -> Any:
+    """x of the ridge from the left outside face, in."""
+    up = walls[1].plate + heels[1] - walls[0].plate - heels[0]
+    return geo.ridge_x(gable.span, *gable.slopes, up)
+
+
+def ridge_stands(gable: Gable, walls: tuple[Wall, Wall], x: Any, half: Any = 0.0) -> Any:
+    """Whether a ridge at ``x``, and ``half`` a ridge board, stands between the walls."""
+    return (walls[0].bearing + half < x) & (x < gable.span - walls[1].bearing - half)
+
+
 def ridge_between(
     gable: Gable, walls: tuple[Wall, Wall], heels: tuple[float, float], problems: list[str], half: float = 0.0
 ) -> float:
     """x of the ridge from the left outside face; it, and ``half`` a ridge board, must stand between the walls."""
-    higher = walls[1].plate + heels[1] - walls[0].plate - heels[0]
-    x = float(geo.ridge_x(gable.span, *gable.slopes, higher))
-    if not walls[0].bearing + half < x < gable.span - walls[1].bearing - half:
+    x = float(ridge_at(gable, walls, heels))
+    if not ridge_stands(gable, walls, x, half):
         problems.append(
             f"Ridge at {feet_inches(x)} from the left face: it must stand between the walls, which these plates, "
             f"heels and pitches do not allow over {feet_inches(gable.span)}."

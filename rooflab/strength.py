@@ -5,7 +5,8 @@ The rafter is a simple beam between seat and ridge, dry, braced by its sheathing
 wind and uplift, the tail's own strength, fastenings, and what ``loads`` leaves out.
 
 Units: area loads lb/ft² (dead on the slope, the rest on the horizontal projection), line loads lb/ft of horizontal run,
-lengths in, forces lb, moments lb·ft, stresses psi; slopes are rise over run.  Functions take numbers or arrays.
+lengths in, forces lb, moments lb·ft, stresses psi; slopes are rise over run.  Functions take numbers or arrays; powers
+are products, so that one rafter and a million agree bit for bit.
 """
 
 from __future__ import annotations
@@ -29,11 +30,11 @@ from .design_values import (
 )
 from .house import RafterBay
 from .inputs import INPUTS, must_be, pair, read_word, stop_on
-from .limits import Finding
+from .limits import ASK, MISSES, VERDICTS, Finding, Held, at_most
 from .loads import Case, Loads, on_plan
 from .lumber import dressed
 from .measure import InputError, feet_inches
-from .planes import Bay
+from .planes import Bay, pick
 from .readings import Reading, Worked
 
 # --- formulas --------------------------------------------------------------------------------------------------------
@@ -49,17 +50,18 @@ def moment(load: Any, span: Any) -> Any:
 
     A slope changes nothing: the load square to the rafter is w / k(m)² over a length of L k(m).
     """
-    return load * (span / 12) ** 2 / 8
+    feet = span / 12
+    return load * (feet * feet) / 8
 
 
 def section_modulus(thickness: Any, depth: Any) -> Any:
     """b D² / 6, in³."""
-    return thickness * depth**2 / 6
+    return thickness * (depth * depth) / 6
 
 
 def inertia(thickness: Any, depth: Any) -> Any:
     """b D³ / 12, in⁴."""
-    return thickness * depth**3 / 12
+    return thickness * (depth * depth * depth) / 12
 
 
 def end_shear(load: Any, span: Any, slope: Any) -> Any:
@@ -70,17 +72,20 @@ def end_shear(load: Any, span: Any, slope: Any) -> Any:
 def shear_capacity(value: Any, duration: Any, thickness: Any, depth: Any, notch: Any = 0.0) -> Any:
     """Shear beside an end notch, (2/3) Fv' b dn (dn/d)² with dn = d - notch, lb (tension side; NDS 2018 3.4.3.2)."""
     left = depth - notch
-    return 2 / 3 * value * duration * thickness * left * (left / depth) ** 2
+    part = left / depth
+    return 2 / 3 * value * duration * thickness * left * (part * part)
 
 
 def seat_reaction(load: Any, span: Any, overhang: Any = 0.0) -> Any:
     """Plumb load on the seat, tail included, w (L + o)² / (2 L), lb."""
-    return load * (span + overhang) ** 2 / (24 * span)
+    whole = span + overhang
+    return load * (whole * whole) / (24 * span)
 
 
 def deflection(load: Any, span: Any, slope: Any, thickness: Any, depth: Any, modulus: Any) -> Any:
     """Sag at mid-span, square to the rafter, 5 (w/12) L⁴ k(m)² / (384 E I), in, for w in lb/ft of horizontal run."""
-    return 5 * (load / 12) * span**4 * (1 + slope * slope) / (384 * modulus * inertia(thickness, depth))
+    square = span * span
+    return 5 * (load / 12) * (square * square) * (1 + slope * slope) / (384 * modulus * inertia(thickness, depth))
 
 
 def _over(demand: Any, capacity: Any) -> Any:
@@ -294,6 +299,23 @@ def longest_spans(
 # --- findings --------------------------------------------------------------------------------------------------------
 
 NDS = "NDS 2018 allowable stress"
+
+
+def carried(ratio: Any) -> Held:
+    """Demand over capacity against full use; numbers or arrays.
+
+    >>> VERDICTS[carried(0.8).verdict], VERDICTS[carried(1.2).verdict]
+    ('meets', 'misses')
+    """
+    return at_most(ratio, 1.0)
+
+
+def shear_carried(ratio: Any, whole: Any) -> Held:
+    """The same for shear at the seat: where the rafter holds without its notch (``whole``), it is asked."""
+    held = carried(ratio)
+    return held._replace(verdict=pick((held.verdict == MISSES) & (whole <= 1), ASK, held.verdict))
+
+
 _CHECKS = {
     "bending_ratio": ("rafter_bending", f"{NDS}, 3.3", "psi", "bending_stress", "bending_allowed"),
     "shear_ratio": ("rafter_shear", f"{NDS}, 3.4.3.2", "lb", "end_shear", "shear_allowed"),
@@ -342,12 +364,14 @@ def _strength_rows(bay: RafterBay, loads: Loads, checks: tuple[RafterCheck, ...]
             if amounts[1] > 0
             else "There is no seat to bear on."
         )
-        verdict = "meets" if value <= 1 + 1e-9 else "misses"
-        deeper = _deeper(bay, loads, worst) if verdict == "misses" else "A deeper rafter carries more"
+        held = carried(value)
+        if name == "rafter_shear":
+            held = shear_carried(value, float(worst.values["shear_whole"]))
+        verdict = VERDICTS[held.verdict]
+        deeper = _deeper(bay, loads, worst) if verdict != "meets" else "A deeper rafter carries more"
         remedy = f"{deeper}; or set the rafters closer, or ask the engineer."
-        if name == "rafter_shear" and verdict == "misses":
-            if float(worst.values["shear_whole"]) <= 1:
-                verdict = "ask"
+        if name == "rafter_shear" and verdict != "meets":
+            if verdict == "ask":
                 sentence += " Without the notch it holds; officials differ on whether a birdsmouth is an end notch."
             remedy = "Shorten the seat, use a deeper rafter, or ask the engineer."
         if name == "rafter_bearing":

@@ -19,9 +19,9 @@ from . import geometry as geo
 from .design_values import FROM_MEMORY, read_quantities
 from .house import RafterBay, ScissorBay
 from .inputs import must_be, read_word, stop_on
-from .limits import Finding
+from .limits import ASK, MEETS, MISSES, VERDICTS, Finding, Held, at_least
 from .measure import feet_inches
-from .planes import Bay, End
+from .planes import Bay, End, pick
 from .readings import Reading
 
 LEAST_AIR = 1.0
@@ -217,7 +217,7 @@ def full_from(bay: Bay, height: Any, air: Any = LEAST_AIR, end: str = "left") ->
     short = float(height) - float(clear_height(v["heel"], v["m"], 0.0, space))
     x = max(short, 0.0) / v["m"]
     if x > start:  # past where the ceiling leaves the plate the space opens more slowly
-        opens = v["m"] - v["c"]
+        opens = v["m"] - v.get("c", 0.0)
         x = start + (short - v["m"] * start) / opens if opens > 0 else np.inf
     return float(x) if x <= far else None
 
@@ -251,6 +251,12 @@ def holds_over_plate(heel: Any, slope: Any, r: Any, per_inch: Any, air: Any = LE
     (True, False)
     """
     return clear_height(heel, slope, 0.0, air) >= height_for(r, per_inch) - 1e-9
+
+
+def over_plate_held(clear: Any, heel: Any, slope: Any, r: Any, per_inch: Any, air: Any, sloped: bool) -> Held:
+    """The height over the plate against what an R wants, in; over a ``sloped`` ceiling even full height is asked."""
+    full = holds_over_plate(heel, slope, r, per_inch, air)
+    return Held(clear, height_for(r, per_inch), pick(full, ASK if sloped else MEETS, MISSES))
 
 
 # --- the attic wall --------------------------------------------------------------------------------------------------
@@ -303,16 +309,17 @@ def _up(least: float) -> str:
 def _warmth_rows(bay: Bay, required: Any, per_inch: Any, air: Any, edition: str, end: str) -> Iterator[Finding]:
     enough = reduced_r(required, edition)
     v = over_plate(bay, enough, per_inch, air, end).values
-    inside, tall = v["clear_inside"], float(height_for(enough, v["per_inch"]))
-    full = bool(holds_over_plate(v["heel"], v["m"], enough, v["per_inch"], v["air"]))
+    inside, sloped = v["clear_inside"], isinstance(bay, ScissorBay)
+    held = over_plate_held(v["clear_outside"], v["heel"], v["m"], enough, v["per_inch"], v["air"], sloped)
+    tall, full = float(held.limit), held.verdict != MISSES
     way = full_from(bay, tall, v["air"], end)
     reach = "nowhere along the slope" if way is None else f"from {feet_inches(way)} in"
-    asks = isinstance(bay, ScissorBay) and full
+    asks = held.verdict == ASK
     yield Finding(
         "over_plate",
         v["clear_outside"],
         tall,
-        "ask" if asks else "meets" if full else "misses",
+        VERDICTS[held.verdict],
         FULL_HEIGHT[edition][1] + f" ({edition})",
         f"{bay.kind.capitalize()} bay: over the plate stand {feet_inches(v['clear_outside'])} at the outside face, "
         f"{feet_inches(inside)} at the inside, for insulation, R-{v['r_outside']:.0f} and R-{v['r_inside']:.0f}; "
@@ -326,7 +333,7 @@ def _warmth_rows(bay: Bay, required: Any, per_inch: Any, air: Any, edition: str,
         "air_space",
         v["air"],
         LEAST_AIR,
-        "meets" if v["air"] >= LEAST_AIR - 1e-9 else "misses",
+        VERDICTS[at_least(v["air"], LEAST_AIR).verdict],
         "IRC R806.3",
         f'The air space under the sheathing is {feet_inches(v["air"])}; at least 1" is wanted.',
         "Use a baffle that keeps it open.",

@@ -1,4 +1,4 @@
-"""How fast the formulas are over many rafters, and how light ``import rooflab`` is: a script, not a test.
+"""How fast formulas, whole houses and maps are over many cells, and how light ``import rooflab`` is: not a test.
 
 Run ``python tests/bench_sweep.py`` in the project's folder.  Each figure is the best of several runs.
 """
@@ -12,17 +12,20 @@ from pathlib import Path
 from time import perf_counter
 
 import numpy as np
+from contourpy import contour_generator
 
 from rooflab import geometry as geo
+from rooflab import maps, sweeps
+from rooflab.jobfile import example
 
 RUNS = 7
 CLOCK = "from time import perf_counter; t = perf_counter(); import rooflab; print(perf_counter() - t)"
 
 
-def best(work: Callable[[], object]) -> float:
+def best(work: Callable[[], object], runs: int = RUNS) -> float:
     """Seconds of the fastest of several runs."""
     times = []
-    for _ in range(RUNS):
+    for _ in range(runs):
         begun = perf_counter()
         work()
         times.append(perf_counter() - begun)
@@ -49,6 +52,23 @@ def sweep(count: int) -> Callable[[], object]:
     return work
 
 
+def whole_map(side: int) -> Callable[[], object]:
+    """``side`` x ``side`` whole houses over seat and pitch: both bays, every finding, two readings with their lines."""
+    seats, pitches = np.linspace(1.5, 5.5, side), np.linspace(3, 12, side)
+
+    def work() -> object:
+        made = sweeps.sweep(example(), seat=seats, pitch=pitches)
+        wanted = ((made.state, (1.5, 2.5)), (made.reading("rafter.notch_ratio"), np.arange(0.1, 0.5, 0.05)),
+                  (made.reading("scissor.height"), np.arange(60.0, 200.0, 12.0)))  # fmt: skip
+        lines = []
+        for values, levels in wanted:
+            drawn = contour_generator(x=seats, y=pitches, z=np.ma.masked_invalid(values.T.astype(float)))
+            lines += [drawn.lines(level) for level in levels]
+        return lines
+
+    return work
+
+
 def import_time() -> float:
     """Seconds of ``import rooflab`` in a fresh interpreter."""
     root = Path(__file__).resolve().parent.parent
@@ -64,6 +84,16 @@ def main() -> None:
         print(f"{size:>9,} rafters, 11 readings each: {taken:.4f} s, {1e9 * taken / size:.0f} ns a rafter")
     growth = seconds[1] / seconds[0]
     print(f"10 times the rafters take {growth:.1f} times as long (10 is linear); target for a million: 0.5 s or less")
+    sides = (316, 1000)
+    seconds = [best(whole_map(side), 3) for side in sides]
+    for side, taken in zip(sides, seconds, strict=True):
+        each = 1e9 * taken / side**2
+        print(f"{side * side:>9,} whole houses, findings and contours: {taken:.3f} s, {each:.0f} ns a cell")
+    growth = seconds[1] / seconds[0]
+    print(f"10 times the cells take {growth:.1f} times as long (10 is linear); target for a million: 2 s or less")
+    begun = perf_counter()
+    maps.map_of(example(), "seat", "pitch")
+    print(f"one map of {maps.CELLS[0]} x {maps.CELLS[1]} with true lines: {perf_counter() - begun:.2f} s")
     print(f"import rooflab: {import_time():.4f} s; target 0.05 s or less")
 
 
