@@ -7,12 +7,17 @@ strength; grades and spans are another matter, for the code, the tables and the 
 
 from __future__ import annotations
 
-import math
 import re
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
 
 from rooflab.measure import Given, inches
 
-__all__ = ["CHORDS", "RAFTERS", "RIDGES", "THICKNESSES", "WIDTHS", "dressed", "stock_at_least", "stock_length"]
+__all__ = [
+    "CHORDS", "RAFTERS", "RIDGES", "THICKNESSES", "WIDTHS", "bought", "dressed", "stock_at_least", "stock_length",
+]  # fmt: skip
 
 THICKNESSES: dict[int, float] = {1: 0.75, 2: 1.5}
 """Nominal thickness -> dressed thickness, in. Source: PS 20, American Softwood Lumber Standard (dry)."""
@@ -51,8 +56,15 @@ def dressed(text: object, what: str = "lumber") -> tuple[float, float]:
     >>> dressed("2x10"), dressed("1 3/4 x 11 7/8")
     ((1.5, 9.25), (1.75, 11.875))
     """
+    if not isinstance(text, str):
+        raise Given(text, what, "size known here", _ALLOWED).refused()
+    return _size(text, what)
+
+
+@lru_cache(256)
+def _size(text: str, what: str) -> tuple[float, float]:
     given = Given(text, what, "size known here", _ALLOWED)
-    parts = [part.strip() for part in re.split("[x\u00d7]", given.plain())] if isinstance(text, str) else []
+    parts = [part.strip() for part in re.split("[x\u00d7]", given.plain())]
     if len(parts) != 2 or not all(parts):
         raise given.refused()
     thick, wide = (int(part) if re.fullmatch("[0-9]+", part) else None for part in parts)  # None: measured
@@ -81,6 +93,16 @@ def stock_at_least(depth: object) -> str | None:
     return next((name for name in RAFTERS if dressed(name)[1] >= least), None)
 
 
+def bought(needed: Any) -> Any:
+    """Length of board to buy for pieces of ``needed`` inches, one or an array; 0 is longer than common stock.
+
+    >>> float(bought(169.0)), float(bought(289.0))
+    (192.0, 0.0)
+    """
+    stock = np.maximum(np.ceil((needed - _SLACK) / _STEP) * _STEP, _SHORTEST)
+    return np.where(stock <= _LONGEST, stock, 0.0)
+
+
 def stock_length(needed: object) -> float | None:
     """The length of board to buy, in inches: the next even foot, from 8 ft to 24 ft; None is longer than common stock.
 
@@ -93,5 +115,4 @@ def stock_length(needed: object) -> float | None:
     length = inches(needed, "length needed")
     if length <= 0:
         raise Given(needed, "length needed", "length", "").refused("is no length to buy; it must be above 0")
-    stock = max(_SHORTEST, math.ceil((length - _SLACK) / _STEP) * _STEP)
-    return stock if stock <= _LONGEST else None
+    return float(bought(length)) or None
