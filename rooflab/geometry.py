@@ -96,9 +96,18 @@ def cut_length(run: Number, ridge: Number, overhang: Number, slope: Number) -> N
     return (run - ridge / 2 + overhang) * stretch(slope)
 
 
+def plumb_shift(depth: Number, slope: Number) -> Number:
+    """How far a plumb line runs along a sloping member while it goes ``depth`` into it, square to the edge: D m, in.
+
+    >>> plumb_shift(9.25, 9 / 12)
+    6.9375
+    """
+    return depth * slope
+
+
 def stock_length(cut: Number, depth: Number, slope: Number) -> Number:
     """Stick needed for two parallel plumb cuts, cut length + D m, in."""
-    return cut + depth * slope
+    return cut + plumb_shift(depth, slope)
 
 
 def height(heel: Number, slope: Number, run: Number) -> Number:
