@@ -27,6 +27,8 @@ _LENGTHS = "inches or feet and inches, for example 9'-8 5/8\", 8 5/8 or 8.625"
 _PITCHES = "rise in 12 of run, for example 8 in 12, 8 1/2 or 8.5"
 
 _NUMBER = r"(?:[0-9]+\.?[0-9]*|\.[0-9]+)"
+_DECIMAL = re.compile(r"-?[0-9]{1,6}\.[0-9]{1,9}")
+_PRINTED = re.compile(r"(-?)(?:([0-9]{1,4})'-)?([0-9]{1,2})(?: ([0-9]{1,2})/(2|4|8|16))?\"")
 _FRACTION = re.compile(r"(?:([0-9]+)(?: ?- ?| ))?([0-9]+) ?/ ?([0-9]+)")
 _FEET = re.compile(r"(.+?) ?(?:'|feet|foot|ft(?!\.[0-9])\.?) ?(.*)")  # "9ft.5in" could be read two ways: not taken
 _INCH_MARK = re.compile(r" ?(?:\"|inches|inch|in\.?)$")
@@ -76,6 +78,8 @@ def inches(value: object, what: str = "length") -> float:
     """
     if type(value) is float and abs(value) <= LARGEST:  # most calls: a number on its way to being printed
         return value + 0.0
+    if isinstance(value, str) and (sooner := _as_printed(value)) is not None:
+        return sooner
     given = Given(value, what, "length", _LENGTHS)
     if not isinstance(value, str):
         return given.number()
@@ -96,7 +100,21 @@ def inches(value: object, what: str = "length") -> float:
     inch = given.mixed(_INCH_MARK.sub("", text), after_whole=bool(in_feet))
     if in_feet and inch >= 12:
         raise given.refused(f"has {float(inch):g} in beside feet; with feet, inches must be under 12")
-    return given.bounded(float((feet * 12 + inch) * (-1 if negative else 1)))
+    size = float(feet * 12 + inch if in_feet else inch)
+    return given.bounded(-size if negative else size)
+
+
+def _as_printed(text: str) -> float | None:
+    """A plain decimal, or a length as ``feet_inches`` writes it, read like any other text, and sooner; else None."""
+    if _DECIMAL.fullmatch(text):
+        return float(text) + 0.0
+    if (found := _PRINTED.fullmatch(text)) is None:
+        return None
+    minus, feet, whole, over, under = found.groups()
+    if feet and int(whole) >= 12 or over and int(over) >= int(under):
+        return None
+    size = 12.0 * int(feet or 0) + int(whole) + (int(over) / int(under) if over else 0.0)  # exact: halves of halves
+    return (-size if minus else size) + 0.0
 
 
 def feet_inches(x: object) -> str:
@@ -220,7 +238,7 @@ class Given(NamedTuple):
         raw = str(self.value).strip()
         if len(raw) > _LONGEST:
             raise self.refused(f"is longer than {_LONGEST} characters; give {self.allowed}")
-        for c in {c for c in raw if unicodedata.category(c) == "No"}:  # 8\u00bd holds the one-character fraction 1/2
+        for c in {c for c in raw if c > "~" and unicodedata.category(c) == "No"}:  # 8\u00bd holds the character for 1/2
             parts = unicodedata.normalize("NFKC", c)
             raw = raw.replace(c, f" {parts} ") if "\u2044" in parts else raw
         text = " ".join(raw.translate(_PLAIN).replace("''", '"').lower().split())
@@ -238,10 +256,10 @@ class Given(NamedTuple):
         whole, top, bottom = found.groups()
         if int(bottom) == 0:
             raise self.refused("divides by 0; the lower number of a fraction must be 1 or more")
-        part = Fraction(int(top), int(bottom))
-        if part >= 1 and (whole or after_whole):
+        over, under = int(top), int(bottom)
+        if over >= under and (whole or after_whole):
             raise self.refused(f"has {top}/{bottom} after a whole number; there a fraction must be under 1")
-        return int(whole or 0) + part
+        return Fraction(int(whole or 0) * under + over, under)
 
 
 def _sixteenths(x: float) -> int:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -62,14 +63,33 @@ class Reading(NamedTuple):
         return float(value) + 0.0  # no numpy scalar, no -0.0
 
     def work(self, symbols: dict[str, Any]) -> Worked:
+        formula = self.settled(symbols)
+        return Worked(self.name, self.label, self.of(symbols), self.unit, formula, put_in(formula, symbols))
+
+    def settled(self, symbols: dict[str, Any]) -> str:
+        """The formula's text without the parts in brackets that count for nothing here."""
+
         def option(part: re.Match[str]) -> str:
             name = re.findall(r"[a-z_]+", part[1])[-1]
             return part[1] if abs(symbols[name]) > 1e-9 else ""
 
-        formula = re.sub(r"\[(.*?)\]", option, self.formula)
-        worked = re.sub(r"k\((\w+)\)", r"√(1 + \1²)", formula).replace("·", " × ")
-        worked = re.sub(r"[A-Za-z_]+", lambda name: _number(name[0], symbols), worked)
-        return Worked(self.name, self.label, self.of(symbols), self.unit, formula, worked)
+        return re.sub(r"\[(.*?)\]", option, self.formula)
+
+
+def put_in(formula: str, symbols: dict[str, Any]) -> str:
+    """A formula's text with the numbers in.
+
+    >>> put_in("D·k(m) − m·seat", {"D": 11.25, "m": 0.75, "seat": 7.25})
+    '11.25 × √(1 + (9/12)²) − (9/12) × 7.25'
+    """
+    return "".join([_number(part, symbols) if i % 2 else part for i, part in enumerate(_parts(formula))])
+
+
+@lru_cache(1024)
+def _parts(formula: str) -> list[str]:
+    """What stands between the names of a formula, and the names, in turn."""
+    worked = re.sub(r"k\((\w+)\)", r"√(1 + \1²)", formula).replace("·", " × ")
+    return re.split(r"([A-Za-z_]+)", worked)
 
 
 def _number(name: str, symbols: dict[str, Any]) -> str:

@@ -1,0 +1,221 @@
+"""A formula's text taken apart: its value, and the steps by which a person works it.
+
+The texts are those of the readings and slips: names, numbers, ``+ − · ÷``, brackets, ``k(m)`` for the stretch and
+``arctan(m)``.  A part in [square brackets] counts only where its symbol is not 0.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from functools import lru_cache
+from typing import Any, NamedTuple
+
+from . import geometry as geo
+
+Symbols = dict[str, Any]
+Function = Callable[[float], float]
+FUNCTIONS: dict[str, Function] = {"k": lambda s: (1 + s * s) ** 0.5, "arctan": geo.angle}
+PYTHON = {"+": "+", "−": "-", "·": "*", "÷": "/"}
+TOKEN = re.compile(r"\s*([A-Za-z_]+|\d+\.?\d*|[-+−·×÷()])")
+
+
+class Node(NamedTuple):
+    """A part of a formula: ``kind`` "sum" (signs and parts), "product" (· or ÷ and parts), "call", "name", "number"."""
+
+    kind: str
+    text: str
+    marks: tuple[str, ...] = ()
+    parts: tuple[Node, ...] = ()
+
+    def value(self, symbols: Symbols) -> float:
+        """The number it comes to.  KeyError for a symbol that is not there."""
+        return float(_compiled(self)(symbols))
+
+    @property
+    def code(self) -> str:
+        """The part as Python, of the symbols ``s``."""
+        if self.kind in ("name", "number"):
+            return f"s[{self.text!r}]" if self.kind == "name" else self.text
+        if self.kind == "call":
+            return f"{self.marks[0]}({self.parts[0].code})"
+        code = self.parts[0].code
+        for mark, part in zip(self.marks, self.parts[1:], strict=True):
+            code += f" {PYTHON[mark]} {part.code}"
+        return f"({code})"
+
+    @property
+    def names(self) -> frozenset[str]:
+        """The symbols in it."""
+        return frozenset([self.text]) if self.kind == "name" else frozenset().union(*(p.names for p in self.parts))
+
+
+@lru_cache(1024)
+def _compiled(node: Node) -> Callable[[Symbols], float]:
+    """The part as a function; it is made of a tree of ours, never of what anybody typed."""
+    made: Callable[[Symbols], float] = eval(f"lambda s: {node.code}", {"__builtins__": {}, **FUNCTIONS})
+    return made
+
+
+@lru_cache(1024)
+def parsed(formula: str) -> Node:
+    """The formula as a tree; [ ] must be settled before.  ValueError where the text is no formula.
+
+    >>> parsed("D·k(m) − m·seat").value({"D": 11.25, "m": 0.75, "seat": 7.25})
+    8.625
+    """
+    tokens, at = [], 0
+    while at < len(formula.rstrip()):
+        found = TOKEN.match(formula, at)
+        if not found:
+            raise ValueError(f"{formula!r} is no formula: {formula[at:]!r}")
+        tokens.append(found[1])
+        at = found.end()
+    node, rest = _sum(tokens)
+    if rest:
+        raise ValueError(f"{formula!r} is no formula: {' '.join(rest)!r}")
+    return node
+
+
+@lru_cache(1024)
+def _function(formula: str) -> Callable[[Symbols], float]:
+    return _compiled(parsed(formula))
+
+
+def value_of(formula: str, symbols: Symbols) -> float:
+    """What a formula comes to.  KeyError for a symbol that is not there.
+
+    >>> value_of("m·seat ÷ k(m)", {"m": 0.75, "seat": 5.0})
+    3.0
+    """
+    return float(_function(formula)(symbols))
+
+
+def _sum(tokens: list[str]) -> tuple[Node, list[str]]:
+    return _chain("sum", {"+": "+", "−": "−", "-": "−"}, _product, tokens)
+
+
+def _product(tokens: list[str]) -> tuple[Node, list[str]]:
+    return _chain("product", {"·": "·", "×": "·", "÷": "÷"}, _factor, tokens)
+
+
+def _chain(
+    kind: str, signs: dict[str, str], below: Callable[[list[str]], tuple[Node, list[str]]], tokens: list[str]
+) -> tuple[Node, list[str]]:
+    first, tokens = below(tokens)
+    marks, parts = [], [first]
+    while tokens and tokens[0] in signs:
+        marks.append(signs[tokens[0]])
+        part, tokens = below(tokens[1:])
+        parts.append(part)
+    if not marks:
+        return first, tokens
+    between = " {} " if kind == "sum" else "{}"
+    product = kind == "product"
+    text = _within(parts[0], product)
+    for mark, part in zip(marks, parts[1:], strict=True):
+        text += (" ÷ " if mark == "÷" else between.format(mark)) + _within(part, product or part.kind == "sum")
+    return Node(kind, text, tuple(marks), tuple(parts)), tokens
+
+
+def _within(part: Node, bracketed: bool) -> str:
+    """A part's text inside a sum or product."""
+    return f"({part.text})" if part.parts and part.kind != "call" and bracketed else part.text
+
+
+def _factor(tokens: list[str]) -> tuple[Node, list[str]]:
+    if not tokens:
+        raise ValueError("a formula ends too early")
+    first, rest = tokens[0], tokens[1:]
+    if first == "(" or rest[:1] == ["("] and first in FUNCTIONS:
+        inner, rest = _sum(rest if first == "(" else rest[1:])
+        if rest[:1] != [")"]:
+            raise ValueError("a bracket is not closed")
+        return (inner if first == "(" else Node("call", f"{first}({inner.text})", (first,), (inner,))), rest[1:]
+    if first[0].isdigit():
+        return Node("number", first), rest
+    if first[0].isalpha() or first[0] == "_":
+        return Node("name", first), rest
+    raise ValueError(f"{first!r} stands where a number should")
+
+
+# --- steps -----------------------------------------------------------------------------------------------------------
+
+
+class Step(NamedTuple):
+    """A step of the working: a part of the formula, that part with the numbers so far, and what it comes to.
+
+    ``asked`` is the same with what was given alone: earlier results stand as their formulas.
+    """
+
+    part: Node
+    worked: str
+    value: float
+    last: bool
+    asked: str
+
+
+SLOPES = {"m", "c"}
+
+
+def steps(formula: str, symbols: Symbols) -> tuple[Step, ...]:
+    """The steps of a formula in the order of working; the last one is the formula itself.
+
+    First slopes and stretches, then products and what stands in brackets, inner ones first.
+
+    >>> [f"{s.part.text} = {s.worked} = {s.value:g}" for s in steps("(run + o)·k(m)", {"run": 96, "o": 24, "m": 0.75})]
+    ['m = 9 ÷ 12 = 0.75', 'k(m) = √(1 + 0.75²) = 1.25', 'run + o = 96 + 24 = 120', '(run + o)·k(m) = 120 × 1.25 = 150']
+    """
+    whole = parsed(formula)
+    every = list(_every(whole))
+    order = [part for part in every if part.kind == "name" and part.text in SLOPES]
+    order += [part for part in every if part.kind == "call"]
+    order += [part for part in every if part.kind in ("sum", "product") and part.names]
+    found: dict[str, Step] = {}
+    for part in (*(part for part in order if part != whole), whole):
+        if part.kind == "name":
+            over_12 = part.text in SLOPES
+            worked = asked = f"{plain(12 * symbols[part.text])} ÷ 12" if over_12 else plain(symbols[part.text])
+        else:
+            worked = _worked(part, symbols, {text: plain(step.value) for text, step in found.items()})
+            asked = _worked(part, symbols, {text: _held(step.part) for text, step in found.items()})
+        found.setdefault(part.text, Step(part, worked, part.value(symbols), part == whole, asked))
+    return tuple(found.values())
+
+
+def _every(node: Node) -> Iterator[Node]:
+    """All parts, inner ones first."""
+    for part in node.parts:
+        yield from _every(part)
+    yield node
+
+
+def _worked(node: Node, symbols: Symbols, found: dict[str, str]) -> str:
+    """The part with numbers in: what was given, and what stands for the steps before."""
+
+    def shown(part: Node) -> str:
+        if part.text in found:
+            return found[part.text]
+        return part.text if part.kind == "number" else plain(part.value(symbols))
+
+    if node.kind == "call":
+        return f"√(1 + {shown(node.parts[0])}²)" if node.marks[0] == "k" else f"{node.marks[0]}({shown(node.parts[0])})"
+    said = shown(node.parts[0])
+    for mark, part in zip(node.marks, node.parts[1:], strict=True):
+        said += f" {'×' if mark == '·' else mark} {shown(part)}"
+    return said
+
+
+def _held(part: Node) -> str:
+    """A part's text as it stands in another formula."""
+    return f"({part.text})" if part.kind == "sum" else part.text
+
+
+def plain(value: float) -> str:
+    """A number in at most four decimals, a negative one in brackets.
+
+    >>> plain(1.20185042515), plain(-3.5), plain(12)
+    ('1.2019', '(-3.5)', '12')
+    """
+    text = f"{round(float(value), 4) + 0.0:.4f}".rstrip("0").rstrip(".")
+    return f"({text})" if text.startswith("-") else text
