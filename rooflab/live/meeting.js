@@ -1,0 +1,216 @@
+// The view for the table: one step at a time, at most four controls, one picture or table, large type.
+// Python decides everything; this file shows `page` and `picture` and reports what was done as `acts`.
+// Acts are numbered, and each message carries all that are not answered yet: none is lost while Python is busy, and
+// a late answer never moves a control back.
+
+const SILENCE = 3000; // ms without an answer, after which the view says so
+const NO_ANSWER = "No answer from the kernel: what is shown is old. Start it again (menu Kernel) and run the cells.";
+const FILL = "F8"; // lays the view over the whole window; Esc brings it back
+
+// A control of a page: `node`, where the focus goes, and how it shows its spec.
+function control(spec, id, done) {
+  const named = { id, spellcheck: "false", autocomplete: "off", "aria-describedby": `${id}-h` };
+  const label = html("label", { for: id, class: "rl-label" }, spec.label);
+  const hint = html("div", { class: "rl-hint", id: `${id}-h` });
+  let typing = false; // the box holds text that was not sent
+  if (spec.kind === "button") {
+    const button = html("button", { type: "button", class: "rl-button rl-press", id }, spec.label);
+    button.addEventListener("click", () => done("press", spec.name, spec.value || ""));
+    return { node: html("div", { class: "rl-control rl-pressed" }, button), first: button, show(now) { button.textContent = now.label; button.disabled = now.off; } };
+  }
+  if (spec.kind === "choice") {
+    const select = html("select", { ...named, class: "rl-box" });
+    select.addEventListener("change", () => done("set", spec.name, select.value));
+    select.addEventListener("keydown", (event) => {
+      if (event.key !== "Enter") return;
+      event.preventDefault();
+      done("enter", spec.name);
+    });
+    return {
+      node: html("div", { class: "rl-control" }, label, select, hint), first: select,
+      show(now, late) {
+        label.textContent = now.label;
+        if (select.dataset.options !== now.choices.join("|")) {
+          select.replaceChildren(...now.choices.map((choice) => html("option", { value: choice }, choice)));
+          select.dataset.options = now.choices.join("|");
+        }
+        if (!late) select.value = now.text;
+        hint.textContent = now.hint || "";
+      },
+    };
+  }
+  const lines = spec.kind === "lines";
+  const box = html(lines ? "textarea" : "input", { ...named, class: "rl-box", ...(lines ? { rows: spec.rows } : { type: "text" }) });
+  const commit = () => {
+    if (!typing) return;
+    typing = false;
+    done("set", spec.name, box.value);
+  };
+  box.addEventListener("input", () => { typing = true; });
+  box.addEventListener("change", commit);
+  box.addEventListener("focus", () => { if (!lines) box.select(); });
+  box.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" || event.shiftKey) return;
+    event.preventDefault();
+    commit();
+    done("enter", spec.name);
+  });
+  const slider = spec.kind === "number"
+    ? html("input", { type: "range", "aria-label": `${spec.label}, slider`, min: spec.low, max: spec.high, step: spec.step }) : null;
+  if (slider) {
+    slider.addEventListener("input", () => {
+      typing = false;
+      done("set", spec.name, spec.choices ? spec.choices[+slider.value] : slider.value);
+    });
+    slider.addEventListener("keydown", (event) => { if (event.key === "Enter") done("enter", spec.name); });
+  }
+  return {
+    node: html("div", { class: `rl-control rl-${spec.kind}` }, label, box, ...(slider ? [slider] : []), hint), first: box,
+    show(now, late) {
+      label.textContent = now.label;
+      if (!typing && !late && box.value !== now.text) {
+        box.value = now.text;
+        if (!lines && document.activeElement === box) box.select(); // what is typed next takes its place
+      }
+      box.setAttribute("aria-invalid", String(now.bad));
+      box.classList.toggle("rl-bad", now.bad);
+      hint.textContent = now.hint || "";
+      box.disabled = now.off === true;
+      if (!slider) return;
+      slider.disabled = box.disabled;
+      slider.setAttribute("aria-valuetext", now.text);
+      slider.max = now.high;
+      slider.min = now.low;
+      if (!late && now.number !== null) slider.value = now.number;
+    },
+  };
+}
+
+function render({ model, el }) {
+  const id = newId();
+  let acts = []; // not answered yet
+  let number = 0;
+  let silence = 0;
+  let dialog = null;
+  const act = (what, name = "", value = "") => {
+    const last = acts.at(-1);
+    if (what === "set" && last && last.what === what && last.name === name) acts.pop();
+    number = Math.max(number, model.get("page").done) + 1;
+    acts.push({ n: number, what, name, value });
+    root.dataset.waiting = "yes";
+    if (!silence) silence = setTimeout(() => { sentence.textContent = NO_ANSWER; root.classList.add("rl-is-stale"); }, SILENCE);
+    model.set("acts", [...acts]);
+    model.save_changes();
+  };
+
+  const sentence = html("div", { class: "rl-sentence", role: "status", "aria-live": "polite" });
+  const form = html("div", { class: "rl-controls" });
+  const picture = html("div", { class: "rl-picture" });
+  const note = html("div", { class: "rl-note" });
+  const steps = html("div", { class: "rl-steps", role: "tablist", "aria-label": "Steps" });
+  const next = html("button", { type: "button", class: "rl-button rl-next" }, "Next");
+  const fill = html("button", { type: "button", class: "rl-button rl-fill" });
+  const view = html("div", { class: "rl-view", role: "tabpanel", id: `${id}-v` }, sentence, form, picture, note);
+  const root = html("div", { class: "rl-meeting", role: "group", tabindex: "-1", [OWN_KEYS]: "true", "aria-label": model.get("page").label },
+    view, html("div", { class: "rl-bar" }, steps, next, fill));
+
+  // --- moving about
+
+  let controls = [];
+  const toFirst = () => (controls.length ? controls[0].first : picture.querySelector("[data-press]") || next).focus();
+  const said = () => {
+    fill.textContent = dialog ? "Back (Esc)" : `Fill (${FILL})`;
+    fill.title = dialog ? "Back into the page" : "Lay this view over the whole window";
+    root.classList.toggle("rl-filled", dialog !== null);
+  };
+  const toggle = () => {
+    if (dialog) { dialog.close(); return; }
+    const active = root.contains(document.activeElement) && document.activeElement !== root && document.activeElement !== fill ? document.activeElement : null;
+    dialog = fillWindow(root, model.get("page").label, () => { dialog = null; said(); });
+    said();
+    if (active) active.focus(); else toFirst();
+  };
+  fill.addEventListener("click", toggle);
+  next.addEventListener("click", () => act("go", "", "next"));
+  root.addEventListener("keydown", (event) => {
+    const go = { PageDown: "next", PageUp: "back" }[event.key];
+    if (event.key === FILL) toggle();
+    else if (go) act("go", "", go);
+    else return;
+    event.preventDefault();
+  });
+  const tabs = model.get("page").steps.map((label, i) => {
+    const tab = html("button", { type: "button", class: "rl-button", role: "tab", id: `${id}-s${i}`, "aria-controls": `${id}-v` }, label);
+    tab.addEventListener("click", () => act("go", "", String(i)));
+    return tab;
+  });
+  steps.append(...tabs);
+  steps.addEventListener("keydown", (event) => {
+    const at = tabs.indexOf(document.activeElement);
+    const to = { ArrowRight: at + 1, ArrowLeft: at - 1, Home: 0, End: tabs.length - 1 }[event.key];
+    if (to === undefined || at < 0) return;
+    event.preventDefault();
+    tabs[(to + tabs.length) % tabs.length].focus();
+  });
+  picture.addEventListener("click", (event) => {
+    const button = event.target.closest("[data-press]");
+    if (button) act("press", button.dataset.press, button.dataset.value || "");
+  });
+
+  // --- showing
+
+  const last = { form: null, picture: null, focus: 0, serial: -1 };
+  const build = (page) => {
+    controls = page.controls.map((spec, i) => control(spec, `${id}-${i}`, (what, name, value) => {
+      if (what !== "enter") { act(what, name, value); return; }
+      if (spec.enter) act("press", spec.enter);
+      else if (controls[i + 1]) controls[i + 1].first.focus();
+      else act("go", "", "next");
+    }));
+    form.replaceChildren(...controls.map((one) => one.node));
+    form.dataset.count = controls.length;
+  };
+  const show = () => {
+    const page = model.get("page");
+    acts = acts.filter((one) => one.n > page.done);
+    clearTimeout(silence);
+    silence = acts.length ? setTimeout(() => { sentence.textContent = NO_ANSWER; root.classList.add("rl-is-stale"); }, SILENCE) : 0;
+    const mine = root.contains(document.activeElement);
+    const fresh = page.form !== last.form;
+    if (fresh) build(page);
+    page.controls.forEach((spec, i) => controls[i].show(spec, acts.some((one) => one.name === spec.name && one.what === "set")));
+    if (sentence.textContent !== page.sentence) sentence.textContent = page.sentence;
+    const shown = model.get("picture");
+    if (shown !== last.picture) picture.innerHTML = last.picture = shown;
+    for (const button of picture.querySelectorAll("button")) button.setAttribute(OWN_KEYS, "true");
+    note.innerHTML = page.note;
+    root.dataset.look = page.look;
+    root.classList.toggle("rl-is-stale", page.stale);
+    tabs.forEach((tab, i) => {
+      tab.setAttribute("aria-selected", String(i === page.step));
+      tab.tabIndex = i === page.step ? 0 : -1;
+    });
+    view.setAttribute("aria-labelledby", `${id}-s${page.step}`);
+    next.textContent = page.next;
+    next.hidden = !page.next;
+    const pointed = page.focus.n > last.focus ? page.controls.findIndex((spec) => spec.name === page.focus.name) : -1;
+    if (mine && pointed >= 0) controls[pointed].first.focus();
+    else if (mine && fresh && last.form !== null) toFirst();
+    last.focus = page.focus.n;
+    last.form = page.form;
+    root.dataset.serial = page.serial;
+    root.dataset.waiting = acts.length ? "yes" : "no";
+  };
+  el.append(root);
+  said();
+  model.on("change:page", show);
+  show();
+  if (model.get("page").fill) requestAnimationFrame(() => { if (!dialog) toggle(); });
+  return () => {
+    clearTimeout(silence);
+    if (dialog) dialog.close();
+    model.off("change:page", show);
+  };
+}
+
+export default { render };

@@ -1,0 +1,302 @@
+"""The view for the table without a browser: pages, acts, what is refused, what is kept, and reopening it.
+
+By hand: a 2x12 (11 1/4 in, PS 20) at 9 in 12, k = 1.25, on a seat of 4 in has a heel of 11.25 x 1.25 - 3 = 11 1/16 in,
+and a truss 28 ft wide is 11.0625 + 0.75 x 168 = 137 1/16 in high, 11'-5 1/16".  A 2x10 at 8 in 12 has a heel of
+9.25 x 1.20185 - 2/3 seat, 8 13/16 on 3 1/2; a heel of 9 1/4 wants (11.1171 - 9.25) x 3/2 = 2.80, a seat of 2 13/16.
+"""
+
+from __future__ import annotations
+
+import re
+from html import unescape
+from pathlib import Path
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
+
+from rooflab import InputError, Job
+from rooflab.agreed import agreements_in
+from rooflab.jobfile import example, untitled
+from rooflab.kept import MOST, Option, adopted, options_in, solved
+from rooflab.live import Meeting, together
+from rooflab.live.meeting import MOST_CONTROLS, STEPS
+from rooflab.live.meeting_controls import taken
+from rooflab.live.meeting_options import LINE, TALL, parts_of
+from rooflab.live.meeting_record import pairs
+from rooflab.measure import feet_inches
+from rooflab.options import table_of
+
+CHANGES = (
+    ("Seat", "5 1/2"), ("Rafter", "2x12"), ("Ceiling pitch", "5"), ("Plate above floor", "8'-3"), ("Overhang", "2'"),
+)  # fmt: skip
+
+
+@pytest.fixture
+def table(tmp_path: Path) -> Meeting:
+    return together(example(), tmp_path / "house.json")
+
+
+def typed(table: Meeting, **values: str) -> None:
+    for name, text in values.items():
+        table.do("set", name, text)
+
+
+def keep(table: Meeting, changes: Any = CHANGES) -> None:
+    """His numbers and some changes of them, each kept under the proposed name."""
+    table.do("go", "", "1")
+    table.do("press", "keep")
+    for what, value in changes:
+        table.do("set", "change", what)
+        table.do("set", "to", value)
+        table.do("press", "keep")
+
+
+def control(table: Meeting, name: str) -> dict[str, Any]:
+    return next(one for one in table.page["controls"] if one["name"] == name)
+
+
+def agree(table: Meeting, date: str = "1 May 2026") -> str:
+    table.do("go", "", "5")
+    table.do("set", "date", date)
+    table.do("go", "", "next")
+    table.do("go", "", "next")
+    return table.do("press", "write")
+
+
+# --- pages -----------------------------------------------------------------------------------------------------------
+
+
+def test_every_page_has_few_controls_and_one_picture(table: Meeting) -> None:
+    """At most four, each with a name and a label of its own; with and without options and questions."""
+    for many in (False, True):
+        table.do("go", "", "0")
+        seen: list[tuple[int, str]] = []
+        while (table.page["step"], table.page["form"]) not in seen:
+            page = table.page
+            seen.append((page["step"], page["form"]))
+            names, labels = ([one[key] for one in page["controls"]] for key in ("name", "label"))
+            assert len(names) <= MOST_CONTROLS and len(set(names)) == len(names) and all(labels), page["form"]
+            assert page["sentence"] and not page["stale"], (page["form"], page["sentence"])
+            table.do("set", "date", "1 May 2026")
+            table.do("go", "", "next")
+        assert {step for step, _ in seen} == set(range(len(STEPS)))
+        assert len(seen) == (len(table.sitting.pages) if many else 8)  # no answers, no reasons, nothing to write yet
+        keep(table)
+        table.do("go", "", "4")
+        typed(table, heel="9 1/4")
+
+
+def test_his_numbers_are_drawn_as_he_says_them(table: Meeting) -> None:
+    typed(table, span="28'", pitch="9", lumber="2x12", bearing="5-1/2")
+    table.do("go", "", "next")
+    typed(table, seat="4", ceiling_pitch="4 1/2", overhang="18")
+    made = table.sitting.solved()
+    assert feet_inches(made.scissor.left.heel) == '11 1/16"'
+    assert feet_inches(made.scissor.height) == "11'-5 1/16\"" and "11'-5 1/16\"" in unescape(table.picture)
+    assert control(table, "overhang")["text"] == "1'-6\""
+
+
+def test_what_cannot_be_read_is_said_and_the_picture_stays(table: Meeting) -> None:
+    good = table.picture
+    said = table.do("set", "span", "26 apples <b>")
+    assert "26 apples <b>" in said and table.picture == good and table.page["stale"]
+    assert control(table, "span")["bad"] and control(table, "span")["text"] == "26 apples <b>"
+    assert table.page["focus"]["name"] == "span"
+    form = table.page["form"]
+    assert table.do("go", "", "next") == said and table.page["form"] == form
+    table.do("set", "span", "26'")
+    assert not table.page["stale"] and not control(table, "span")["bad"]
+    assert "did you mean 26'?" in table.do("set", "span", "26") and table.page["stale"]  # inches: too short
+    table.do("go", "", "1")
+    assert not table.page["stale"] and table.page["step"] == 1
+
+
+def test_a_number_that_forbids_another_makes_it_give_way(table: Meeting) -> None:
+    """A seat of 3 1/2 in on a plate of 2 1/2 in; a ceiling of 4 in 12 under a roof of 3 in 12."""
+    said = table.do("set", "bearing", "2 1/2")
+    assert "The seat was longer than the plate" in said and table.sitting.his.values["seat"] == 2.5
+    said = table.do("set", "pitch", "3")
+    assert "The ceiling was too steep" in said and table.sitting.his.values["ceiling_pitch"] == 1.0
+
+
+def test_both_ends_can_be_typed() -> None:
+    assert taken("pitch", "8 in 12 and 6 in 12") == {"pitch": ("8 in 12", "6 in 12")}
+    assert taken("lumber", "11 7/8") == {"depth": "11 7/8"} and taken("heel", "as rafter") == {"heel": "as rafters"}
+    with pytest.raises(InputError, match="nothing is typed"):
+        taken("span", "  ")
+
+
+def test_no_act_is_done_twice_or_lost(table: Meeting) -> None:
+    """Messages carry every act that is not answered yet: those that were done are passed over."""
+    first = {"n": 1, "what": "set", "name": "span", "value": "28'"}
+    table.acts = [first]
+    table.do("set", "span", "30'")
+    table.acts = [first, {"n": 3, "what": "set", "name": "pitch", "value": "9"}]
+    assert table.page["done"] == 3
+    assert [table.sitting.his.text(name) for name in ("span", "pitch")] == ["30'-0\"", "9 in 12"]
+
+
+# --- options ---------------------------------------------------------------------------------------------------------
+
+
+def test_one_thing_is_changed_at_a_time(table: Meeting) -> None:
+    keep(table)
+    names = [one.name for one in table.sitting.options]
+    assert names[:2] == ["As he builds it", 'Seat 5 1/2"'] and len(names) == 6
+    for option in table.sitting.options[1:]:
+        other = [key for key, value in option.given if value != table.sitting.his.values[key]]
+        assert len(other) == 1, option.name
+    table.do("set", "to", "4")
+    assert f"{MOST} are kept already" in table.do("press", "keep")
+    assert "kept again" in table.do("set", "name", names[1]) or "kept again" in table.do("press", "keep")
+    assert table.sitting.options[1].values["seat"] != 5.5 and len(table.sitting.options) == MOST
+
+
+def test_before_and_after_stand_in_words(table: Meeting) -> None:
+    """The whole plate: the heel falls by 2 x 8/12 in, to 7 7/16; for and against it are proposed."""
+    table.do("go", "", "1")
+    table.do("set", "to", "5 1/2")
+    row = re.search(r"<td>Truss heel</td><td>(.*?)</td><td><b>(.*?)</b>", table.picture)
+    assert row and row.groups() == ("8 13/16&quot;", "7 7/16&quot;")
+    assert "Against:" in table.page["note"] and "33 %" in table.page["note"]
+
+
+def test_the_table_shows_every_row_once_on_pages_that_fit(table: Meeting) -> None:
+    keep(table)
+    for count in range(1, 7):
+        made = table.sitting.all_solved(table.sitting.options[:count])
+        rows = table_of(made)
+        parts = [part for _, part in parts_of([one.option.name for one in made], rows) if part]
+        assert [row for part in parts for row in part] == list(rows)
+        assert all(len(part) * LINE < TALL[1] for part in parts)
+    table.do("go", "", "2")
+    shown = []
+    for name in control(table, "show")["choices"]:
+        table.do("set", "show", name)
+        shown += re.findall(r'<th scope="row">(.*?)</th>', table.picture)
+    assert len(shown) == len(rows) == len(set(shown))
+
+
+def test_an_option_is_moved_among_the_others(table: Meeting) -> None:
+    """Its own number on a slider beside the table; a proposed name follows it; changes start from it."""
+    keep(table)
+    table.do("go", "", "2")
+    table.do("set", "option", control(table, "option")["choices"][1])
+    table.do("set", "own", "4")
+    assert table.sitting.options[1].name == 'Seat 4"' and table.sitting.options[1].values["seat"] == 4
+    for text in ("3 1/2", "3"):  # through his own number, and on
+        table.do("set", "own", text)
+        assert control(table, "own")["label"] == "Its seat" and not control(table, "own")["off"]
+    assert table.sitting.options[1].name == 'Seat 3"'
+    table.do("go", "", "1")
+    assert table.sitting.now.values["seat"] == 3
+    table.do("go", "", "2")
+    table.do("press", "away")
+    assert len(table.sitting.options) == 5 and table.sitting.now == table.sitting.his
+
+
+def test_what_is_asked_for_holds_when_worked_out_afresh(table: Meeting) -> None:
+    table.do("go", "", "4")
+    assert "Nothing" not in table.do("go", "", "next") and table.page["step"] == 5  # without a wish there is no answer
+    table.do("go", "", "4")
+    typed(table, heel="9 1/4")
+    table.do("go", "", "next")
+    assert 'data-press="keep" data-value="0"' in table.picture
+    table.do("press", "keep", "0")
+    option = table.sitting.options[0]
+    assert option.values["seat"] == 2.8125 and option.name == 'Seat 2 13/16"'
+    assert feet_inches(solved(option, table.sitting.house).scissor.left.heel) == '9 1/4"'
+    table.do("go", "", "back")
+    assert "not a length" in table.do("set", "heel", "high")
+
+
+# --- agreement -------------------------------------------------------------------------------------------------------
+
+
+def test_what_was_agreed_is_kept_and_reopens_the_same(table: Meeting, tmp_path: Path) -> None:
+    typed(table, span="28'-7 5/16\"", pitch="12.5")
+    keep(table)
+    table.do("go", "", "5")
+    table.do("set", "option", control(table, "option")["choices"][3])
+    said = agree(table)
+    assert said.startswith("Written: house-without-a-title-agreed.pdf"), said
+    again = Job.load(tmp_path / "house.json")
+    assert options_in(again) == tuple(table.sitting.options)
+    before = table_of(table.sitting.all_solved(table.sitting.options))
+    other = together(again, tmp_path / "house.json")
+    assert table_of(other.sitting.all_solved(other.sitting.options)) == before
+    assert other.sitting.his == table.sitting.his and other.sitting.his.text("span") == "28'-7 5/16\""
+    assert other.sitting.now == other.sitting.options[3] == table.sitting.options[3]  # what was chosen stands now
+    assert again.scissor.ceiling_pitch == 5  # and other workbooks take it from the file
+    other.do("set", "span", "30'")
+    other.do("go", "", "1")
+    assert other.sitting.now == other.sitting.his and "<table>" not in other.picture  # changes start from his again
+    (one,) = agreements_in(again)
+    assert (one.date, one.chosen, one.present) == ("1 May 2026", "Ceiling pitch 5 in 12", ("builder", "architect"))
+    assert dict(one.figures) == {row.key: row.texts[3] for row in table_of(before_of(table))}
+    text = " ".join(page.extract_text() for page in PdfReader(tmp_path / "house-without-a-title-agreed.pdf").pages)
+    for words in ("Ceiling pitch 5 in 12", "1 May 2026", "builder", "truss designer", "28'-7 5/16\""):
+        assert words in text, words
+
+
+def test_a_house_that_changed_since_overwrites_no_option(table: Meeting, tmp_path: Path) -> None:
+    """Its numbers get another name than his, which stay as they were kept."""
+    keep(table, CHANGES[:1])
+    agree(table)
+    house = Job.load(tmp_path / "house.json")
+    adopted(Option("wider", span="30'"), house).save(tmp_path / "house.json")
+    other = together(Job.load(tmp_path / "house.json"), tmp_path / "house.json")
+    assert other.sitting.his.name == "As the house stands now" and other.sitting.his.text("span") == "30'-0\""
+    other.do("go", "", "1")
+    other.do("press", "keep")
+    assert [one.name for one in other.sitting.options] == ["As he builds it", 'Seat 5 1/2"', "As the house stands now"]
+
+
+def before_of(table: Meeting) -> Any:
+    return table.sitting.all_solved(table.sitting.options)
+
+
+def test_a_second_page_goes_beside_the_first(table: Meeting, tmp_path: Path) -> None:
+    keep(table, CHANGES[:1])
+    agree(table)
+    first = (tmp_path / "house-without-a-title-agreed.pdf").read_bytes()
+    said = table.do("press", "write")
+    assert "agreed-2.pdf" in said and (tmp_path / "house-without-a-title-agreed.pdf").read_bytes() == first
+    assert len(agreements_in(Job.load(tmp_path / "house.json"))) == 2
+
+
+def test_a_file_that_changed_meanwhile_is_left_alone(table: Meeting, tmp_path: Path) -> None:
+    keep(table, CHANGES[:1])
+    agree(table)
+    Job.load(tmp_path / "house.json").with_(title="Another title").save(tmp_path / "house.json")
+    assert "has changed since this view was opened" in table.do("press", "write")
+    assert Job.load(tmp_path / "house.json").title == "Another title"
+
+
+def test_nothing_is_written_without_an_option_or_a_date(table: Meeting, tmp_path: Path) -> None:
+    table.do("go", "", "5")
+    assert "keep one in step 2" in table.do("go", "", "next")
+    keep(table, CHANGES[:1])
+    table.do("go", "", "5")
+    assert "Date: it is missing" in table.do("go", "", "next") and table.page["focus"]["name"] == "date"
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_open_points_need_someone_who_answers() -> None:
+    assert pairs("Beam over the door: engineer\n\nRidge: how high?: building official") == [
+        ("Beam over the door", "engineer"), ("Ridge: how high?", "building official")]  # fmt: skip
+    with pytest.raises(InputError, match="say who answers it"):
+        pairs("Beam over the door")
+
+
+def test_a_house_of_ones_own_begins_without_our_loads(table: Meeting, tmp_path: Path) -> None:
+    assert table.sitting.house == untitled()
+    example().with_(title="His").save(tmp_path / "house.json")
+    assert together(Job.load(tmp_path / "house.json"), tmp_path / "house.json").sitting.house.loads == example().loads
+
+
+def test_without_a_kernel_numbers_and_a_picture_stand_there(table: Meeting) -> None:
+    bundle = table._repr_mimebundle_()
+    data = bundle[0] if isinstance(bundle, tuple) else bundle
+    assert data["image/svg+xml"].startswith("<svg") and "26'-0\"" in data["text/plain"]
