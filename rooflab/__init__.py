@@ -11,6 +11,7 @@ from typing import Any
 __version__ = "0.1.0"
 
 _HOME = {
+    "installation": "what_is_missing",
     "measure": "InputError inches feet_inches pitch sixteenth",
     "inputs": "INPUTS",
     "planes": "Gable",
@@ -21,9 +22,21 @@ _HOME = {
     "wanted": "completeness movement",
     "field": "built_trusses set_trusses shim_schedule measured_seat taper",
     "jobfile": "Job",
+    "kept": "Option",
+    "agreed": "Agreement",
+    "sweeps": "sweep",
+    "seatgrid": "seat_grid",
+    "wishes": "wish",
+    "backwards": "ask_backwards",
+    "agreements": "agreement_sheet",
     "sheets": "profile_sheet",
+    "worksheet": "practice_sheet",
+    "cutting": "Cut",
+    "templates": "birdsmouth_template",
+    "cutsheets": "cut_sheet",
     "exports": "profile_dxf readings_csv",
     "reply": "write_reply",
+    "live": "handout",
     "checks": "compare seat_for_heel depth_for_heel pitch_for_heel tail_and_soffit",
 }
 _WHERE = {name: module for module, names in _HOME.items() for name in names.split()}

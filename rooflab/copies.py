@@ -17,7 +17,7 @@ DEFAULT_FOLDER = "rooflab-workbooks"
 STATE = ".rooflab"  # JupyterLab's settings, the trust store and the manifest, inside the opened folder
 MANIFEST = "manifest.json"
 CELLS = "#cells"  # ends the manifest's second entry of a file
-OWN = {"house.json", "to the manufacturer"}  # what an author's own work leaves beside the workbooks
+OWN = {"house.json", "to the manufacturer", "handouts"}  # what an author's own work leaves beside the workbooks
 
 
 class Stop(Exception):
@@ -39,6 +39,14 @@ def shipped_folder(package: Path = PACKAGE) -> Path:
         if any(folder.glob("*.ipynb")):
             return folder
     raise Stop("there are no workbooks here; get the whole project's folder, or install rooflab again.")
+
+
+def shipped_name(wanted: str, folder: Path) -> str:
+    """The file name of the workbook called "01", "1" or by its whole name; "" where there is none."""
+    stem = Path(wanted.strip()).name.removesuffix(".ipynb")
+    names = sorted(path.name for path in folder.glob("*.ipynb"))
+    known = {key: name for name in names for key in (name.removesuffix(".ipynb"), name.partition("-")[0])}
+    return known.get(stem.zfill(2) if stem.isdigit() else stem, "")
 
 
 def shipped_files(folder: Path) -> list[Path]:

@@ -80,7 +80,7 @@ def loads_on_rafter(bay: RafterBay, values: dict[str, Any], words: str) -> Scene
 
 # --- bars ------------------------------------------------------------------------------------------------------------
 
-UNIT, DEEP, STEP, MOST = 340.0, 12.0, 32.0, 1.45  # length of 1.00, depth of a bar, from bar to bar, longest drawn
+UNIT, DEEP, STEP, MOST = 340.0, 9.0, 32.0, 1.45  # length of 1.00, depth of a bar, from bar to bar, longest drawn
 
 
 class Bar(NamedTuple):

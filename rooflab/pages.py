@@ -12,6 +12,7 @@ from typing import NamedTuple
 from .jobfile import SHEET, Job
 from .layout import layout
 from .measure import feet_inches
+from .placing import wrapped
 from .scene import Label, Layout, Scene, Shape, Stroke, width
 from .wording import RESPONSIBLE, verifier
 
@@ -34,26 +35,6 @@ class Block(NamedTuple):
 
     def height(self, size: float) -> float:
         return (HEAD * bool(self.heading) + LINE * len(self.rows) + AFTER) * size
-
-
-def wrapped(words: str, wide: float, size: float) -> list[str]:
-    """Words in lines no wider than ``wide`` points; a word that is wider is broken.
-
-    >>> wrapped("heel and tail", 40, 10)
-    ['heel', 'and tail']
-    """
-    lines = [""]
-    for word in words.split():
-        tried = f"{lines[-1]} {word}".strip()
-        if width(tried, size) <= wide:
-            lines[-1] = tried
-            continue
-        lines += [""] * bool(lines[-1])
-        for letter in word:
-            if width(lines[-1] + letter, size) > wide and lines[-1]:
-                lines.append("")
-            lines[-1] += letter
-    return lines
 
 
 def shortened(words: str, wide: float, size: float) -> str:

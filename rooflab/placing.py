@@ -10,6 +10,29 @@ from .scene import Dim, Label, Point, Shape, Slope, Stroke, width
 Box = tuple[float, float, float, float]
 
 
+# --- lines of text ---------------------------------------------------------------------------------------------------
+
+
+def wrapped(words: str, wide: float, size: float) -> list[str]:
+    """Words in lines no wider than ``wide``; a word that is wider is broken.
+
+    >>> wrapped("heel and tail", 40, 10)
+    ['heel', 'and tail']
+    """
+    lines = [""]
+    for word in words.split():
+        tried = f"{lines[-1]} {word}".strip()
+        if width(tried, size) <= wide:
+            lines[-1] = tried
+            continue
+        lines += [""] * bool(lines[-1])
+        for letter in word:
+            if width(lines[-1] + letter, size) > wide and lines[-1]:
+                lines.append("")
+            lines[-1] += letter
+    return lines
+
+
 # --- dimension chains ------------------------------------------------------------------------------------------------
 
 

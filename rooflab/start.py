@@ -1,4 +1,4 @@
-"""The command line: lay out a copy of the workbooks and start JupyterLab, or run the tests.
+"""The command line: lay out a copy of the workbooks and start JupyterLab, present one to a room, or run the tests.
 
 Only the standard library is imported here. In a checkout whose Python lacks something the same command is run
 again inside the private environment.
@@ -26,6 +26,7 @@ from urllib.parse import quote
 
 from rooflab.copies import (
     DEFAULT_FOLDER,
+    PACKAGE,
     STATE,
     Stop,
     check_folder,
@@ -38,8 +39,15 @@ from rooflab.copies import (
     unedited,
 )
 from rooflab.environment import clean_environment, find_root, lacking, make_ready, requirements, say, tail
+from rooflab.present import EXTENSIONS, handouts, named, write_notebook
 
 SETTINGS = {"@jupyterlab/apputils-extension:notification": {"fetchNews": "false"}}  # neither news nor update checks
+TOP = PACKAGE / "labtop"  # the plugin that brings the page back to its top after Run All Cells
+HANDOUTS = "handouts"  # where they go, in your copy
+USAGE = """%(prog)s [open] [FOLDER] [--here] [--no-browser] [--port N]
+       %(prog)s present [WORKBOOK] [--folder FOLDER] [--here] [--no-browser] [--port N]
+       %(prog)s present --handouts [FOLDER]
+       %(prog)s test [PYTEST ARGUMENTS]"""
 DEPTH = "ROOFLAB_STARTED"  # set in the environment of the second run, so that a start never goes round in circles
 
 
@@ -94,8 +102,11 @@ def write_settings(state: Path) -> None:
     place.write_text(json.dumps(SETTINGS) + "\n", encoding="utf-8")
 
 
-def lab_command(folder: Path, first: str, port: int | None) -> list[str]:
-    """JupyterLab on one workbook in single-document view, and without the installing of extensions."""
+def lab_command(folder: Path, first: str, port: int | None, room: bool = False) -> list[str]:
+    """JupyterLab on one workbook in single-document view, and without the installing of extensions.
+
+    For a ``room`` it runs that workbook by itself.
+    """
     options = {
         "ServerApp.root_dir": folder,
         "ServerApp.open_browser": False,
@@ -106,6 +117,7 @@ def lab_command(folder: Path, first: str, port: int | None) -> list[str]:
         "LabApp.extension_manager": "readonly",
         "ServerApp.log_level": "WARN",
     }
+    options["LabApp.extra_labextensions_path"] = EXTENSIONS if room else TOP
     if port is not None:
         options |= {"ServerApp.port": port, "ServerApp.port_retries": 0}
     if hasattr(os, "geteuid") and os.geteuid() == 0:
@@ -153,8 +165,9 @@ def show(address: str, state: Path, browser: bool) -> None:
 
 
 def open_workbooks(args: argparse.Namespace, root: Path | None) -> int:
-    """Lay out the copy, start JupyterLab on its first workbook, say the address, wait until it ends."""
-    shipped = shipped_folder()
+    """Lay out the copy, start JupyterLab on its first workbook or on a room view, say the address, wait for its end."""
+    shipped, room = shipped_folder(), getattr(args, "workbook", "")
+    presented = named(room) if room else ""
     if args.port is not None and not port_is_free(args.port):
         raise Stop(f"port {args.port} is in use; name another with --port, or leave it out.")
     if args.here:
@@ -169,6 +182,17 @@ def open_workbooks(args: argparse.Namespace, root: Path | None) -> int:
             say(note)
         trusted = unedited(folder)
         say(f"your copy of the workbooks is in {folder}")
+    if presented and args.handouts is not None:
+        place = Path(os.path.abspath(args.handouts)) if args.handouts else folder / HANDOUTS
+        for name in handouts(place, folder):
+            say(f"written: {name}")
+        say(f"the handouts are in {place}")
+        return 0
+    served, first = folder, min(path.name for path in shipped.glob("*.ipynb"))
+    if presented:
+        served = state / "present"
+        first = write_notebook(served, presented, folder)
+        trusted = [*trusted, served / first]
     with contextlib.ExitStack() as stack:
         try:
             (state / "data").mkdir(parents=True, exist_ok=True)
@@ -179,9 +203,9 @@ def open_workbooks(args: argparse.Namespace, root: Path | None) -> int:
         except OSError as error:
             raise Stop(f"cannot write to {error.filename or state} ({error.strerror}).") from error
         runtime, token = Path(scratch), secrets.token_hex(24)
-        first = min(path.name for path in shipped.glob("*.ipynb"))
         env = own_jupyter(state, runtime, root) | {"JUPYTER_TOKEN": token}
-        running = subprocess.Popen(lab_command(folder, first, args.port), env=env, stdout=log, stderr=log)
+        command = lab_command(served, first, args.port, bool(presented))
+        running = subprocess.Popen(command, env=env, stdout=log, stderr=log)
         stack.callback((state / "open.html").unlink, missing_ok=True)
         with contextlib.suppress(KeyboardInterrupt):
             while running.poll() is None:
@@ -215,22 +239,30 @@ def port_number(text: str) -> int:
 
 
 def read_command(argv: Sequence[str]) -> tuple[str, argparse.Namespace]:
-    """The command, "open" or "test", and its arguments. Everything after ``test`` goes to pytest as it is."""
+    """The command, "open", "present" or "test", and its arguments.  What follows ``test`` goes to pytest as it is."""
     if argv and argv[0] == "test":
         return "test", argparse.Namespace(pytest=list(argv[1:]))
     parser = argparse.ArgumentParser(
         prog="python3 -m rooflab",
-        usage="%(prog)s [open] [FOLDER] [--here] [--no-browser] [--port N]\n       %(prog)s test [PYTEST ARGUMENTS]",
-        description="Open the workbooks in your browser, as a copy that is yours to change; or run the tests.",
+        usage=USAGE,
+        description="Open the workbooks in your browser, as a copy that is yours to change; present one to a room, "
+        "without code and in large type; or run the tests.",
     )
-    parser.add_argument("folder", nargs="?", metavar="FOLDER", help=f"your copy (default: {DEFAULT_FOLDER})")
+    present = bool(argv) and argv[0] == "present"
+    if present:
+        parser.add_argument("workbook", nargs="?", metavar="WORKBOOK", default="01", help="its number (default: 01)")
+        parser.add_argument("--handouts", nargs="?", metavar="FOLDER", const="", default=None,
+                            help="write a one-page handout (PDF) of every workbook instead")  # fmt: skip
+        parser.add_argument("--folder", metavar="FOLDER", help=f"your copy (default: {DEFAULT_FOLDER})")
+    else:
+        parser.add_argument("folder", nargs="?", metavar="FOLDER", help=f"your copy (default: {DEFAULT_FOLDER})")
     parser.add_argument("--here", action="store_true", help="for authors: edit the originals, make no copy")
     parser.add_argument("--no-browser", dest="browser", action="store_false", help="only print the address")
     parser.add_argument("--port", type=port_number, metavar="N", help="the port to listen on (default: a free one)")
-    args = parser.parse_args(argv[1:] if argv and argv[0] == "open" else argv)
+    args = parser.parse_args(argv[1:] if argv and argv[0] in ("open", "present") else argv)
     if args.here and args.folder:
         parser.error("--here opens the originals; a FOLDER cannot be named with it.")
-    return "open", args
+    return "present" if present else "open", args
 
 
 def main(argv: Sequence[str]) -> int:

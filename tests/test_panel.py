@@ -317,7 +317,7 @@ def test_dropped_texts_send_to_the_table(monkeypatch: pytest.MonkeyPatch) -> Non
     class Crowded:
         dropped = ("overhang",)
 
-    monkeypatch.setattr(module, "fit", lambda *_: Crowded())
+    monkeypatch.setattr(OnePlane, "placed", lambda *_: Crowded())
     monkeypatch.setattr(module, "svg", lambda *_: "<svg/>")
     assert "see All readings" in OnePlane().respond({})["note"]
 

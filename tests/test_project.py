@@ -18,17 +18,22 @@ ROOT = Path(__file__).resolve().parent.parent
 
 # From the ground up. A module may import from the floors below, and on its own floor from those listed before it.
 FLOORS = [
-    ("ground", ["measure", "lumber", "geometry"]),
-    ("house", ["inputs", "readings", "planes", "house"]),
-    ("work", ["checks", "limits", "design_values", "loads", "strength", "frame", "thrust", "warmth", "jsonfile",
-              "early", "jogs", "options", "slips", "practice", "numbers", "schedule", "jobfile",
+    ("ground", ["copies", "measure", "lumber", "geometry"]),
+    ("house", ["inputs", "formulas", "readings", "planes", "house"]),
+    ("work", ["checks", "spots", "glossary", "limits", "design_values", "loads", "strength", "frame", "thrust",
+              "warmth", "jsonfile", "early", "jogs", "mistakes", "trussmistakes", "slips", "asking", "practice",
+              "chances", "sense", "exercises", "numbers", "cutting", "cutpractice", "schedule", "jobfile",
+              "room", "kept", "optionrows", "options", "agreed",
+              "verdicts", "axes", "sweeps", "seatgrid", "wishes", "backwards", "maps",
               "items", "causes", "conflicts", "returned", "wanted", "field"]),
-    ("draw", ["scene", "placing", "layout", "members", "views", "details", "loadviews", "forceviews", "trussviews",
-              "warmviews", "jogviews", "profiles", "framing",
-              "paper", "wording", "pages", "sheets", "exports", "overlays", "reply", "seamviews"]),
+    ("draw", ["scene", "placing", "layout", "large", "members", "glossaryviews", "views", "details", "loadviews",
+              "forceviews", "trussviews", "warmviews", "jogviews", "shapeviews", "profiles", "framing",
+              "paper", "wording", "pages", "sheets", "worksheet",
+              "cutviews", "templates", "cutsheets", "optionviews", "gableviews", "agreements", "exports", "overlays",
+              "reply", "seamviews", "mapviews", "handouts"]),
     ("live", ["live"]),
 ]
-OUTSIDE = ["__init__", "__main__", "copies", "environment", "start", "quick"]  # the door, not the house
+OUTSIDE = ["__init__", "__main__", "environment", "start", "present", "quick", "installation"]  # the door
 LIGHT = {"ground", "house", "work"}  # floors that compute and never draw
 HEAVY = {"matplotlib", "ipywidgets", "anywidget"}
 ORDER = [module for _, modules in FLOORS for module in modules]

@@ -6,10 +6,15 @@ from collections.abc import Sequence
 from html import escape
 from typing import Any
 
+from ..jobfile import Job
+from ..large import fit_large
+from ..layout import fit
 from ..measure import InputError
+from ..scene import Layout, Scene
 from .tables import Group, readings_html
 
-FRAME, SMALL, DETAIL = (796, 314), (576, 284), (284, 176)  # of the pictures, px
+FRAME, SMALL, ROOM, DETAIL = (796, 314), (576, 284), (782, 392), (284, 176)  # of the pictures, px
+ROOM_TEXT = 21.4  # of the texts in a room's pictures, px; 16 pt is 21.33 px
 
 
 class Answers:
@@ -21,8 +26,9 @@ class Answers:
 
     start: dict[str, str]
     views: Sequence[str]
-    size: str
+    size: str  # "" for everything, "small" for one idea at a time, "room" for a projector
     state: Any
+    only: Sequence[str] = ()  # the readings shown, by key; none: all
 
     def __init__(self) -> None:
         self._raw: dict[str, str] = {}
@@ -35,7 +41,11 @@ class Answers:
 
     @property
     def frame(self) -> tuple[int, int]:
-        return SMALL if self.size == "small" else FRAME
+        return {"small": SMALL, "room": ROOM}.get(self.size, FRAME)
+
+    def placed(self, scene: Scene, wide: float, tall: float) -> Layout:
+        """A scene with its texts, in large letters for a room."""
+        return fit_large(scene, wide, tall, ROOM_TEXT) if self.size == "room" else fit(scene, wide, tall)
 
     # --- what differs
 
@@ -45,6 +55,21 @@ class Answers:
 
     def _made(self) -> list[Group]:
         """The readings of the state."""
+        raise NotImplementedError
+
+    def drawn(self) -> tuple[str, ...]:
+        """The views that are pictures; the others are lists."""
+        raise NotImplementedError
+
+    def scene_now(self) -> Scene:
+        """The first picture of the present state."""
+        raise NotImplementedError
+
+    def enlarged(self, controls: Sequence[str], view: str, only: Sequence[str], job: Job | None = None) -> Answers:
+        """The same for a room: these controls, one picture and these readings; on a job's numbers where there is one.
+
+        InputError where the job cannot be drawn.
+        """
         raise NotImplementedError
 
     def _sentence(self, view: str) -> str:
@@ -103,7 +128,7 @@ class Answers:
             "sentence": escape(said if self._problems else self._sentence(view)),
             "picture": self._picture(view),
             "detail": self._detail(),
-            "readings": readings_html(groups, past, word),
+            "readings": readings_html(groups, past, word, self.size != "room"),
             "note": self._note(why),
             "fields": self._fields(raw),
             "stale": bool(self._problems),
@@ -114,7 +139,10 @@ class Answers:
     def rows(self) -> list[Group]:
         """The readings under the picture, in groups."""
         if self._rows[0] is not self.state:
-            self._rows = self.state, self._made()
+            made = self._made()
+            if self.only:
+                made = [(title, [row for row in rows if row.key in self.only]) for title, rows in made]
+            self._rows = self.state, [group for group in made if group[1]]
         return self._rows[1]
 
     def _texts(self) -> dict[str, str]:

@@ -1,21 +1,11 @@
 // A question: choices or a typed answer in, a sentence back.  Python judges; this file only shows.
 
-const OWN_KEYS = "data-lm-suppress-shortcuts"; // on the focused element itself: "b" there would insert a cell
-
-const html = (tag, attributes = {}, ...children) => {
-  const node = document.createElement(tag);
-  for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
-  if (tag === "input" || tag === "button") node.setAttribute(OWN_KEYS, "true");
-  // on the focused element itself: JupyterLab would take a "b" there for "insert a cell"
-  if (tag === "input" || tag === "button") node.setAttribute("data-lm-suppress-shortcuts", "true");
-  node.append(...children);
-  return node;
-};
 const ONE_LINE = 100; // choices with no more letters than this stand side by side
+const STEPS = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1 };
 
 function render({ model, el }) {
   const setup = model.get("setup");
-  const id = `rl-${Math.random().toString(36).slice(2)}`;
+  const id = newId();
   const send = (what, value) => {
     model.set("given", { value, do: what, turn: (model.get("given").turn || 0) + 1 });
     model.save_changes();
@@ -36,6 +26,13 @@ function render({ model, el }) {
     setup.choices.forEach((choice, i) => {
       const radio = html("input", { type: "radio", name: id, id: `${id}-${i}`, value: choice });
       radio.addEventListener("change", () => send("check", choice));
+      radio.addEventListener("keydown", (event) => { // arrow keys only move: what is chosen counts at once, and may be final
+        const step = STEPS[event.key];
+        if (event.key === "Enter") radio.click();
+        if (!step) return;
+        event.preventDefault();
+        radios[(i + step + radios.length) % radios.length].focus();
+      });
       radios.push(radio);
       choices.append(html("label", { for: `${id}-${i}` }, radio, ` ${choice}`));
     });

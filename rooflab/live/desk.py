@@ -26,7 +26,8 @@ from ..planes import Gable
 from ..profiles import profile_scene
 from ..scene import Scene, Title, svg
 from ..sheets import profile_sheet, sheets
-from .panel import HERE, Panel
+from .page import HERE, script
+from .panel import Panel
 from .questions import Ask
 
 FILE = "house.json"
@@ -92,12 +93,18 @@ def start(house: Job) -> dict[str, Any]:
     return made if house.follows else made | {"heel": length_text(pair(truss.heel_given)[0])}
 
 
-def share(house: Job, *names: str) -> dict[str, str]:
-    """Some of a job's numbers, by name, as starting texts of another panel: ``share(job, "span", "dead")``."""
+def job_texts(house: Job) -> dict[str, str]:
+    """A job's numbers, by name, as starting texts of any panel."""
     taken = house.taken
     early = {"spacing": taken.spacing, "dead": taken.loads.dead, "ground_snow": taken.loads.ground_snow}
-    known = {**start(house), "grade": taken.grade, **{name: f"{value:g}" for name, value in early.items()}}
-    return {name: str(known[name]) for name in names}
+    texts = {**start(house), "grade": taken.grade, **{name: f"{value:g}" for name, value in early.items()}}
+    return {name: str(value) for name, value in texts.items() if name != "taken"}
+
+
+def share(house: Job, *names: str) -> dict[str, str]:
+    """Some of a job's numbers, by name, as starting texts of another panel: ``share(job, "span", "dead")``."""
+    found = job_texts(house)
+    return {name: found[name] for name in names}
 
 
 def taken_over(house: Job, state: Any) -> tuple[Job, list[str]]:
@@ -154,7 +161,7 @@ class Desk(anywidget.AnyWidget):
     One without a name is a heading over those that follow.
     """
 
-    _esm = HERE / "job.js"
+    _esm = script("job.js")
     _css = HERE / "ask.css"
     setup = traitlets.Dict().tag(sync=True)
     given = traitlets.Dict().tag(sync=True)

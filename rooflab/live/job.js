@@ -1,15 +1,5 @@
 // A small form: boxes and buttons in, a sentence back.  Python does the work; this file only shows.
 
-const OWN_KEYS = "data-lm-suppress-shortcuts"; // on the focused element itself: "b" there would insert a cell
-
-const html = (tag, attributes = {}, ...children) => {
-  const node = document.createElement(tag);
-  for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
-  if (tag === "input" || tag === "button") node.setAttribute(OWN_KEYS, "true");
-  node.append(...children);
-  return node;
-};
-
 // Where the server shows the files beside the open workbook.
 const beside = (file) => {
   let base = "/";
@@ -23,7 +13,7 @@ const beside = (file) => {
 
 function render({ model, el }) {
   const setup = model.get("setup");
-  const id = `rl-${Math.random().toString(36).slice(2)}`;
+  const id = newId();
   const boxes = {};
   const legend = html("legend", {}, setup.prompt);
   const field = html("fieldset", {}, legend);
@@ -66,6 +56,10 @@ function render({ model, el }) {
       model.set("given", { do: what, values, turn: (model.get("given").turn || 0) + 1 });
       model.save_changes();
     });
+    const [only, ...others] = Object.values(boxes);
+    if (only && !others.length && setup.buttons.length === 1) { // one box, one button: Enter presses it
+      only.addEventListener("keydown", (event) => { if (event.key === "Enter") button.click(); });
+    }
     line.append(button);
   }
   field.append(line);

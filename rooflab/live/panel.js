@@ -2,16 +2,6 @@
 // All computing is done in Python; this file only shows what comes and reports what was moved or typed in `raw`.
 // Each report carries a turn, each answer the turn that it answers: a late answer never moves a control back.
 
-const OWN_KEYS = "data-lm-suppress-shortcuts"; // on the focused element itself: "b" there would insert a cell
-
-const html = (tag, attributes = {}, ...children) => {
-  const node = document.createElement(tag);
-  for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
-  if (tag === "input" || tag === "button") node.setAttribute(OWN_KEYS, "true");
-  node.append(...children);
-  return node;
-};
-
 const SILENCE = 3000; // ms without an answer, after which the panel says so
 const NO_ANSWER = "No answer from the kernel: what is shown is old. Start it again (menu Kernel) and run the cells.";
 
@@ -26,6 +16,7 @@ function fitCells(table) {
     over = over.filter((cell) => {
       const [text, ...others] = (cell.dataset.less || "").split("|");
       if (text) cell.textContent = text;
+      else if (cell.cellIndex === 2 && cell.closest(".rl-room")) cell.textContent = ""; // letters stay large there: what it was is left out
       cell.dataset.less = others.join("|");
       return text;
     }).filter(tooWide);
@@ -84,7 +75,7 @@ function controlRow(spec, id, send) {
 
 function render({ model, el }) {
   const setup = model.get("setup");
-  const id = `rl-${Math.random().toString(36).slice(2)}`;
+  const id = newId();
   let silence = 0; // the timer of a message without an answer
   const listen = () => {
     silence = setTimeout(() => {
@@ -133,7 +124,7 @@ function render({ model, el }) {
   };
   const frame = html("div", { class: "rl-frame", [OWN_KEYS]: "true" }, slots.picture, html("div", { class: "rl-stale" }, "last good picture"));
   const buttons = html("div", { class: "rl-row rl-buttons" }, reset, keep, keys);
-  const small = setup.size === "small"; // the readings stand under the few controls
+  const small = setup.size === "small" || setup.size === "room"; // the readings stand under the few controls
   const left = html("div", { class: "rl-left" }, ...rows.map((row) => row.node), buttons, small ? slots.readings : slots.detail);
   const right = html("div", { class: "rl-right" }, tabs, frame, ...(small ? [] : [slots.readings]), slots.note);
   const root = html("div", { class: `rl-panel rl-${setup.size || "full"}`, role: "group", "aria-label": setup.label },
@@ -169,7 +160,7 @@ function render({ model, el }) {
     setup.controls.forEach((spec, i) => rows[i].show(fields[spec.name], locked, raw[spec.name]));
     root.classList.toggle("rl-is-stale", state.stale);
     root.classList.toggle("rl-locked", locked);
-    keys.textContent = locked ? "Choose your prediction first; then these controls move." : "Tab moves on, arrow keys move a slider, Enter takes a typed value.";
+    keys.textContent = locked ? "Choose your prediction first; then these controls move." : "Tab moves on, arrow keys slide, Enter takes what is typed.";
     reset.disabled = keep.disabled = locked;
     for (const tab of tabs.children) tab.setAttribute("aria-pressed", String(tab.dataset.view === state.view));
     root.dataset.serial = state.serial;

@@ -7,14 +7,14 @@ with what to show.  The widget is the three-line link: read, respond, show.
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 from threading import Lock
 from typing import Any, Protocol
 
 import anywidget
 import traitlets
 
-HERE = Path(__file__).parent
+from .page import HERE, script
+
 SLOTS = ("sentence", "picture", "detail", "readings", "note")  # HTML, each sent only when it changes
 
 
@@ -34,7 +34,7 @@ class Responder(Protocol):
 class Panel(anywidget.AnyWidget):
     """A live panel around a responder.  ``raw`` holds what was moved or typed, ``shown`` all that is seen."""
 
-    _esm = HERE / "panel.js"
+    _esm = script("panel.js")
     _css = HERE / "panel.css"
     setup = traitlets.Dict().tag(sync=True)
     raw = traitlets.Dict().tag(sync=True, echo_update=False)

@@ -16,6 +16,7 @@ from ..details import eave, heel_detail, rafter_heel, truss_heel
 from ..early import Taken, carries, early_findings
 from ..house import RafterBay, ScissorBay
 from ..inputs import INPUTS
+from ..jobfile import Job
 from ..layout import fit
 from ..limits import findings, soffit_line
 from ..lumber import RAFTERS, dressed
@@ -24,6 +25,7 @@ from ..planes import Gable
 from ..scene import Scene, svg
 from ..views import seam_plan, section
 from .answers import DETAIL, Answers
+from .desk import start as start_of
 from .panel import Panel
 from .tables import GROUPS, NAILING, Group, State, limits_html, note_html, plain, rows, table_html
 
@@ -182,7 +184,7 @@ class OnePlane(Answers):
     # --- the answer --------------------------------------------------------------------------------------------------
 
     def _sentence(self, view: str) -> str:
-        return self.state.seam.sentence if "seam" in self.shown_groups else self.scene(self._drawn).description
+        return self.state.seam.sentence if "seam" in self.shown_groups else self.scene_now().description
 
     def _note(self, why: str) -> str:
         extra = "Some sizes had no room: see All readings." * self._dropped
@@ -211,10 +213,23 @@ class OnePlane(Answers):
 
     # --- pictures ----------------------------------------------------------------------------------------------------
 
-    @property
-    def _drawn(self) -> str:
-        """The first view that is a picture."""
-        return next((view for view in self.views if view not in ("limits", "table")), "section")
+    def drawn(self) -> tuple[str, ...]:
+        return tuple(view for view in self.views if view not in ("limits", "table"))
+
+    def scene_now(self) -> Scene:
+        return self.scene((*self.drawn(), "section")[0])
+
+    def enlarged(self, controls: Sequence[str], view: str, only: Sequence[str], job: Job | None = None) -> OnePlane:
+        start = {name: text for name, text in self.start.items() if name in CONTROLS}
+        if self.start["heel_follows"] == "yes":
+            del start["heel"]
+        given: dict[str, Any] = start_of(job) if job else {"taken": self.taken, **start}
+        groups = [entries[0][0] for _, entries in self.groups]
+        made = OnePlane(controls, (view,), groups, "room", **given)
+        made.only = only
+        if self.size == "small":  # as there, no early checks
+            made.taken, made.state = None, made._build({})
+        return made
 
     def scene(self, view: str) -> Scene:
         """The scene of one view of the present state."""
@@ -233,20 +248,20 @@ class OnePlane(Answers):
             return (limits_html if view == "limits" else table_html)(self.state)
         wide, tall = self.frame
         below = ""
-        if said := self._below(view):
+        if self.size != "room" and (said := self._below(view)):
             tall, below = tall - BELOW, f'<div class="rl-below">{escape(said)}</div>'
-        placed = fit(self.scene(view), wide, tall)
+        placed = self.placed(self.scene(view), wide, tall)
         self._dropped = bool(getattr(placed, "dropped", ()))
         return svg(placed, wide, tall) + below
 
     def _below(self, view: str) -> str:
         """Words under a picture."""
-        if view == "eave" and self.state.tail and self.size != "small":
+        if view == "eave" and self.state.tail and not self.size:
             return self.state.tail.words
         return NAILING if view == "seam" else ""
 
     def _detail(self) -> str:
-        if self.size == "small":
+        if self.size:
             return ""
         return svg(fit(heel_detail(self.state.rafters, self.state.scissor), *DETAIL), *DETAIL)
 
@@ -257,7 +272,7 @@ class OnePlane(Answers):
 
     def still(self) -> tuple[str, str]:
         """Plain text and the picture of the present state, for a page without a kernel."""
-        return plain(self.state, self.rows()), svg(fit(self.scene(self._drawn), *self.frame), *self.frame)
+        return plain(self.state, self.rows()), svg(fit(self.scene_now(), *self.frame), *self.frame)
 
 
 def _check(what: str, names: Iterable[str], allowed: Sequence[str]) -> None:

@@ -3,18 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from html import escape
-from typing import Any
+from typing import Any, NamedTuple
 
 import anywidget
 import traitlets
 
+from ..exercises import draw
 from ..numbers import NumberQuestion
 from ..planes import Bay
-from ..practice import Question, givens, jogged, roof
-from .panel import HERE, Panel
+from ..practice import Question, givens
+from .page import HERE, script
+from .panel import Panel
 
 UNIT = "feet and inches, or decimal inches"
+
+
+class Stop(NamedTuple):
+    """A prediction as a room is asked it: what most get wrong, and about how many minutes it takes."""
+
+    prompt: str
+    choices: tuple[str, ...]
+    right: str
+    why: str
+    look: str
+    surprise: str
+    minutes: int
 
 
 class Ask(anywidget.AnyWidget):
@@ -23,7 +38,7 @@ class Ask(anywidget.AnyWidget):
     What can be asked for: "check" the answer, "show" the working, or the "next" roof where there is one.
     """
 
-    _esm = HERE / "ask.js"
+    _esm = script("ask.js")
     _css = HERE / "ask.css"
     setup = traitlets.Dict().tag(sync=True)
     given = traitlets.Dict().tag(sync=True)
@@ -33,6 +48,7 @@ class Ask(anywidget.AnyWidget):
     question: Question | NumberQuestion | None = None  # what is asked, of a typed question
     panel: Panel | None = None  # what a prediction unlocks, and where its controls must stand to show the outcome
     until: dict[str, str] = {}
+    stop: Stop | None = None  # of a prediction
 
     def __init__(
         self,
@@ -75,8 +91,9 @@ def drill(prompt: str, bay: str, reading: str, number: int = 1) -> Ask:
     """A typed question for a "rafter", "scissor" or "jog" reading of practice roof ``number``, and of the next ones."""
 
     def new() -> Question:
-        one = jogged(number) if bay == "jog" else roof(number)[("rafter", "scissor").index(bay)]
-        return Question(f"{prompt} Roof {number}: {givens(one, reading)}.", one, reading)
+        drawn = draw(f"{bay}.{reading}", "workbook", number).question
+        assert isinstance(drawn, Question)  # lengths are drilled, not choices
+        return replace(drawn, prompt=f"{prompt} Roof {number}: {givens(drawn.bay, reading)}.")
 
     def judge(text: str, do: str) -> str:
         nonlocal number
@@ -101,13 +118,15 @@ def judged(question: Question | NumberQuestion | None, text: str, do: str) -> st
 
 
 def predict(
-    prompt: str, choices: Sequence[str], right: str, why: str, panel: Panel | None = None, look: str = "", **until: str
-) -> Ask:
+    prompt: str, choices: Sequence[str], right: str, why: str, panel: Panel | None = None, look: str = "",
+    surprise: str = "", minutes: int = 3, **until: str,
+) -> Ask:  # fmt: skip
     """A prediction that is chosen first, and held against what is seen.
 
     With a ``panel``, choosing unlocks its controls, and the comparison appears once the panel's controls stand at
     ``until`` (say ``seat='5 1/2"'``, as the control shows it); ``look`` says what to move.  Without one it appears at
-    once.  It may be changed until then, and not afterwards.
+    once.  It may be changed until then, and not afterwards.  ``surprise`` (none: the first wrong choice) and
+    ``minutes`` are for whoever asks a room.
     """
     if right not in choices:
         raise ValueError(f"{right!r} is not one of the choices")
@@ -130,6 +149,8 @@ def predict(
         return outcome() if there() else f"You said: {escape(choice)}. Now look: {escape(look)}"
 
     question = Ask(prompt, judge, choices)
+    tempting = surprise or f"Many will say: {next((choice for choice in choices if choice != right), '')}."
+    question.stop = Stop(prompt, tuple(choices), right, why, look, tempting, minutes)
     if panel is not None:
         question.panel, question.until = panel, until
         question.answer = "Choose one: that unlocks the picture."

@@ -1,25 +1,16 @@
 // A box for a pasted table, with its type and buttons: its text goes to Python, a sentence comes back.  Python does the work.
 
-const OWN_KEYS = "data-lm-suppress-shortcuts"; // on the focused element itself: "b" there would insert a cell
-
-const html = (tag, attributes = {}, ...children) => {
-  const node = document.createElement(tag);
-  for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
-  node.append(...children);
-  return node;
-};
-
 function render({ model, el }) {
   const setup = model.get("setup");
-  const id = `rl-${Math.random().toString(36).slice(2)}`;
-  const box = html("textarea", { id, rows: "4", class: "rl-paste", spellcheck: "false", [OWN_KEYS]: "true" });
+  const id = newId();
+  const box = html("textarea", { id, rows: "4", class: "rl-paste", spellcheck: "false" });
   box.style.cssText = "width: 100%; font: 12px/1.35 monospace; color: inherit; background: #fff; border: 1px solid #767676";
   const line = html("div", { class: "rl-line" });
-  const types = html("select", { id: `${id}-type`, [OWN_KEYS]: "true" }, ...setup.types.map((mark) => html("option", { value: mark }, mark)));
+  const types = html("select", { id: `${id}-type` }, ...setup.types.map((mark) => html("option", { value: mark }, mark)));
   types.style.cssText = "font: inherit; color: inherit; background: #fff; border: 1px solid #767676; padding: 1px 4px";
   if (setup.types.length) line.append(html("label", { for: `${id}-type` }, "It is the drawing of type"), types);
   for (const [what, label] of setup.buttons) {
-    const button = html("button", { type: "button", class: "rl-button", "data-do": what, [OWN_KEYS]: "true" }, label);
+    const button = html("button", { type: "button", class: "rl-button", "data-do": what }, label);
     button.addEventListener("click", () => {
       model.set("given", { do: what, text: box.value, type: types.value, turn: (model.get("given").turn || 0) + 1 });
       model.save_changes();

@@ -20,7 +20,8 @@ from ..readings import Worked
 from ..returned import DEFER, RESOLVE, Review, review
 from ..scene import Scene
 from .controls import Control, choice
-from .panel import HERE, Panel
+from .page import HERE, script
+from .panel import Panel
 from .topic import Entry, Topic, panel_of
 
 NOT_SHOWN = "not shown"
@@ -265,7 +266,7 @@ class Paste(anywidget.AnyWidget):
     Drawings are kept by type, and all types of the job are reviewed together each time.
     """
 
-    _esm = HERE / "review.js"
+    _esm = script("review.js")
     _css = HERE / "ask.css"
     setup = traitlets.Dict().tag(sync=True)
     given = traitlets.Dict().tag(sync=True)

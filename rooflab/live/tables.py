@@ -135,8 +135,11 @@ def _gap_row(seam: Comparison, name: str) -> Row:
     return Row(f"seam.{name}", LABELS[name], feet_inches(gap), word, "", why)
 
 
-def readings_html(groups: Sequence[Group], past: Mapping[str, str], said: str) -> str:
-    """The rows as tables side by side; a reading that changed says what it was ("was") or is held against ("kept")."""
+def readings_html(groups: Sequence[Group], past: Mapping[str, str], said: str, working: bool = True) -> str:
+    """The rows as tables side by side; a reading that changed says what it was ("was") or is held against ("kept").
+
+    With ``working`` each label is a button that opens it.
+    """
     tables, kind = [], ' class="rl-dense"' * (max(len(lines) for _, lines in groups) > ROWS)
     for title, lines in groups:
         cells = []
@@ -144,8 +147,11 @@ def readings_html(groups: Sequence[Group], past: Mapping[str, str], said: str) -
             words = _words(row, past.get(row.key, row.text), said)
             shorter = escape("|".join(words[1:]))
             less = f' data-less="{shorter}"' if shorter else ""
+            label = escape(row.label)
+            if working:
+                label = f'<button type="button" class="rl-why" data-why="{row.key}">{label}</button>'
             cells.append(
-                f'<tr><td><button type="button" class="rl-why" data-why="{row.key}">{escape(row.label)}</button></td>'
+                f"<tr><td>{label}</td>"
                 f'<td>{escape(row.text)}</td><td title="{escape(words[0])}"{less}>'
                 f"{escape(words[0])}</td></tr>"
             )

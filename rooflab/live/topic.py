@@ -12,6 +12,7 @@ from random import Random
 from typing import Any, NamedTuple
 
 from ..inputs import read_word
+from ..jobfile import Job
 from ..layout import fit
 from ..limits import Finding
 from ..loads import CAUTION, EARLY_CHECK
@@ -21,6 +22,7 @@ from ..readings import Worked
 from ..scene import Scene, svg
 from .answers import DETAIL, Answers
 from .controls import Control
+from .desk import job_texts
 from .panel import Panel
 from .questions import Ask, judged
 from .tables import Group, Row
@@ -178,11 +180,11 @@ class Figures(Answers):
     def _picture(self, view: str) -> str:
         made = self.topic.picture(view, self.state)
         if isinstance(made, Scene):
-            return svg(fit(made, *self.frame), *self.frame)
+            return svg(self.placed(made, *self.frame), *self.frame)
         return f"{made}<p>{escape(CAUTION)}</p>"
 
     def _detail(self) -> str:
-        made = None if self.size == "small" else self.topic.detail(self.state)
+        made = None if self.size else self.topic.detail(self.state)
         if made != self._detailed[0]:  # most moves leave it as it was
             self._detailed = made, svg(fit(made, *DETAIL, 10.0), *DETAIL) if made else ""
         return self._detailed[1]
@@ -205,6 +207,26 @@ class Figures(Answers):
         """A reading of the present state with its reasoning."""
         return self.topic.worked(self.state, key)
 
+    def drawn(self) -> tuple[str, ...]:
+        return tuple(view for view in self.views if isinstance(self.topic.picture(view, self.state), Scene))
+
+    def scene_now(self) -> Scene:
+        drawn = self.topic.picture(self.drawn()[0], self.state)
+        assert isinstance(drawn, Scene)
+        return drawn
+
+    def enlarged(self, controls: Sequence[str], view: str, only: Sequence[str], job: Job | None = None) -> Figures:
+        topic, start = self.topic, dict(self.start)
+        if job:  # what stands in its file and this topic can read
+            if isinstance(getattr(topic, "job", None), Job):
+                topic = type(topic)(job)  # type: ignore[call-arg]  # a topic that holds a job is made of one
+            texts = job_texts(job)
+            read = [control for control in topic.controls if control.name in texts]
+            start |= {c.name: texts[c.name] for c in read if not c.field(texts[c.name])["bad"]}
+        made = Figures(topic, controls, (view,), self.groups, "room", start)
+        made.only = only
+        return made
+
     def _made(self) -> list[Group]:
         verdicts = {finding.name: finding.verdict for finding in reversed(self.topic.findings(self.state))}
         numbers = self.topic.numbers(self.state)
@@ -225,8 +247,7 @@ class Figures(Answers):
             lines.append(f"  {control.label:<18} {control.field(self.start[control.name])['text']:>14}")
         for title, rows in self.rows():
             lines += [title, *(f"  {row.label:<18} {row.text:>14}  {row.words}".rstrip() for row in rows)]
-        drawn = next(made for view in self.views if isinstance(made := self.topic.picture(view, self.state), Scene))
-        return "\n".join([*lines, EARLY_CHECK]), svg(fit(drawn, *self.frame), *self.frame)
+        return "\n".join([*lines, EARLY_CHECK]), svg(fit(self.scene_now(), *self.frame), *self.frame)
 
 
 def panel_of(
