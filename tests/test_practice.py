@@ -296,6 +296,7 @@ def test_the_state_of_a_heel_worked_by_hand() -> None:
 EACH = 500  # questions of every kind; practice_many.py tries as many as one likes
 
 
+@pytest.mark.once
 @pytest.mark.parametrize("kind", KINDS)
 def test_questions_by_the_hundred(kind: str, capsys: pytest.CaptureFixture[str]) -> None:
     """Right in five spellings, each slip its own message, numbers a tape can tell apart, nothing given away."""
