@@ -108,7 +108,8 @@ def _frame(plan: Plan, titles: Sequence[Title]) -> tuple[Box, int]:
         return (left, top, right, bottom), 0
     wide = [width(title.text, plan.size) for title in titles]
     right = max(right, left + max(wide) + 2 * MARGIN)
-    together = sum(wide[:2]) + 2 * plan.size < right - left - 2 * MARGIN
+    beside = {title.side for title in titles[:2]} == {"left", "right"}
+    together = beside and sum(wide[:2]) + 2 * plan.size < right - left - 2 * MARGIN
     rows = len(titles) - (together and len(titles) > 1)
     return (left, top - (0.4 + 1.25 * rows) * plan.size, right, bottom), rows
 
@@ -319,16 +320,16 @@ def fit(scene: Scene, wide: float, tall: float, size: float = 11.0) -> Layout:
     x0, y0, x1, y1 = bounds = scene.bounds()
     bare = [step for step in STEPS if (x1 - x0) * step <= wide and (y1 - y0) * step <= tall - 2 * size] or [STEPS[-1]]
     best = None
-    for enough, tight, tried in ((0.6, False, scene), (0.6, True, scene), (0.35, True, _sparse(scene))):
+    for enough, tight, tried in ((0.6, False, scene), (0.6, True, scene), (0.35, True, sparse(scene))):
         if best is None or best.scale < enough * bare[0]:
             steps = [step for step in bare if best is None or step > best.scale]
             if placed := _largest(tried, bounds, steps, (wide, tall), size, tight):
                 lost = tuple(dim.name for dim in scene.dims if dim not in tried.dims)
                 best = replace(placed, dropped=(*placed.dropped, *lost))
-    return best or _placed(_plan(_sparse(scene), bounds, bare[-1], size, True))
+    return best or _placed(_plan(sparse(scene), bounds, bare[-1], size, True))
 
 
-def _sparse(scene: Scene) -> Scene:
+def sparse(scene: Scene) -> Scene:
     """The scene without its optional dimensions."""
     return replace(scene, dims=tuple(dim for dim in scene.dims if dim.name in scene.must))
 

@@ -64,6 +64,11 @@ STYLES: dict[str, Style] = {
     "insulation": Style("#f7ecc8", GREY, 0.6),
     "air": Style(PAPER, BLUE, 0.7, (2, 2)),
     "block": Style("#8c8c8c", INK, 0.8),
+    "leader": Style(line=INK, width=0.6),
+    "ring": Style(PAPER, INK, 0.9),
+    "dot": Style(INK, INK, 0.5),
+    "chosen": Style(line=INK, width=4.0),
+    "chosen area": Style("#f3e58f", INK, 3.0),
 }
 
 

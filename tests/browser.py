@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from contextlib import ExitStack
 from pathlib import Path
 from typing import TYPE_CHECKING
-from urllib.parse import quote
+from urllib.parse import quote, urlsplit
 
 import nbformat
 
@@ -26,7 +26,10 @@ if TYPE_CHECKING:
 ROOT = Path(__file__).resolve().parent.parent
 TOKEN = "scratch"
 LAPTOP, PROJECTOR = (1366, 641), (1280, 720)  # what the browser leaves of a 1366 x 768 laptop; a projector
-IGNORED = ("Failed to load resource",)  # JupyterLab asks for files of extensions that are not there
+IGNORED = (
+    "Failed to load resource",  # JupyterLab asks for files of extensions that are not there
+    "Could not restore the debugger state",  # its debugger, when one notebook is closed for the next
+)
 
 NOTEBOOK = "window.jupyterapp.shell.currentWidget"
 READY = f"() => window.jupyterapp && {NOTEBOOK}?.sessionContext?.isReady && {NOTEBOOK}.sessionContext.session?.kernel"
@@ -98,20 +101,45 @@ class Browser(ExitStack):
         self.callback(self.browser.close)
         return self
 
-    def open(self, notebook: Path, size: tuple[int, int] = LAPTOP) -> Page:
-        """A page with the notebook opened and all its cells run."""
+    def open(self, notebook: Path, size: tuple[int, int] = LAPTOP, run: bool = True) -> Page:
+        """A page with the notebook opened and, unless not wanted, all its cells run."""
         page = self.browser.new_page(viewport={"width": size[0], "height": size[1]})
         page.on("pageerror", lambda error: self.errors.append(str(error)))
         page.on("console", lambda said: self._hear(said.type, said.text))
+        page.on("request", lambda asked: self._watch(asked.url))
         page.goto(f"{self.lab.url}doc/tree/{quote(notebook.name)}?token={TOKEN}")
         page.wait_for_function(READY, timeout=60_000)
-        assert page.evaluate("window.jupyterapp.commands.execute('notebook:run-all-cells')") is not False
-        page.wait_for_function(f"() => {NOTEBOOK}.sessionContext.session.kernel.status === 'idle'", timeout=60_000)
+        if run:
+            run_all(page)
         return page
+
+    def turn_to(self, page: Page, notebook: Path) -> None:
+        """Another notebook in the place of the open one, run in a kernel of its own: the page itself stays loaded."""
+        page.evaluate(
+            """async path => { const app = window.jupyterapp, old = app.shell.currentWidget;
+            await old.sessionContext.shutdown();
+            old.context.model.dirty = false;
+            old.close();
+            await app.commands.execute('docmanager:open', { path }); }""",
+            notebook.name,
+        )
+        page.wait_for_function(f"path => {NOTEBOOK}?.context?.path === path && ({READY})()", arg=notebook.name)
+        run_all(page)
+
+    def _watch(self, url: str) -> None:
+        """A page asks this machine only: it works without a network."""
+        if url.startswith(("http", "ws")) and urlsplit(url).hostname not in ("localhost", "127.0.0.1"):
+            self.errors.append(f"asked for {url}")
 
     def _hear(self, kind: str, text: str) -> None:
         if kind == "error" and not text.startswith(IGNORED):
             self.errors.append(text)
+
+
+def run_all(page: Page) -> None:
+    """Run all cells of the open notebook, and wait for them."""
+    assert page.evaluate("window.jupyterapp.commands.execute('notebook:run-all-cells')") is not False
+    page.wait_for_function(f"() => {NOTEBOOK}.sessionContext.session.kernel.status === 'idle'", timeout=60_000)
 
 
 def cell_errors(page: Page) -> list[str]:

@@ -17,7 +17,7 @@ Lines = tuple[tuple[str, str, str, str], ...]
 SHOW = """
 export default { render({ model, el }) {
   const show = () => { el.innerHTML = model.get("table"); };
-  el.classList.add("jp-RenderedHTMLCommon"); // the page's own look of tables
+  el.classList.add("jp-RenderedHTMLCommon", "rl-working"); // the first is the page's own look of tables
   model.on("change:table", show);
   show();
   return () => model.off("change:table", show);
