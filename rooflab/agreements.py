@@ -51,8 +51,8 @@ FIGURES = (
     "chord", "bottom_chord", "gypsum", "furring", "room_length", "window_width",
 )  # fmt: skip
 WINDOW = (
-    "Window head: its top corners under the apex, below the ceiling line by the raked plate ({rake}, plumb), header "
-    "({header}) and casing ({casing})."
+    "Window head: centered under the apex, top corners below the ceiling line by raked plate ({rake} square to it, "
+    "taken plumb), header ({header}) and casing ({casing})."
 )
 
 
@@ -79,7 +79,10 @@ Told = list[tuple[str, Sequence[str], str]]  # blocks of text: heading, texts, a
 
 def _told(made: Agreement, picked: Solved, house: Job, same: str) -> Told:
     """What stands in the columns of text: who, why, what is open, numbers, cautions."""
-    points = [f"{i}. {point} Answers: {who}." for i, (point, who) in enumerate(made.open_points, 1)]
+    points = [
+        f"{i}. {point}{'' if point[-1] in '.?!' else '.'} Answers: {who}."
+        for i, (point, who) in enumerate(made.open_points, 1)
+    ]
     others = ", ".join(made.alternatives) or "none"
     title = f"House: {house.title}." if len(house.title) > LONG_TITLE else ""  # too long for the heading
     early = dict.fromkeys(picked.taken.sentence(slope) for slope in picked.rafters.gable.slopes)

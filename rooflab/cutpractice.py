@@ -32,7 +32,7 @@ def _boarded(symbols: Symbols, value: float) -> bool:
 
 
 CUT_SLIPS: tuple[Slip, ...] = (
-    *(slip for slip in RAFTER_SLIPS if not slip.only),
+    *RAFTER_SLIPS,
     Slip(
         "ridge board left out",
         "That fits a tape from the ridge line: half the board comes off first, measured level.",
@@ -119,7 +119,8 @@ class CutQuestion(Question):
     def possible(self) -> tuple[Made, ...]:
         """Every slip that changes the answer, be it ever so little."""
         feet = self.row.unit != "in"  # only lengths are given in feet
-        slips = (slip for slip in CUT_SLIPS if not slip.only or self.reading in slip.only)
+        here = {self.reading, f"rafter.{self.reading}"}
+        slips = (slip for slip in CUT_SLIPS if (not slip.only or here & set(slip.only)) and not here & set(slip.but))
         found = (self._made(slip) for slip in slips if not (feet and slip.name == "feet read as inches"))
         return tuple(one for one in found if one and one.value > 0 and abs(one.value - self.value) > EQUAL)
 

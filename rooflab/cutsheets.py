@@ -96,7 +96,7 @@ def _table(page: _Made, cut: Cut, y: float) -> float:
         f"plumb along the {cut.square.rise_arm}, level along the {cut.square.run_arm}",
         f"plumb cuts {v['plumb_angle']:.1f} degrees off square, {feet_inches(v['plumb_cut'])} long",
         f"seat cut {v['seat_angle']:.1f} degrees off square, {feet_inches(v['seat_cut'])} long",
-        f"stick at least {feet_inches(v['stock_length'])}: {buy(v['stock_length'])}",
+        f"stock needed {feet_inches(v['stock_length'])}: {buy(v['stock_length'])}",
     ):
         page.text(x0, y, row)
         y += LINE

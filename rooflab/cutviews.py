@@ -136,7 +136,7 @@ def cut_drawing(cut: Cut) -> Scene:
             _anchor(cut, mark, at), "bottom", level)
         for level, mark in enumerate(others, 1)
     ]  # fmt: skip
-    text = f"stick at least {feet_inches(v['stock_length'])}"
+    text = f"stock needed {feet_inches(v['stock_length'])}"
     dims.append(Dim("stock", text, (0.0, -deep), (stock, -deep), "bottom", len(dims) + 1))
     shapes, strokes = drawn(parts)
     marks = ", ".join(f"{mark.label[0].lower()}{mark.label[1:]} {mark.text}" for mark in cut.marks)
@@ -317,7 +317,7 @@ def stepping(cut: Cut) -> Scene:
         last = at.x(v["building_line"] - float(geo.line_length(odd, m)))
         dims.append(Dim("odd step", f"odd {feet_inches(odd)} of run", (last, low), (far, low), "bottom", 1))
     many = f"{whole} steps" + (f" and {feet_inches(odd)} of run" if odd else "")
-    text = f"line length, {many}: {feet_inches(v['line_length'])}"
+    text = f"line length {feet_inches(v['line_length'])}"
     dims.append(Dim("line length", text, (-short, low), (far, low), "bottom", 2))
     half = f"; ridge cut {feet_inches(v['shortening'])} inside its line, level" if short else ""
     return Scene(

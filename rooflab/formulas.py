@@ -155,7 +155,7 @@ class Step(NamedTuple):
     asked: str
 
 
-SLOPES = {"m", "c"}
+SLOPES = {"m", "c", "c_l", "c_r"}  # shown over 12
 
 
 def steps(formula: str, symbols: Symbols) -> tuple[Step, ...]:

@@ -175,7 +175,7 @@ def handout_page(given: Handout) -> Layout:
     more = min(spare / max(cut, len(questions) - cut, 1), 4 * SIZE) if questions else 0.0
 
     if formulas:
-        y = sheet.heading("Formulas, with the numbers of the example", MARGIN, y, full)
+        y = sheet.heading("Formulas, each worked once; its numbers need not be those of the picture", MARGIN, y, full)
         for part in [*formulas, key] if key else formulas:
             y = sheet.lines(part, MARGIN, y)
         y += 0.4 * SIZE

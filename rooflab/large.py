@@ -50,7 +50,8 @@ def fit_large(scene: Scene, wide: float, tall: float, size: float) -> Layout:
 def _fewer(scene: Scene) -> Iterator[tuple[Scene, float]]:
     """A scene with fewer and fewer texts, and which part of the scale without any is enough for each."""
     must, near = sparse(scene).dims, tuple(dim for dim in sparse(scene).dims if dim.level == 1)
-    first = tuple(title for title in scene.titles if title.name == scene.titles[0].name)
+    keys = {title.name for title in scene.titles if re.match(r"[A-Z]+:", title.text)}  # DASHED: what that means
+    first = tuple(title for title in scene.titles if title.name in {scene.titles[0].name, *keys})
     few = replace(scene, titles=first, dims=near, must=tuple(dim.name for dim in near))
     yield from ((scene, 0.6), (sparse(scene), 0.55))
     yield replace(scene, dims=must, must=tuple(dim.name for dim in must)), 0.5  # slope marks without room go

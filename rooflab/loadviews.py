@@ -126,8 +126,8 @@ def bars(title: str, described: str, rows: Sequence[Bar], heading: str, full: st
 
 def demand_bars(title: str, rows: Sequence[Bar], heading: str) -> Scene:
     """Demand over capacity of each check, the mark at 1.00."""
-    said = ". ".join(row.text for row in rows)
-    return bars(title, f"{said}.", rows, heading, "1.00: all that it can carry")
+    said = " ".join(f"{row.text.rstrip('.')}." for row in rows)
+    return bars(title, said, rows, heading, "1.00: all that it can carry")
 
 
 def part_bars(parts: Sequence[Part], total: float, heading: str) -> Scene:

@@ -285,7 +285,7 @@ def _spot(name: str, made: Sweep, option: Job | Mapping[str, Any]) -> Spot:
 
 # --- in words --------------------------------------------------------------------------------------------------------
 
-STATES = ("cannot be built", "all findings meet", "something to ask", "something misses")
+STATES = ("cannot be built", "all limits are met", "something to ask", "something misses")
 
 
 def _words(

@@ -225,14 +225,14 @@ def fit_map(made: Map, frame: tuple[float, float] = FRAME, size: float = 12.0) -
     axes = list(_axes(field))
     field.draw("cannot be built", "seam", made.refused)
     field.draw("something misses", "long line", made.missed)
-    field.draw("all findings meet", "full", made.met)
+    field.draw("all limits are met", "full", made.met)
     lost = []
     if made.heel:
         field.draw("heel", "truss line", made.heel.lines)
     _marks(field)
     if made.heel:
         _label(field, "heel", made.heel.text, made.heel.lines)
-    _regions(field, {1: "ALL MEET", 2: "ASK", 3: "MISSES", 0: "CANNOT BE BUILT"})
+    _regions(field, {1: "ALL MET", 2: "ASK", 3: "MISSES", 0: "CANNOT BE BUILT"})
     for level in made.levels:
         if _label(field, f"line {level.text}", level.text, level.lines):
             field.draw(f"line {level.text}", "leader", level.lines)
@@ -261,7 +261,7 @@ def fit_map(made: Map, frame: tuple[float, float] = FRAME, size: float = 12.0) -
 def _key(made: Map) -> list[str]:
     """What the lines mean, in words."""
     said = [f"Up: {_called(made.up).lower()}"]
-    said.append("hatched: all findings meet" if made.met or np.all(made.swept.state == 1) else "nowhere all meet")
+    said.append("hatched: all limits are met" if made.met or np.all(made.swept.state == 1) else "nowhere all are met")
     if made.missed:
         said.append("thin dashes: beyond, something misses")
     if made.refused:

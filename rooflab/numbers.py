@@ -20,6 +20,7 @@ from .readings import Reading, Worked
 
 Symbols = dict[str, Any]
 NEAR = 0.01  # an answer this near, as a part of it, is right: slide-rule accuracy
+LEAST = {"in": 1 / 16, "R": 0.5}  # or this near, by the unit
 UNITS = {"in": "feet and inches, or decimal inches", "": "a ratio such as 0.85, or per cent",
          "R": "an R-value", "times": "a plain number"}  # fmt: skip
 
@@ -37,6 +38,8 @@ def said(worked: Worked) -> str:
         return feet_inches(value) if abs(value) >= 1 or value == 0 else f"{value:.2f} in"
     if worked.unit == "R":
         return f"R-{value:.0f}"
+    if worked.name == "notch_ratio":
+        return f"{100 * value:.0f} %"
     if worked.unit == "":
         return f"{value:.2f}" if value < 100 else "none to speak of"
     whole = worked.unit in ("lb", "lb/ft", "lb·ft", "psi") and abs(value) >= 100
@@ -235,45 +238,6 @@ SLIPS: tuple[Wrong, ...] = (
         None,
         ("reaction", "top_chord", "bottom_chord"),
     ),
-    # --- insulation
-    Wrong(
-        "air space left out",
-        "That fits insulation up to the sheathing: the air space comes off first.",
-        _to(0.0, "air"),
-    ),
-    Wrong(
-        "air space not stretched",
-        "That fits the air space taken off as it is: it is measured square to the roof, so plumb it is air·k(m).",
-        lambda s: {"air": s["air"] / geo.stretch(s["m"])} if "air" in s else {},
-    ),
-    Wrong(
-        "other face",
-        "That fits the height at the other face of the wall: say which one is meant.",
-        None,
-        lambda value, s: s["clear_inside"],
-        ("clear_outside",),
-    ),
-    Wrong(
-        "face outside for inside",
-        "That fits the height at the outside face: further in the roof has risen.",
-        None,
-        lambda value, s: s["clear_outside"],
-        ("clear_inside",),
-    ),
-    Wrong(
-        "height for R",
-        "That fits the height itself: each inch of it counts as often as the R per inch.",
-        None,
-        lambda value, s: value / s["per_inch"],
-        ("r_outside", "r_inside"),
-    ),
-    Wrong(
-        "height without the air space",
-        "That fits the height of the insulation alone: the heel holds the air space above it too.",
-        None,
-        lambda value, s: s["r_wanted"] / s["per_inch"],
-        ("heel_wanted",),
-    ),
     Wrong(
         "inches for feet",
         "That fits a length in inches where feet were meant, or the other way round.",
@@ -286,10 +250,11 @@ SLIPS: tuple[Wrong, ...] = (
 
 @dataclass(frozen=True)
 class Numbers:
-    """Rows of readings and the symbols they are worked from, each row adding its own."""
+    """Rows of readings, the symbols they are worked from, each row adding its own, and slips that are theirs alone."""
 
     rows: tuple[Reading, ...]
     symbols: Symbols
+    own: tuple[Wrong, ...] = ()
 
     @cached_property
     def all(self) -> Symbols:
@@ -311,10 +276,18 @@ class Numbers:
         row = next(row for row in self.rows if row.name == name)
         return said(Worked(name, row.label, self.all[name], row.unit, "", ""))
 
+    def slack(self, unit: str, value: float) -> float:
+        """How far off an answer may be and count as right."""
+        return max(NEAR * abs(value), LEAST.get(unit, 0.0))
+
+    def apart(self, name: str, right: float) -> float:
+        """How far off a wrong number must be to be told from the right one."""
+        return 2.5 * NEAR * abs(right)
+
     def slips(self, name: str) -> list[tuple[Wrong, float]]:
         """Each mistake that changes a reading, with the number it gives; the right answer's neighbours left out."""
         right, found, values = float(self.worked(name).value), list[tuple[Wrong, float]](), self.all
-        for slip in SLIPS:
+        for slip in (*SLIPS, *self.own):
             if slip.only and name not in slip.only:
                 continue
             try:
@@ -323,9 +296,19 @@ class Numbers:
                 wrong = slip.result(wrong, values) if slip.result else wrong
             except (InputError, ZeroDivisionError, KeyError):
                 continue
-            if wrong > 0 and abs(wrong - right) > 2.5 * NEAR * abs(right) and wrong < 1e9:
+            if 0 < wrong < 1e9 and abs(wrong - right) > self.apart(name, right):
                 found.append((slip, wrong))
         return found
+
+
+class Taped(Numbers):
+    """Readings of a room: lengths of many feet are still right to a sixteenth, and told apart by an eighth."""
+
+    def slack(self, unit: str, value: float) -> float:
+        return LEAST["in"] if unit == "in" else super().slack(unit, value)
+
+    def apart(self, name: str, right: float) -> float:
+        return 2 * LEAST["in"] if self.worked(name).unit == "in" else super().apart(name, right)
 
 
 class NumberQuestion(NamedTuple):
@@ -357,12 +340,13 @@ class NumberQuestion(NamedTuple):
             given = _number(text, right.unit)
         except InputError as error:
             return Feedback(False, "", " ".join(error.problems))
-        least = {"in": 1 / 16, "R": 0.5}.get(right.unit, 0.0)
-        if abs(given - right.value) <= max(NEAR * abs(right.value), least) + 1e-9:
+        if abs(given - right.value) <= self.numbers.slack(right.unit, right.value) + 1e-9:
             return Feedback(True, "", f"{right.label} {said(right)}, from {right.formula} = {right.worked}.")
         fits = sorted(((abs(given - wrong), slip, wrong) for slip, wrong in self.numbers.slips(self.reading)),
                       key=lambda fit: fit[0])  # fmt: skip
-        near = [slip for off, slip, wrong in fits if off <= max(NEAR * abs(wrong), least / 2)][:2]
+        half = LEAST.get(right.unit, 0.0) / 2
+        near = [slip for off, slip, wrong in fits
+                if off <= min(max(NEAR * abs(wrong), half), self.numbers.slack(right.unit, wrong))][:2]  # fmt: skip
         if near:
             also = [slip.sentence.replace("That fits", "Or it is", 1) for slip in near[1:]]
             return Feedback(False, near[0].name, " ".join([near[0].sentence, *also]))

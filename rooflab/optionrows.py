@@ -52,7 +52,7 @@ def _soffit(s: Solved) -> str:
         return "no overhang"
     board = f"subfascia {s.tail.subfascia}" if s.tail.subfascia else "subfascia deeper than stock"
     cut = f", level cut {feet_inches(s.tail.level_cut)}" if abs(s.tail.step) >= LEVEL else ""
-    return f"soffit {feet_inches(s.tail.soffit_height)}, {board}{cut}"
+    return f"soffit at {feet_inches(s.tail.soffit_height)}, {board}{cut}"
 
 
 def _head(s: Solved) -> str:

@@ -86,17 +86,24 @@ def solved_all(options: Sequence[Option], house: Job) -> tuple[Solved, ...]:
 
 
 def table_of(made: Sequence[Solved]) -> tuple[Row, ...]:
-    """The table of options that are solved already; heads of windows of different widths are not compared."""
-    rows = tuple(_row(kind, made) for kind in KINDS)
-    widths = [feet_inches(one.room.all["window"]) for one in made]
-    return tuple(_with_widths(row, widths) if row.key == "window" else row for row in rows)
+    """The table of options that are solved already.
+
+    Heads of windows of different widths are not compared, nor volumes of rooms of different lengths.
+    """
+    rows = (_row(kind, made) for kind in KINDS)
+    return tuple(_with(row, made, *SIZED[row.key]) if row.key in SIZED else row for row in rows)
 
 
-def _with_widths(row: Row, widths: Sequence[str]) -> Row:
-    """The row of the window heads: one width stands in the label, several beside the heads."""
-    if len(set(widths)) == 1:
-        return row._replace(label=f"{row.label}, {widths[0]} wide")
-    texts = tuple(f"{text}, {wide} wide" for text, wide in zip(row.texts, widths, strict=True))
+SIZED = {"window": ("window", "wide"), "volume": ("length", "long"), "gain": ("length", "long")}
+"""What a row holds for: a symbol of the room, and its word."""
+
+
+def _with(row: Row, made: Sequence[Solved], name: str, word: str) -> Row:
+    """A row that holds for a size: one size stands in the label, several beside the texts."""
+    sizes = [f"{feet_inches(one.room.all[name])} {word}" for one in made]
+    if len(set(sizes)) == 1:
+        return row._replace(label=f"{row.label}, {sizes[0]}")
+    texts = tuple(f"{text}, {size}" for text, size in zip(row.texts, sizes, strict=True))
     return row._replace(texts=texts, words=("",) * len(texts), best=(), worst=())
 
 
@@ -223,7 +230,7 @@ def _rows(base: Solved, other: Solved) -> Said:
     here, there = f"R-{least_r(base):.0f}", f"R-{least_r(other):.0f}"
     if here != there:
         up = least_r(other) > least_r(base)
-        yield up, f"insulation at the plate {'up' if up else 'down'} to {there}"
+        yield up, f"insulation at the plate {'rises' if up else 'falls'} to {there}"
 
 
 def _wall(base: Solved, other: Solved) -> Said:
@@ -268,11 +275,11 @@ def _findings(base: Solved, other: Solved) -> Said:
         through = other.seam.coplanar
         yield through, "planes run through" if through else f"planes do not run through: {seam_words(other)}"
     old, new = found(base, "misses"), found(other, "misses")
-    yield from ((True, f"no longer misses {name}") for name in old if name not in new)
-    yield from ((False, f"misses {name}") for name in new if name not in old)
+    yield from ((True, f"no longer misses: {name}") for name in old if name not in new)
+    yield from ((False, f"misses: {name}") for name in new if name not in old)
     before, after = found(base, "ask"), found(other, "ask")
-    yield from ((True, f"{name} need not be asked") for name in before if name not in (*after, *new))
-    yield from ((False, f"{name} to be asked") for name in after if name not in (*before, *old))
+    yield from ((True, f"no longer to ask: {name}") for name in before if name not in (*after, *new))
+    yield from ((False, f"to ask: {name}") for name in after if name not in (*before, *old))
 
 
 RULES: tuple[Callable[[Solved, Solved], Said], ...] = (_rows, _wall, _lumber, _strength, _findings)

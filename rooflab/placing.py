@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
@@ -14,13 +15,15 @@ Box = tuple[float, float, float, float]
 
 
 def wrapped(words: str, wide: float, size: float) -> list[str]:
-    """Words in lines no wider than ``wide``; a word that is wider is broken.
+    """Words in lines no wider than ``wide``; a word that is wider is broken, a fraction stays with its inches.
 
     >>> wrapped("heel and tail", 40, 10)
     ['heel', 'and tail']
+    >>> wrapped("plate 8'-1 1/8", 40, 10)
+    ['plate', "8'-1 1/8"]
     """
     lines = [""]
-    for word in words.split():
+    for word in re.split(r" (?!\d+/\d+)", " ".join(words.split())):
         tried = f"{lines[-1]} {word}".strip()
         if width(tried, size) <= wide:
             lines[-1] = tried

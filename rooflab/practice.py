@@ -17,12 +17,12 @@ from .formulas import SLOPES, Step, parsed, plain, steps
 from .measure import Given, InputError, feet_inches, inches
 from .planes import Bay
 from .readings import READINGS, Reading, Worked, put_in
-from .slips import SAME, Made, Symbols, apart, made, rewritten, words, working
+from .slips import SAME, Made, Symbols, apart, made, rewritten, speaks, words, working
 
 __all__ = ["Blank", "Choice", "Feedback", "Option", "Question", "givens", "state_of_heel"]
 
 TIE = 1 / 4  # two slips whose numbers are nearer than this part of SAME fit alike
-CLOSE = 6.0  # nearer than so many times SAME: rounded too early, likely
+CLOSE, EARLY = 3.0, 0.002  # nearer than so many times SAME, or such a part of the answer: rounded too early, likely
 RATIO = 0.002  # a slope or a stretch nearer than this is right: three decimals
 UNITS = {
     "in": "feet and inches, or decimal inches",
@@ -130,9 +130,10 @@ class Question:
             name = near[0].slip.name
             if name not in self._workings:
                 self._workings[name] = working(near[0], self.row, self.symbols)
-            shown = f"Such a number comes from {self._workings[name]}. The formula: {self.formula}."
+            shown = f"Such a number comes from {self._workings[name]}. " if speaks(self._workings[name]) else ""
+            shown += f"The formula: {self.formula}."
             return Feedback(False, near[0].slip.name, " ".join([sentences[0], *also, shown, TRY]))
-        if abs(given - self.value) <= CLOSE * same:
+        if abs(given - self.value) <= max(CLOSE * same, EARLY * abs(self.value)):
             said = f"Close, but not near enough: round only at the end. {self.formula}. {TRY}"
             return Feedback(False, "", said)
         way = "smaller" if given > self.value else "larger"

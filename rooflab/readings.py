@@ -14,9 +14,8 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from . import geometry as geo
+from .formulas import SLOPES
 from .measure import feet_inches
-
-SLOPES = {"m", "c"}
 
 
 class Worked(NamedTuple):
@@ -37,6 +36,67 @@ class Worked(NamedTuple):
         if self.unit == "":
             return f"{100 * self.value:.1f} %" if isinstance(self.value, float) else str(self.value)
         return f"{self.value:.1f} {self.unit}"
+
+
+SPELLED = {
+    "per_inch": "R per inch", "r_wanted": "R wanted", "p_g": "ground snow", "top_x": "x of the top", "K": "Kcr",
+    "r_live": "rafters live", "r_dead": "rafters dead", "t_live": "truss live", "t_dead": "truss dead",
+    "low": "low end",
+}  # fmt: skip
+"""Symbols that are read by another name than their own."""
+SIDED = {"l": "left", "r": "right"}
+
+
+def spelled(formula: str) -> str:
+    """A formula's text as it is read: its symbols as words; factors such as F_b as Fb; indices such as d_t stay.
+
+    >>> spelled("bending_stress ÷ bending_allowed"), spelled("F_b·C_D"), spelled("plate_l − d_t·k(m) + start_new")
+    ('bending stress ÷ bending allowed', 'Fb·CD', 'left plate − d_t·k(m) + start_new')
+    """
+    return re.sub(r"[A-Za-z_]+", lambda name: _word(name[0]), formula)
+
+
+def _word(name: str) -> str:
+    first, _, last = name.rpartition("_")
+    if name in SPELLED or not first or last == "new":
+        return SPELLED.get(name, name)
+    if first.isupper():
+        return first + last
+    if last in SIDED:
+        return f"{SIDED[last]} {_word(first)}"
+    return name if len(last) == 1 else name.replace("_", " ")
+
+
+def evened(formula: str, symbols: dict[str, Any]) -> str:
+    """A formula without the other side, where left and right are equal; it comes to the same.
+
+    >>> evened("2·min(a_l − b_l, a_r − b_r)", {"a_l": 9.0, "a_r": 9.0, "b_l": 1.0, "b_r": 1.0})
+    '2·(a_l − b_l)'
+    """
+    if not _even(formula, symbols):
+        return formula
+
+    def once(pair: re.Match[str]) -> str:
+        if re.sub(r"_l\b", "_r", pair[2]) != pair[3]:
+            return pair[0]
+        return f"{pair[1]}({pair[2]})" if pair[1] and " " in pair[2] else pair[1] + pair[2]
+
+    return re.sub(r"([·−÷]?)min\(([^(),]+), ([^(),]+)\)", once, formula)
+
+
+def _even(formula: str, symbols: dict[str, Any]) -> bool:
+    """Whether it names sides, and each of its symbols is the same left and right."""
+    names = re.findall(r"\b([a-z]+)_[lr]\b", formula)
+    pairs = [(symbols.get(f"{name}_l"), symbols.get(f"{name}_r")) for name in names]
+    return bool(pairs) and all(
+        left is not None and right is not None and np.array_equal(left, right) for left, right in pairs
+    )
+
+
+def _sideless(formula: str, symbols: dict[str, Any]) -> str:
+    """The formula without the words left and right, where it names one side only and both are equal."""
+    one = len(set(re.findall(r"_([lr])\b", formula))) == 1
+    return re.sub(r"_[lr]\b", "", formula) if one and _even(formula, symbols) else formula
 
 
 class Reading(NamedTuple):
@@ -63,8 +123,11 @@ class Reading(NamedTuple):
         return float(value) + 0.0  # no numpy scalar, no -0.0
 
     def work(self, symbols: dict[str, Any]) -> Worked:
-        formula = self.settled(symbols)
-        return Worked(self.name, self.label, self.of(symbols), self.unit, formula, put_in(formula, symbols))
+        """The value with formula and numbers; no numbers where the formula is words."""
+        formula = evened(self.settled(symbols), symbols)
+        put = put_in(formula, symbols)
+        said = spelled(_sideless(formula, symbols))
+        return Worked(self.name, self.label, self.of(symbols), self.unit, said, "" if put == formula else put)
 
     def settled(self, symbols: dict[str, Any]) -> str:
         """The formula's text without the parts in brackets that count for nothing here."""

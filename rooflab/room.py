@@ -21,8 +21,9 @@ from .inputs import Input, must_be, pair, stop_on
 from .jogs import PLATES
 from .lumber import bought
 from .measure import feet_inches
-from .numbers import Numbers
+from .numbers import Numbers, Taped
 from .readings import Reading
+from .roomslips import ROOM_SLIPS
 
 FINISH = (0.5, 0.0)
 """Gypsum and furring taken where a job gives none, in (common practice, no source)."""
@@ -204,7 +205,7 @@ the plate) and apex (its highest point), the last three in from the outside face
 """
 
 STOCK = Reading(
-    "stock_to_buy", "Stock to buy", "in", "room", "stock_length up to the next 2 ft", bought, "stock_length"
+    "stock_to_buy", "Stock to buy", "in", "room", "stock_length, then the next even foot", bought, "stock_length"
 )  # fmt: skip
 """Length of board to buy for a rafter of ``stock_length``; 0 where it is longer than common stock (24 ft)."""
 
@@ -252,7 +253,7 @@ def room_of(bay: ScissorBay, finish: tuple[float, float] | None = None, **given:
     >>> made.all["mid_height"], made.all["gain"], made.all["stud_l"]  # 96.5 + 72; 24 x 6 / 2 x 10
     (168.5, 720.0, 92.0)
     """
-    made = Numbers(ROOM, room_symbols(bay, finish, **given))
+    made = Taped(ROOM, room_symbols(bay, finish, **given), ROOM_SLIPS)
     v, problems = made.all, list[str]()
     for s, side in SIDES:
         low = min(v[f"low_{s}"], v[f"plate_{s}"] - v["finish"])

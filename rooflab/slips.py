@@ -6,6 +6,7 @@ question is drawn so that every slip that applies stands apart from the right an
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from functools import lru_cache, partial
 from typing import NamedTuple
@@ -85,6 +86,16 @@ def working(made_: Made, row: Reading, symbols: Symbols) -> str:
         return put_in(made_.worked, symbols)
     changed = symbols | _changed(made_.slip, row, symbols)
     return put_in(row.settled(changed), changed)
+
+
+def speaks(worked: str) -> bool:
+    """False where a slip's working is no help: the slope in it is no pitch that anybody would have used.
+
+    >>> speaks("9.25 − (8/12) × 3.5"), speaks("arctan((20.571429/12))"), speaks("(84/12) × 144")
+    (True, False, False)
+    """
+    pitches = [float(found) for found in re.findall(r"\(([\d.]+)/12\)", worked)]
+    return all(pitch <= 24 and (100 * pitch).is_integer() for pitch in pitches)
 
 
 def made(row: Reading, symbols: Symbols) -> tuple[Made, ...]:

@@ -288,7 +288,7 @@ def _instructions(cut: Cut, total: int) -> Iterator[tuple[str, tuple[str, ...]]]
     yield "This template", (
         f"{numbers_of(cut)}.",
         f"{cut.end.capitalize()} end, {total} page{'s' * (total > 1)}.",
-        f"Stick at least {feet_inches(v['stock_length'])}; cut length {feet_inches(v['cut_length'])}.",
+        f"Stock needed {feet_inches(v['stock_length'])}; cut length {feet_inches(v['cut_length'])}.",
     )
     both = " and plumb cut" if cut.has_tail else ""
     yield "How to use it", (

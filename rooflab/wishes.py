@@ -43,7 +43,7 @@ class Wish(NamedTuple):
     @property
     def text(self) -> str:
         if self.key == FINDINGS:
-            return "all findings meet" if self.how == MEET else "no finding misses"
+            return "all limits are met" if self.how == MEET else "no limit is missed"
         return f"{called(self.key)} {self.how} {value_text(self.key, self.value)}"
 
 

@@ -224,7 +224,8 @@ def test_the_page_holds_every_word(many: int, paper: str) -> None:
     assert wrong_on(page) == []
     options = options_in(job)
     chosen = next(option for option in options if option.name == one.chosen)
-    points = [f"{i}. {point} Answers: {who}." for i, (point, who) in enumerate(OPEN, 1)]
+    ended = [(point if point.endswith("?") else f"{point}.", who) for point, who in OPEN]
+    points = [f"{i}. {point} Answers: {who}." for i, (point, who) in enumerate(ended, 1)]
     for text in (*THERE, *REASONS, *points, CAUTION, f"Date: {one.date}.", figures_in_words(chosen, job)):
         assert holds(page, text), text
     assert "..." not in words_of(page).replace("gable...", "")

@@ -54,8 +54,12 @@ def turned_to(browser: Browser, page: Page, book: Path) -> None:
 
 
 def too_large(page: Page) -> list[str]:
-    """Panels that do not fit the visible page."""
-    return page.evaluate(
+    """Panels that do not fit the visible page, and outputs that are wider than it."""
+    wide = page.evaluate(
+        """[...document.querySelectorAll('.jp-OutputArea-output')].filter(one => one.scrollWidth > one.clientWidth + 1)
+        .map(one => one.textContent.slice(0, 60))"""
+    )
+    return wide + page.evaluate(
         f"""[...document.querySelectorAll('.rl-panel, .rl-words')].filter(panel =>
         panel.offsetHeight > {AREA}.clientHeight
         || panel.scrollWidth > panel.clientWidth).map(panel => panel.getAttribute('aria-label'))"""

@@ -124,7 +124,7 @@ def test_from_his_numbers_to_an_agreement_by_keyboard(shown: Page, browser: Brow
     keys.on("Chosen option")
     keys.press("ArrowDown", "Enter", "Enter")
     keys.type("1 May 2026", "Enter")
-    keys.press("Enter", "Enter", "Enter", "Enter", "Enter")
+    keys.press("Enter", "Enter", "Enter", "Enter", "Enter", "Enter")
     wall = time.monotonic() - began
     keys.view.locator(".rl-sentence", has_text="Written: ").wait_for()
     print(f"\n{keys.count} keys; his numbers after {his:.1f} s, all after {wall:.1f} s")

@@ -13,8 +13,9 @@ import pytest
 from pypdf import PdfReader
 
 from rooflab import InputError
-from rooflab.live import checking, paste, reply, seam
+from rooflab.live import checking, paste, reply, seam, seam_question
 from rooflab.live.review import RANGES, SETS, table_of
+from rooflab.numbers import NumberQuestion
 
 
 @pytest.mark.parametrize(
@@ -182,3 +183,74 @@ def test_cautions_and_limits_are_shown() -> None:
 def test_what_the_tolerance_leaves_is_said() -> None:
     """8 3/4 under 8 13/16: 1/16 low, within 1/8."""
     assert seam().responder.worked("seam.shim_a").value == '1/16", so 0" with the tolerance'
+
+
+# --- typed questions on the site -------------------------------------------------------------------------------------
+
+HEELS = {"h_a": "8 5/8", "h_b": "8 7/8", "h_c": "8 3/8", "h_d": "8 13/16"}  # the highest 8.875, tolerance 1/8
+
+
+@pytest.mark.parametrize(
+    ("reading", "start", "typed", "slip"),
+    [
+        ("aim", HEELS, 8.375, "lowest for highest"),
+        ("aim", HEELS, 8.8125, "second highest"),
+        ("aim", HEELS, 8.6719, "average of the trusses"),  # 34.6875 / 4
+        ("aim", HEELS, 8.625, "first truss"),
+        ("aim", HEELS, 8.75, "tolerance taken off the plane"),
+        ("aim", HEELS, 9.0, "tolerance added to the plane"),
+        ("aim", HEELS, 7.3845, "heel square to the roof"),  # 8.875 / 1.20185
+        ("shim_c", HEELS, 0.375, "tolerance taken off the shim"),
+        ("shim_c", HEELS, 0.625, "tolerance added to the shim"),
+        ("shim_c", HEELS, 0.125, "tolerance as the shim"),
+        ("shim_c", HEELS, 0.2969, "shim up to the average"),
+        ("shim_c", HEELS, 0.25, "shim up to the first truss"),
+        ("shim_c", HEELS, 0.416, "shim square to the roof"),  # 0.5 / 1.20185
+        ("shim_c", HEELS, 0.601, "shim stretched"),
+        # a heel of 9.25: seat (11.1171 - 9.25) x 1.5 = 2.8007, plumb cut 1.8671, notch 1.8671 / 1.20185 = 1.5535
+        ("seat", {"h_a": "9 1/4"}, 1.8671, "height for seat"),
+        ("seat", {"h_a": "9 1/4"}, 1.2447, "multiplied by the slope"),
+        ("seat", {"h_a": "9 1/4"}, 3.366, "seat along the slope"),
+        ("seat", {"h_a": "9 1/4"}, 4.1993, "longer for shorter"),  # 3 1/2 + 0.6993
+        ("seat", {"h_a": "9 1/4"}, 3.9257, "lowest for highest"),  # (11.1171 - 8.5) x 1.5
+        ("seat", {"h_a": "8 13/16", "h_b": "8 5/8", "h_c": "8 1/2"}, 0.6562, "depth not stretched"),  # 0.4375 x 1.5
+        ("notch", {"h_a": "9 1/4"}, 1.8671, "plumb for square"),
+        ("notch", {"h_a": "9 1/4"}, 2.244, "stretched for square"),
+        ("notch", {"h_a": "9 1/4"}, 2.8007, "seat for notch"),
+        ("notch", {"h_a": "9 1/4"}, 1.9415, "heel as drawn"),  # the notch of 3 1/2: x 2/3 / 1.20185
+        ("taper", {"step": "3/4"}, 3, "feet for inches"),
+        ("taper", {"step": "3/4"}, 18, "half an inch in each foot"),
+        ("taper", {"step": "3/4"}, 24, "two feet for any step"),
+        ("taper", {"step": "3/4"}, 16, "step below the line"),
+        ("taper", {"step": "3/4"}, 72, "tapered on both sides"),
+    ],
+)
+def test_a_slip_on_the_site_worked_by_hand(reading: str, start: dict[str, str], typed: float, slip: str) -> None:
+    question = seam_question("?", f"seam.{reading}", **start).question
+    assert isinstance(question, NumberQuestion)
+    judged = question.judge(f"{typed:.4f}")
+    assert (judged.right, judged.slip) == (False, slip)
+
+
+def test_a_heel_one_sixteenth_off_is_another_truss() -> None:
+    """8 7/8 is the highest, 8 13/16 the next: a tape tells them apart, and 8.87 is 8 7/8."""
+    question = seam_question("?", "seam.aim", **HEELS).question
+    assert isinstance(question, NumberQuestion)
+    assert [question.judge(text).right for text in ("8 7/8", "8.87", "8 13/16")] == [True, True, False]
+
+
+def test_the_share_of_the_depth_is_in_per_cent() -> None:
+    """At 8 13/16 the notch is (11.1171 - 8.8125) / 1.20185 = 1.9175, of 9.25 in: 0.2073."""
+    panel = seam()
+    rows = {row.key: row.text for _, group in panel.responder.rows() for row in group}
+    assert rows["seam.share"] == panel.responder.worked("seam.share").value == "21 %"
+
+
+def test_a_line_that_agrees_differs_by_nothing() -> None:
+    """The height is 8 13/16 in + 2/3 x 156 in = 112.8125 in; 0.02 in more is within 1/32 in; an inch is an inch."""
+    panel = checking("honest")
+    assert panel.responder.worked("returned.height").value == "0"
+    panel.set(height="112.8325")
+    assert panel.responder.worked("returned.height").value == "0, within rounding"
+    panel.set(heel="9 13/16")
+    assert panel.responder.worked("returned.heel").value == pytest.approx(1)

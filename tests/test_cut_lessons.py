@@ -53,6 +53,14 @@ def test_answers_worked_by_hand_are_right(reading: str, answer: str) -> None:
         ("corner", "171.237", "whole plumb line"),  # + 9.25 x 7/12
         ("seat_end", "162.368", "bottom edge for top edge"),  # 140.25 k
         ("seat_end", "168.237", "seat along the edge"),  # 143.25 k - 3 + 9.25 x 7/12
+        ("cut_length", "187.548", "ridge board left out"),  # 162 k
+        ("cut_length", "183.841", "overhang not stretched"),  # 143.25 k + 18
+        ("cut_length", "165.841", "overhang left out"),  # 143.25 k
+        ("cut_length", "192.076", "stock for cut length"),  # 161.25 k + 9.25 x 7/12
+        ("stock_length", "186.680", "cut length for stock"),  # 161.25 k
+        ("heel", "10 11/16", "seat forgotten"),  # 9.25 k = 10.709
+        ("heel", "7.738", "square to the edge"),  # 8.959 / k
+        ("birdsmouth_plumb", "3", "seat for plumb cut"),
     ],
 )
 def test_a_slip_gets_its_own_sentence(reading: str, typed: str, slip: str) -> None:
@@ -60,6 +68,19 @@ def test_a_slip_gets_its_own_sentence(reading: str, typed: str, slip: str) -> No
     assert isinstance(question, CutQuestion)
     said = question.judge(typed)
     assert not said.right and said.slip == slip and said.sentence.startswith("That fits ")
+
+
+def test_close_is_what_early_rounding_makes() -> None:
+    """A heel of 8 3/4 for 8.959 is no rounding, 0.21 in off; 144 x 1.16 for 144 x 1.1577 is, 0.33 in off."""
+    heel, line = (cut_question("How long?", name, **SHOP).give for name in ("heel", "line_length"))
+    assert "round only at the end" not in heel("8 3/4") and "larger" in heel("8 3/4")
+    assert "round only at the end" in line("167.04")
+
+
+def test_a_slips_working_is_shown_where_it_helps() -> None:
+    """7 in 12 taken as 7 degrees is no slope in twelfths: arctan(1.473/12) would puzzle.  The whole span is plain."""
+    assert "Such a number" not in cut_question("How steep?", "plumb_angle", **SHOP).give("7")
+    assert "288" in cut_question("How long?", "line_length", **SHOP).give("27'-9 7/16")
 
 
 def test_slips_equal_by_algebra_are_both_said() -> None:

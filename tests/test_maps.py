@@ -196,12 +196,12 @@ def test_the_picture_says_what_it_shows(seats_and_pitches: Map) -> None:
     scene = fit_map(seats_and_pitches)
     picture = svg(fit(scene, *FRAME, 12.0), *FRAME)
     texts = {"".join(node.itertext()) for node in ET.fromstring(picture).iter("{http://www.w3.org/2000/svg}text")}
-    assert {"ALL MEET", "ASK", "MISSES", "as it stands", "20 %", 'heel 8 13/16"', "Seat"} <= texts
-    assert any("hatched: all findings meet" in text for text in texts)
+    assert {"ALL MET", "ASK", "MISSES", "as it stands", "20 %", 'heel 8 13/16"', "Seat"} <= texts
+    assert any("hatched: all limits are met" in text for text in texts)
     styles = {stroke.name: stroke.style for stroke in scene.strokes}
-    assert len({styles["all findings meet"], styles["something misses"], styles["heel"], styles["hatch"]}) == 4
-    for said in ("Seat runs across from 1 1/2\" to 5 1/2\"", "All findings meet in", "What asks or misses most",
-                 "As it stands: seat 3 1/2\", roof pitch 8 in 12, all findings meet", "not a design"):  # fmt: skip
+    assert len({styles["all limits are met"], styles["something misses"], styles["heel"], styles["hatch"]}) == 4
+    for said in ("Seat runs across from 1 1/2\" to 5 1/2\"", "All limits are met in", "What asks or misses most",
+                 "As it stands: seat 3 1/2\", roof pitch 8 in 12, all limits are met", "not a design"):  # fmt: skip
         assert said in scene.description
 
 

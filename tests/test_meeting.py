@@ -12,6 +12,7 @@ from html import unescape
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 from pypdf import PdfReader
 
@@ -22,6 +23,7 @@ from rooflab.kept import MOST, Option, adopted, options_in, solved
 from rooflab.live import Meeting, together
 from rooflab.live.meeting import MOST_CONTROLS, STEPS
 from rooflab.live.meeting_controls import taken
+from rooflab.live.meeting_fits import Mapped
 from rooflab.live.meeting_options import LINE, TALL, parts_of
 from rooflab.live.meeting_record import pairs
 from rooflab.measure import feet_inches
@@ -97,6 +99,49 @@ def test_his_numbers_are_drawn_as_he_says_them(table: Meeting) -> None:
     assert control(table, "overhang")["text"] == "1'-6\""
 
 
+@pytest.mark.parametrize(
+    ("name", "text", "shown"),
+    [("lumber", "2 by 8", "2x8"), ("lumber", "2 X 12", "2x12"), ("bearing", "2x4", '3 1/2"'),
+     ("bearing", "2 by 6", '5 1/2"'), ("pitch", "9 on 12", "9 in 12"), ("span", "30'6", "30'-6\"")],
+)  # fmt: skip
+def test_sizes_are_taken_as_they_are_said(table: Meeting, name: str, text: str, shown: str) -> None:
+    """A stud wall by its studs: dressed widths of a 2x4 and a 2x6 are 3 1/2 and 5 1/2 in (PS 20, from memory)."""
+    table.do("set", name, text)
+    assert control(table, name)["text"] == shown and not table.page["stale"]
+
+
+def test_what_is_missed_is_said_with_its_why(table: Meeting) -> None:
+    """9 in 12: k = 5/4, the plumb cut of a 2x10 is 9.25 x 5/4 = 11.5625, 11 9/16, deeper than a 2x12's 11 1/4."""
+    table.do("set", "pitch", "9")
+    note = table.page["note"].replace("\u00a0", " ")
+    assert note.startswith("<b>Misses:</b> ridge board.")
+    assert "11 9/16&quot;" in note and "11 1/4&quot;" in note
+    table.do("go", "", "1")
+    table.do("set", "change", "Ridge board")
+    table.do("set", "to", "1 3/4 x 14")
+    assert "no longer misses: ridge board" in table.page["note"]
+
+
+def test_the_house_gets_its_title_at_the_table(table: Meeting, tmp_path: Path) -> None:
+    keep(table)
+    table.do("go", "", "5")
+    assert "title" in table.do("set", "title", "x" * 200) and table.page["stale"]
+    table.do("set", "title", "Miller house")
+    assert agree(table).startswith("Written: miller-house-agreed.pdf")
+    assert Job.load(tmp_path / "house.json").title == "Miller house"
+
+
+def test_the_maps_heel_runs_through_the_house_as_it_stands(table: Meeting) -> None:
+    """Nobody asked for another heel: the curve is that of the rafters' own, before it is rounded."""
+    page = next(one for one in table.sitting.pages if one.name == "map")
+    assert isinstance(page, Mapped)
+    made = page.made(table.sitting)
+    assert made.heel is not None
+    (spot,) = made.spots
+    points = np.concatenate(made.heel.lines)
+    assert np.min(np.hypot((points[:, 0] - spot.x) / 4, (points[:, 1] - spot.y) / 8)) < 0.02  # of the map
+
+
 def test_what_cannot_be_read_is_said_and_the_picture_stays(table: Meeting) -> None:
     good = table.picture
     said = table.do("set", "span", "26 apples <b>")
@@ -158,7 +203,7 @@ def test_before_and_after_stand_in_words(table: Meeting) -> None:
     table.do("go", "", "1")
     table.do("set", "to", "5 1/2")
     row = re.search(r"<td>Truss heel</td><td>(.*?)</td><td><b>(.*?)</b>", table.picture)
-    assert row and row.groups() == ("8 13/16&quot;", "7 7/16&quot;")
+    assert row and row.groups() == ("8\u00a013/16&quot;", "7\u00a07/16&quot;")  # no line ends before a fraction
     assert "Against:" in table.page["note"] and "33 %" in table.page["note"]
 
 

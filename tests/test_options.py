@@ -329,7 +329,7 @@ def test_proposals_in_plain_words() -> None:
     higher lifts the window head 11 in; 2 in higher is a wall two inches taller.
     """
     pros, cons = said({"seat": 5.5}, {"seat": 4})
-    assert "notch falls to 24 %" in pros and "end notch need not be asked" in pros
+    assert "notch falls to 24 %" in pros and "no longer to ask: end notch" in pros
     assert "notch grows to 33 %" in said({"seat": 4}, {"seat": 5.5})[1]
     pros, cons = said({}, {"plate_height": 97.125 + 11})
     assert {"window head up 11 in", "ceiling at mid-room up 11 in"} <= pros and "wall 11 in taller" in cons

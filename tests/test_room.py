@@ -15,6 +15,7 @@ from strategies import bounded, legal, scissors
 from rooflab import Gable, InputError, ScissorBay
 from rooflab.lumber import bought, stock_length
 from rooflab.measure import feet_inches
+from rooflab.numbers import NumberQuestion
 from rooflab.room import ROOM, ROOM_INPUTS, STOCK, room_of, room_symbols
 
 
@@ -91,6 +92,15 @@ def test_a_level_ceiling_gains_nothing() -> None:
     v = room_of(bay(0)).all
     assert v["gain"] == pytest.approx(0) and v["mid_height"] == v["low_l"] == 96.625
     assert v["window_head"] == 97.125 - 3 - 9.25 - 3.5
+
+
+def test_slopes_are_worked_over_twelve() -> None:
+    """The working shows a ceiling of 4 in 12 as 4/12 at both ends, as a framing square does; stock reads as words."""
+    made = room_of(bay())
+    for name in ("corner_l", "corner_r", "mid_height"):
+        worked = made.worked(name).worked
+        assert "(4/12)" in worked and "0.33" not in worked, worked
+    assert STOCK.work({"stock_length": 211.98, "up": 0.0}).worked == "211.98, then the next even foot"
 
 
 @pytest.mark.parametrize(
@@ -221,3 +231,47 @@ def test_the_inputs_have_rows() -> None:
         assert row.low <= row.default <= row.high
         room_of(bay(), **{row.name: row.default})
     assert room_symbols(bay()) == room_symbols(bay(), (0.5, 0), **{r.name: r.default for r in ROOM_INPUTS.values()})
+
+
+# --- mistakes --------------------------------------------------------------------------------------------------------
+
+# 24'-0" on walls of 5 1/2, plate 97 1/8, ceiling 6 in 12 from the inside face, finish 1/2, window 60, rake 3, header
+# 9 1/4, casing 3 1/2.  Worked by hand, k = sqrt(5)/2 = 1.11803: rise to the corner 108.5/2 = 54.25, raked plate 3.3541:
+# corner 148.0209, head 135.2709; mid-room 97.125 + 138.5/2 - 0.5590 = 165.8160.
+
+
+@pytest.mark.parametrize(
+    ("reading", "typed", "slip"),
+    [
+        ("corner_l", 163.0209, "half width forgotten"),  # + 30/2
+        ("corner_l", 133.0209, "whole width for half"),  # - 30/2
+        ("corner_l", 150.7709, "other face"),  # + 5.5/2
+        ("corner_l", 148.375, "plate not stretched"),  # 97.125 + 54.25 - 3
+        ("corner_l", 151.375, "raked plate forgotten"),
+        ("corner_l", 50.8959, "plate for floor"),  # - 97.125
+        ("corner_l", 307.4168, "ceiling pitch upside down"),  # 97.125 + 2 x 108.5 - 3 sqrt(5)
+        ("window_head", 150.2709, "half width forgotten"),
+        ("window_head", 138.0209, "other face"),
+        ("window_head", 134.5209, "header nominal"),  # 10 for 9 1/4
+        ("window_head", 144.5209, "header forgotten"),
+        ("window_head", 138.7709, "casing forgotten"),
+        ("window_head", 135.625, "plate not stretched"),
+        ("mid_height", 166.375, "finish forgotten"),
+        ("mid_height", 168.566, "other face"),
+        ("mid_height", 235.066, "whole width climbed"),  # 96.5660 + 277/2
+        ("mid_height", 68.691, "plate for floor"),
+    ],
+)
+def test_a_mistake_is_told(reading: str, typed: float, slip: str) -> None:
+    made = room_of(ScissorBay(Gable("24'", 9, 5.5, 0, 97.125), 6, 16), (0.5, 0), window_width=60)
+    judged = NumberQuestion("?", made, reading).judge(f"{typed:.4f}")
+    assert (judged.right, judged.slip) == (False, slip)
+
+
+def test_the_other_side_is_not_said_where_both_are_equal() -> None:
+    """Left and right of an equal house stand once in a formula, those of an unequal one twice."""
+    even = room_of(ScissorBay(Gable("24'", 9, 5.5, 0, 97.125), 6, 16), window_width=60).worked("widest_window")
+    assert (even.formula, even.worked) == ("2·(apex − bearing)", "2 × (144 − 5.5)")
+    odd = room_of(ScissorBay(Gable("24'", 9, (5.5, 3.5), 0, 97.125), 6, 16), window_width=60).worked("widest_window")
+    assert odd.formula == "2·min(left apex − left bearing, right apex − right bearing)"
+    assert odd.worked == "2 × min(145 − 5.5, 143 − 3.5)"  # the middle between the inside faces: (5.5 + 284.5) / 2

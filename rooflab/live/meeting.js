@@ -119,7 +119,7 @@ function render({ model, el }) {
   let controls = [];
   const toFirst = () => (controls.length ? controls[0].first : picture.querySelector("[data-press]") || next).focus();
   const said = () => {
-    fill.textContent = dialog ? "Back (Esc)" : `Fill (${FILL})`;
+    fill.textContent = dialog ? "Leave (Esc)" : `Fill (${FILL})`;
     fill.title = dialog ? "Back into the page" : "Lay this view over the whole window";
     root.classList.toggle("rl-filled", dialog !== null);
   };

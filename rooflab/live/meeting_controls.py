@@ -8,8 +8,8 @@ from typing import Any
 
 from ..inputs import INPUTS, pair
 from ..kept import LABELS, PITCHES, Option, value_text
-from ..lumber import CHORDS, RAFTERS
-from ..measure import InputError, sixteenth
+from ..lumber import CHORDS, RAFTERS, RIDGES, dressed
+from ..measure import InputError, feet_inches, sixteenth
 from ..room import ROOM_INPUTS
 
 Spec = dict[str, Any]
@@ -21,7 +21,7 @@ SHORT = {
     "chord": "Top chord",
     "window_width": "Gable window, width",
 }
-CHOICES: dict[str, tuple[str, ...]] = {"lumber": RAFTERS, "chord": CHORDS}
+CHOICES: dict[str, tuple[str, ...]] = {"lumber": RAFTERS, "chord": CHORDS, "ridge": RIDGES}
 SLIDERS = {  # a slider over the usual range; the rest can be typed
     "span": (192.0, 480.0), "pitch": (3.0, 14.0), "ceiling_pitch": (0.0, 10.0), "overhang": (0.0, 36.0),
     "bearing": (3.5, 9.25), "seat": (1.5, 7.25), "heel": (4.0, 24.0), "plate_height": (84.0, 132.0),
@@ -51,14 +51,29 @@ def taken(name: str, text: str) -> dict[str, Any]:
     >>> taken("pitch", "8 in 12 and 6 in 12"), taken("lumber", "11 7/8")
     ({'pitch': ('8 in 12', '6 in 12')}, {'depth': '11 7/8'})
     """
-    parts = [part.strip() for part in re.split(r"\band\b|;", text)]
+    parts = [_usual(name, part.strip()) for part in re.split(r"\band\b|;", text)]
     if not any(parts):
         raise InputError(f"{label_of(name)}: nothing is typed; give a value such as {_such(name)}.")
-    if name == "lumber" and not re.search("[x×]", text.lower()):
+    if name == "lumber" and "x" not in "".join(parts).lower():
         return {"depth": text.strip()}
     if name == "heel" and text.strip().lower().startswith("as "):
         return {"heel": "as rafters"}
     return {name: parts[0] if len(parts) == 1 else tuple(parts)}
+
+
+def _usual(name: str, text: str) -> str:
+    """A text as it is read elsewhere: a size as "2x10", the plate of a stud wall by its width, "on 12" as "in 12".
+
+    >>> _usual("lumber", "2 by 10"), _usual("bearing", "2 x 6"), _usual("pitch", "9 on 12")
+    ('2x10', '5 1/2"', '9 in 12')
+    """
+    size = re.fullmatch(r"(\d+)\s*(?:[x×]|by)\s*(\d+)", text.lower())
+    if size and name in CHOICES:
+        return f"{size[1]}x{size[2]}"
+    if size and name == "bearing":
+        stock = f"{size[1]}x{size[2]}"
+        return feet_inches(dressed(stock)[1]) if stock in CHORDS + RAFTERS else text
+    return re.sub(r"\bon\b", "in", text) if name in PITCHES else text.replace("×", "x")
 
 
 def _such(name: str) -> str:
@@ -108,5 +123,5 @@ def numbered(options: Sequence[Option]) -> list[str]:
 
 def proposed(name: str, option: Option) -> str:
     """The name proposed for an option with one thing changed, such as 'Seat 5 1/2"'."""
-    label = {"span": "Span", "bearing": "Plate", "plate_height": "Plate up", "window_width": "Window"}.get(name)
+    label = {"span": "Span", "bearing": "Plate", "plate_height": "Plate at", "window_width": "Window"}.get(name)
     return f"{label or label_of(name)} {text_of(name, option)}"[:40]

@@ -69,7 +69,8 @@ class Grid(Page):
         return grid_table(sitting.solved())
 
     def note(self, sitting: Sitting) -> str:
-        return f"Per cent: notch of the depth. [ ] stands now; ask: deeper than a quarter. {verdicts(sitting.solved())}"
+        legend = "Per cent: notch of the depth. [ ] stands now; ask: deeper than a quarter."
+        return f"{legend} {verdicts(sitting.solved(), legend)}"
 
 
 def grid_table(solved: Solved, table: str = "<table>", columns: int = COLUMNS) -> str:
@@ -152,7 +153,8 @@ class Mapped(Page):
     def made(self, sitting: Sitting) -> Map:
         across, up = self._axes(sitting)
         shown = {"now": sitting.solved()}
-        reading, heel = LINES[str(sitting.asked.get("lines", "Notch"))], inches(self._heel(sitting), "Truss heel")
+        reading = LINES[str(sitting.asked.get("lines", "Notch"))]
+        heel = inches(sitting.asked["map heel"], "Truss heel") if sitting.asked.get("map heel") else None  # its own
         key = (across, up, reading, heel, sitting.now.given)
         memory = sitting.asked.get("map")
         if memory is None or memory[0] != key:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from html import escape
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 from ..inputs import pair
 from ..kept import FEWEST, Option, Solved
 from ..layout import fit
+from ..limits import Finding
 from ..measure import InputError
 from ..options import Change, Row, before_after, found, proposals, table_of
 from ..optionviews import sections
@@ -22,10 +24,11 @@ FRAME = (1262.0, 448.0)  # of a picture under one row of controls and over a not
 TALL = (1262.0, 508.0)  # of one without a note
 FIRST, SECOND = ("span", "pitch", "lumber", "bearing"), ("seat", "ceiling_pitch", "overhang")
 CHANGES = (
-    "seat", "lumber", "pitch", "ceiling_pitch", "overhang", "plate_height", "span", "bearing", "heel", "chord",
+    "seat", "lumber", "pitch", "ceiling_pitch", "overhang", "plate_height", "span", "bearing", "heel", "chord", "ridge",
     "window_width", "room_length",
 )  # fmt: skip
 WIDE, LINE, CELL = 1240.0, 26.4, 5.0  # a table's width, line height and the room around a cell's text, px
+NOTE_LINES = 2
 
 
 def drawn(made: Solved, frame: tuple[float, float] = FRAME) -> str:
@@ -33,11 +36,30 @@ def drawn(made: Solved, frame: tuple[float, float] = FRAME) -> str:
     return svg(fit(section(made.rafters, made.scissor, made.seam), *frame, TYPE), *frame)
 
 
-def verdicts(made: Solved) -> str:
-    """What an option misses and asks, in one line."""
+def verdicts(made: Solved, before: str = "") -> str:
+    """What an option misses and asks, by name, and why as far as a note of two lines has room after ``before``."""
     parts = [(verdict, found(made, verdict)) for verdict in ("misses", "ask")]
-    said = [f"<b>{word.capitalize()}:</b> {escape(', '.join(names))}." for word, names in parts if names]
-    return " ".join(said) or "All usual limits looked at are met. Engineer, code official and manufacturer decide."
+    said = [f"{word.capitalize()}: {', '.join(names)}." for word, names in parts if names]
+    if not said:
+        return "All usual limits looked at are met. Engineer, code official and manufacturer decide."
+    bold = [f"<b>{one.partition(':')[0]}:</b>{escape(one.partition(':')[2])}" for one in said]
+    for verdict, names in parts:
+        whys = (one.sentence for one in made.findings if one.verdict == verdict and spoken(one) in names)
+        for why in dict.fromkeys(whys):
+            if _lines(held_together(" ".join([before, *said, why])), WIDE) <= NOTE_LINES:
+                said.append(why)
+                bold.append(escape(held_together(why)))
+    return " ".join(bold)
+
+
+def held_together(text: str) -> str:
+    """A text in which no line ends between inches and their fraction: 7 7/16 never reads 7."""
+    return re.sub(r"(\d) (?=\d+/\d)", "\\1\u00a0", text)
+
+
+def spoken(finding: Finding) -> str:
+    """A finding's name as it is listed."""
+    return finding.name.removesuffix("_right").replace("_", " ")
 
 
 # --- step 1 ----------------------------------------------------------------------------------------------------------
@@ -108,7 +130,7 @@ def take(sitting: Sitting, base: Option, name: str, text: str) -> str:
     sitting.now = made
     count = len(before_after(sitting.solved(base), sitting.solved()))
     said = f"{label_of(name)} {text_of(name, base)} becomes {text_of(name, made)}"
-    return f"{said}: {also}{count or 'no'} readings change."
+    return f"{said}: {also}{count or 'no'} {'reading changes' if count == 1 else 'readings change'}."
 
 
 def keep_and_say(sitting: Sitting, name: str) -> str:
@@ -188,13 +210,16 @@ def changes_table(
     """Before and after, a line a reading; what finds no room in ``tall`` px is counted."""
     lines, left = [], tall - 2 * (LINE + CELL)
     wide = (0.3 * WIDE, 0.35 * WIDE, 0.35 * WIDE)
-    for i, one in enumerate(changed):
+    for i, change in enumerate(changed):
+        one = change._replace(before=held_together(change.before), after=held_together(change.after))
         count = max(_lines(text, w) for text, w in zip((one.label, one.before, one.after), wide, strict=True))
         left -= count * LINE + CELL
         if left < 0:
             lines.append(f'<tr><td colspan="3">and {len(changed) - i} more: keep it, and see step 3.</td></tr>')
             break
-        lines.append(f"<tr><td>{escape(one.label)}</td><td>{escape(one.before)}</td><td><b>{escape(one.after)}</b></td></tr>")
+        lines.append(
+            f"<tr><td>{escape(one.label)}</td><td>{escape(one.before)}</td><td><b>{escape(one.after)}</b></td></tr>"
+        )
     head = f"<tr><th style='width: 30%'>Reading</th><th>{escape(names[0])}</th><th>{escape(names[1])}</th></tr>"
     return f"<table>{head}{''.join(lines)}</table>"
 
@@ -202,7 +227,7 @@ def changes_table(
 def _lines(text: str, wide: float) -> int:
     """How many lines a text takes in a cell."""
     count, used = 1, 0.0
-    for word in text.split():
+    for word in text.split(" "):
         wants = width(word + " ", TYPE) * 0.95
         if used and used + wants > wide - 12:
             count, used = count + 1, 0.0
@@ -257,11 +282,12 @@ class SideBySide(Page):
         pages = self._pages(sitting)
         names = numbered(sitting.options) or ["none kept yet"]
         option, own = self._own(sitting)
+        off = not sitting.options or option.name == sitting.his.name
+        label = f"Its {label_of(own).lower()}{', set in step 1' * bool(off and sitting.options)}"
         return [
             choice("show", "Show", [name for name, _ in pages], pages[self._at(sitting, pages)][0]),
             choice("option", "Option", names, names[sitting.chosen]),
-            number(own, option, sitting.solved(option).rafters.left.heel, f"Its {label_of(own).lower()}", "own")
-            | {"off": not sitting.options or option.name == sitting.his.name},
+            number(own, option, sitting.solved(option).rafters.left.heel, label, "own") | {"off": off},
             button("away", "Take it away", not sitting.options),
         ]
 
@@ -317,6 +343,8 @@ class SideBySide(Page):
 
 
 SCALES = tuple(0.05 * n for n in range(60, 2, -1))  # px an inch that small sections may have
+
+
 def parts_of(names: Sequence[str], rows: Sequence[Row]) -> list[tuple[str, Sequence[Row]]]:
     """The table in parts that each fit the page."""
     wide = column(len(names))
@@ -343,7 +371,7 @@ def column(count: int) -> float:
 
 def row_lines(row: Row, wide: float) -> int:
     """Lines that a row of the table takes: its longest text, and a word under it."""
-    texts = [_lines(text, wide) + bool(word) for text, word in zip(row.texts, row.words, strict=True)]
+    texts = [_lines(held_together(text), wide) + bool(word) for text, word in zip(row.texts, row.words, strict=True)]
     return max(_lines(row.label, LABELS_WIDE), *texts)
 
 
@@ -352,6 +380,7 @@ def options_table(names: Sequence[str], rows: Sequence[Row]) -> str:
     head = "".join(f'<th scope="col">{escape(name)}</th>' for name in names)
     lines = []
     for row in rows:
+        row = row._replace(texts=tuple(map(held_together, row.texts)))
         cells = [
             f"<td>{f'<b>{escape(text)}</b>' if i in row.best else escape(text)}{'<br>' * bool(word)}{escape(word)}</td>"
             for i, (text, word) in enumerate(zip(row.texts, row.words, strict=True))

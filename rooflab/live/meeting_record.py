@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -44,7 +45,7 @@ def split(text: str) -> list[str]:
 
 
 class Who(Page):
-    """Chosen option, who was there, the date."""
+    """Chosen option, who was there, the date, what the house is called."""
 
     step, name = 5, "agree"
 
@@ -54,6 +55,7 @@ class Who(Page):
             choice("option", "Chosen option", names, names[sitting.chosen]),
             words("present", "Who was there, by role", present(sitting)),
             words("date", "Date, as you write it", str(sitting.asked.get("date", ""))),
+            words("title", "The house", title(sitting)),
         ]
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
@@ -61,6 +63,8 @@ class Who(Page):
             names = numbered(sitting.options)
             sitting.choose(names.index(text) if text in names else 0)
             return f"Chosen: {text}."
+        if name == "title":
+            replace(sitting.house, title=text.strip() or sitting.house.title)  # or its sentence
         sitting.asked[name] = text
         return f"Noted: {text}."
 
@@ -134,7 +138,7 @@ class Open(Page):
     def press(self, sitting: Sitting, name: str, value: str) -> str:
         pros, cons = for_and_against(sitting)
         option = sitting.options[sitting.chosen] = chosen(sitting).with_(pros=pros, cons=cons)
-        house = with_options(sitting.house, sitting.options)
+        house = with_options(replace(sitting.house, title=title(sitting)), sitting.options)
         try:
             house, also = adopted(option, house), f"The house has the numbers of {option.name} now."
         except InputError as error:
@@ -163,6 +167,7 @@ class Open(Page):
         option = chosen(sitting)
         others = ", ".join(one.name for one in sitting.options if one is not option) or "none"
         rows = {
+            "House": title(sitting),
             "Chosen": option.name,
             "Not chosen": others,
             "Who was there": ", ".join(split(present(sitting))),
@@ -185,6 +190,11 @@ def present(sitting: Sitting) -> str:
     """Who was there, as typed; else as the last time; else two roles."""
     last = agreements_in(sitting.house)[-1:]
     return str(sitting.asked.get("present", "; ".join(last[0].present) if last else THERE))
+
+
+def title(sitting: Sitting) -> str:
+    """What the house is called, as typed; else as its job says."""
+    return str(sitting.asked.get("title", "")).strip() or sitting.house.title
 
 
 def held_against(sitting: Sitting) -> Option:

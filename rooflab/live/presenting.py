@@ -26,7 +26,10 @@ from .stops import GOAL, SUMMARY, Asked, Lesson, read_lesson, room_panel
 
 CAUTION = "Local code, engineer and truss designer decide."
 HOW = "Each stop asks you first: hands up. Then one control moves, and you see."
-HINT = "Hands up. Keys 1 to {count} choose; R moves the control and shows what happens."
+HINT = "Hands up: the boxes hold the count. Keys 1 to {count} choose; R moves the control and shows what happens."
+WAIT = "First the hands; what a room tends to say stands here after a choice."
+KEYS = "Keys: arrows or page keys for the stops, 1 to 4, R, N, Esc."
+PRINT = "For everyone, on paper: python3 -m rooflab present --handouts"
 
 
 class Talk:
@@ -130,7 +133,7 @@ class Talk:
             "right": stop.choices.index(stop.right) if seen else -1,
             "outcome": outcome,
             "hint": self._hint(len(stop.choices)),
-            "notes": f"Expect: {stop.surprise}",
+            "notes": f"Expect: {stop.surprise}" if seen or chosen is not None else WAIT,
             "planned": GOAL + sum(one.stop.minutes for one in self.lesson.stops[: self.at]),
         }
 
@@ -146,7 +149,7 @@ class Talk:
         if chosen is not None:
             said = " (as you said)" if stop.choices[chosen] == stop.right else f" (you said {chosen + 1})"
         whose = "In the lesson's house it is" if self.ours else "It is"
-        return f"<b>{whose}: {escape(stop.right)}</b>{escape(said)}. {escape(stop.why)}"
+        return f"<b>{whose}: {whole(stop.right)}</b>{escape(said)}. {whole(stop.why)}"
 
     def _words(self) -> dict[str, Any]:
         """The first and the last slide."""
@@ -166,7 +169,7 @@ class Talk:
             "progress": f"{name}, about {_minutes(minutes)}, {lesson.minutes} in all",
             "prompt": "Goal: afterwards you can" if first else "To take home",
             "body": body,
-            "notes": "Keys: arrows or page keys for the stops, 1 to 4, R, N, Esc." if first else CAUTION,
+            "notes": KEYS if first else PRINT,
             "planned": GOAL if first else lesson.minutes,
         }
 
@@ -179,6 +182,17 @@ def _there(asked: Asked, shown: dict[str, Any]) -> bool:
 
 def _minutes(number: int) -> str:
     return f"{number} minute{'s' * (number != 1)}"
+
+
+def whole(text: str) -> str:
+    """A line as HTML in which a number and its fraction stay together.
+
+    >>> whole("a step of 7 1/16 in")
+    'a step of <span class="rl-whole">7 1/16</span> in'
+    """
+    cut = re.split(r"(\S*\d \d+/\d+\S*)", text)
+    made = [f'<span class="rl-whole">{escape(part)}</span>' if i % 2 else escape(part) for i, part in enumerate(cut)]
+    return "".join(made)
 
 
 def marked(text: str) -> str:

@@ -17,7 +17,7 @@ from ..jobfile import Job, example
 from ..measure import InputError, feet_inches, pitch, pitch_text, sixteenth
 from ..overlays import TIMES, laid_over
 from ..readings import Worked
-from ..returned import DEFER, RESOLVE, Review, review
+from ..returned import AGREES, DEFER, RESOLVE, Review, review
 from ..scene import Scene
 from .controls import Control, choice
 from .page import HERE, script
@@ -117,8 +117,11 @@ class _Back:
         said = f"{line.texts[0]}, difference"
         if line.returned is None or line.difference is None:
             return Worked(name, line.texts[0], NOT_SHOWN, "in", "", "")
+        off: float | str = line.difference
+        if line.verdict == AGREES:
+            off = "0, within rounding" if abs(line.difference) > 1e-9 else "0"
         return Worked(
-            name, said, line.difference, "in", "returned − asked for", f"{line.returned:.10g} − {line.intended:.10g}"
+            name, said, off, "in", "returned − asked for", f"{line.returned:.10g} − {line.intended:.10g}"
         )
 
     def text(self, name: str) -> str:
@@ -186,6 +189,10 @@ class Checking(Topic):
         times = int(str(given["times"]).split()[0])
         bay = self.bays[given["type"]]
         return State(given["type"], bay, self.job.rafters, review(bay, found, self.job.rafters), times)
+
+    def beside(self, until: Mapping[str, str]) -> dict[str, str]:
+        ours = next((name for name, mark in OF_TYPE.items() if mark == until.get("type")), "")
+        return texts_of(read_items(table_of(ours))) if ours else {}
 
     def numbers(self, state: State) -> dict[str, Any]:
         return {"asked": _Asked(state), "returned": _Back(state), "whole": _Whole(state)}

@@ -69,10 +69,11 @@ function render({ model, el }) {
   };
 
   // --- what is shown
+  const whole = (text) => text.replace(/(\d) (?=\d+\/\d)/g, "$1\u00a0"); // a number and its fraction in one line
   const drawChoices = (slide) => {
     parts.choices.replaceChildren(...(slide.choices || []).map((text, i) => {
       const pick = button("", () => send("choose", i), "choose");
-      pick.append(html("span", { class: "rl-talk-key" }, `${i + 1}`), html("span", {}, text), html("b", { class: "rl-talk-mark" }));
+      pick.append(html("span", { class: "rl-talk-key" }, `${i + 1}`), html("span", {}, whole(text)), html("b", { class: "rl-talk-mark" }));
       const hands = html("input", { type: "text", inputmode: "numeric", maxlength: "4", autocomplete: "off", "aria-label": `Hands for ${i + 1}: ${text}` });
       hands.value = slide.counts[i];
       hands.addEventListener("change", () => send("count", `${i}:${hands.value}`));
@@ -95,7 +96,7 @@ function render({ model, el }) {
     root.dataset.turn = number;
     parts.title.textContent = slide.title;
     parts.progress.textContent = slide.progress;
-    parts.prompt.textContent = slide.prompt;
+    parts.prompt.textContent = whole(slide.prompt);
     const moved = drawn !== `${slide.at} ${slide.prompt}`;
     const emptied = (slide.counts || []).every((text) => !text);
     if (moved || emptied) drawChoices(slide);

@@ -74,8 +74,8 @@ class ShapeTopic(Topic):
             Entry("truss.tail_top", "Top of tail"),
         )),
         "heel": ("Heel", (
-            Entry("truss.heel", "Heel height"),
             Entry("truss.least_heel", "Least heel", "least_heel"),
+            Entry("truss.heel", "Heel height"),
             Entry("truss.space_outside", "Between, outside"),
             Entry("truss.space_inside", "Between, inside"),
         )),

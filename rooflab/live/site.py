@@ -8,7 +8,7 @@ from random import Random
 from typing import Any, NamedTuple
 
 from .. import geometry as geo
-from ..field import BOW, CAUTIONS, STRAIGHT, Schedule, Seat, measured_seat, set_trusses, shim_schedule, taper
+from ..field import BOW, CAUTIONS, STEP, STRAIGHT, Schedule, Seat, measured_seat, set_trusses, shim_schedule, taper
 from ..house import RafterBay, ScissorBay
 from ..items import printed_length
 from ..jobfile import Job, example
@@ -18,6 +18,7 @@ from ..numbers import Numbers
 from ..readings import Reading, Worked
 from ..scene import Scene
 from ..seamviews import along_the_seam
+from ..sitemistakes import SITE_SLIPS
 from .controls import Control
 from .panel import Panel
 from .questions import Ask
@@ -89,11 +90,20 @@ ROWS = (
 
 
 class _Taped(Numbers):
-    """Readings whose small lengths are printed as on a tape too."""
+    """Readings as a tape has them: small lengths too, shares in per cent, answers right to half of a sixteenth."""
 
     def text(self, name: str) -> str:
-        worked = self.worked(name)
-        return feet_inches(worked.value) if worked.unit == "in" else super().text(name)
+        return _printed(self.worked(name))
+
+    def slack(self, unit: str, value: float) -> float:
+        return STEP / 2 if unit == "in" else super().slack(unit, value)
+
+    def apart(self, name: str, right: float) -> float:
+        return self.slack("in", right) + 1e-9 if self.worked(name).unit == "in" else super().apart(name, right)
+
+
+def _printed(worked: Worked) -> str:
+    return feet_inches(worked.value) if worked.unit == "in" else f"{100 * worked.value:.0f} %"
 
 
 class Seam(Topic):
@@ -133,14 +143,15 @@ class Seam(Topic):
 
     def numbers(self, state: State) -> dict[str, Numbers]:
         own = state.rafters.symbols()
-        return {"seam": _Taped(ROWS, {**state.given, "D": own["D"], "m": own["m"]})}
+        drawn = {"drawn_heel": own["heel"], "drawn_seat": own["seat"]}
+        return {"seam": _Taped(ROWS, {**state.given, "D": own["D"], "m": own["m"], **drawn}, SITE_SLIPS)}
 
     def worked(self, state: State, key: str) -> Worked:
         worked = super().worked(state, key)
         row = next((row for row in state.schedule.rows if worked.label == f"Shim at {row.where}"), None)
         if row is not None and row.left > 1e-9:  # what the tolerance or a whole sixteenth leaves
             return worked._replace(value=f"{feet_inches(row.below)}, so {feet_inches(row.shim)} with the tolerance")
-        return worked._replace(value=feet_inches(worked.value)) if worked.unit == "in" else worked
+        return worked._replace(value=_printed(worked))
 
     def findings(self, state: State) -> tuple[Finding, ...]:
         seat = state.seat

@@ -25,7 +25,8 @@ from .panel import Panel
 from .questions import Ask, Stop
 from .workings import Lines, Working
 
-CONTROLS, READINGS = 4, 6  # at most, on one screen of a room
+CONTROLS, READINGS, FEW = 4, 6, 4  # at most, on one screen of a room; readings, where fewer matter
+ROW, LINE, BESIDE = 38, 29, 388  # heights of a control, of a reading or its heading, and of both together, px
 FORMULAS = 6  # on a handout
 GOAL, SUMMARY = 1, 2  # minutes for the first and the last slide
 
@@ -40,7 +41,9 @@ class Asked(NamedTuple):
     @property
     def moved(self) -> dict[str, str]:
         """The texts that show the outcome; a typed truss heel follows no rafter."""
-        return {**self.until, **({"heel_follows": "no"} if "heel" in self.until else {})}
+        topic = getattr(self.panel.responder, "topic", None)
+        beside = topic.beside(self.until) if topic else {}
+        return {**beside, **self.until, **({"heel_follows": "no"} if "heel" in self.until else {})}
 
 
 class Lesson(NamedTuple):
@@ -172,7 +175,8 @@ def room_panel(asked: Asked, job: Job | None = None) -> Panel:
     few = len(specs) <= CONTROLS
     wanted = [spec["name"] for spec in specs if few or _said(spec["label"], words)]
     controls = list(dict.fromkeys([*asked.until, *wanted]))[:CONTROLS]
-    made = base.enlarged(controls, (*base.drawn(), *base.views)[0], _telling(asked, words), job)
+    telling = _fitting(asked, _telling(asked, words), len(controls))
+    made = base.enlarged(controls, (*base.drawn(), *base.views)[0], telling, job)
     panel = Panel(made, locked=True)
     order = {name: place for place, name in enumerate(controls)}
     panel.setup = {**panel.setup, "controls": sorted(panel.setup["controls"], key=lambda spec: order[spec["name"]])}
@@ -184,15 +188,33 @@ def _said(label: str, words: str) -> bool:
 
 
 def _telling(asked: Asked, words: str) -> Sequence[str]:
-    """Keys of the readings for a stop: those it names, then those that change, then the others."""
+    """Keys of the readings for a stop: those it names, then those that change, then the others.
+
+    Where a number is asked for, those that show it already are left out.
+    """
     base = asked.panel.responder
     before = [row for _, rows in base.rows() for row in rows]
     trial = base.enlarged([spec["name"] for spec in base.setup()["controls"]], base.views[0], ())
     trial.respond(asked.moved)
-    after = {row.key: row.text for _, rows in trial.rows() for row in rows}
+    after = {row.key: (row.text, row.word) for _, rows in trial.rows() for row in rows}
+    changed = [row.key for row in before if after.get(row.key) != (row.text, row.word)]
+    if any(letter.isdigit() for letter in asked.stop.right):
+        before = [row for row in before if row.key in changed or not _told(row.text, asked.stop.why)]
     named = [row.key for row in before if _said(row.label, words)]
-    changed = [row.key for row in before if after.get(row.key) != row.text]
-    return list(dict.fromkeys([*named, *changed, *(row.key for row in before)]))[:READINGS]
+    found = list(dict.fromkeys([*named, *changed]))[:READINGS]
+    return list(dict.fromkeys([*found, *(row.key for row in before)]))[: max(len(found), FEW)]
+
+
+def _fitting(asked: Asked, keys: Sequence[str], controls: int) -> Sequence[str]:
+    """As many of these readings, with the headings of their groups, as have room below the controls."""
+    group = {row.key: place for place, (_, rows) in enumerate(asked.panel.responder.rows()) for row in rows}
+    while keys and ROW * controls + LINE * (len(keys) + len({group[key] for key in keys})) > BESIDE:
+        keys = keys[:-1]
+    return keys
+
+
+def _told(number: str, words: str) -> bool:
+    return re.search(rf"(?<![\w/,.-]){re.escape(number)}(?![\w/])", words) is not None
 
 
 # --- the handout -----------------------------------------------------------------------------------------------------

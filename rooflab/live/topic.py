@@ -6,7 +6,7 @@ panel carries the caution: an early check for discussion; engineer, code officia
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from html import escape
 from random import Random
 from typing import Any, NamedTuple
@@ -111,6 +111,10 @@ class Topic:
         if problems:
             raise InputError(tuple(dict.fromkeys(problems)))
         return self.build(values)
+
+    def beside(self, until: Mapping[str, str]) -> dict[str, str]:
+        """What else the controls say where they stand at ``until``: the drawing that belongs to a type, say."""
+        return {}
 
     def worked(self, state: Any, key: str) -> Worked:
         family, _, name = key.partition(".")

@@ -9,7 +9,9 @@ from typing import Any, NamedTuple
 
 from .. import geometry as geo
 from ..frame import (
+    AREA,
     LOAD_PATH,
+    MODULUS,
     SPREAD_LIMITS,
     TEACHING_MODEL,
     Bearings,
@@ -35,23 +37,33 @@ from .topic import Entry, Topic
 
 FORMS: dict[str, Any] = {"king post": king_post_scissor, "webbed": webbed_scissor}
 BEARINGS = ("slides", "fixed")
+MODEL = "found together with all moves, from the stiffness of every member: the model's own result"
 
-TRUSS_ROWS: tuple[Reading, ...] = tuple(
-    Reading(name, label, unit, "truss", formula, function, args)
-    for name, label, unit, formula, function, args in (
-        ("span", "Span", "in", "span", lambda span: span, "span"),
-        ("reaction", "Each bearing holds up", "lb", "n·P ÷ 2", lambda n, load: n * load / 2, "n P"),
-        ("growth", "Growth, 1/(m − c)", "times", "1 ÷ (m − c)", lambda m, c: 1 / (m - c), "m c"),
-        ("top_chord", "Top chord at the heel, pressed", "lb", "(reaction − c·H)·k(m) ÷ (m − c)",
-         lambda r, c, push, m: (r - c * push) * geo.stretch(m) / (m - c), "reaction c H m"),
-        ("bottom_chord", "Bottom chord, pulled", "lb", "(reaction − m·H)·k(c) ÷ (m − c)",
-         lambda r, m, push, c: (r - m * push) * geo.stretch(c) / (m - c), "reaction m H c"),
-        ("spread", "Spread, if one bearing slides", "in", "u = K⁻¹·p", lambda spread: spread, "free"),
-        ("thrust", "Thrust, if both are fixed", "lb", "u = K⁻¹·p", lambda push: push, "push"),
-        ("drop", "Peak comes down", "in", "u = K⁻¹·p", lambda sinks: sinks, "sinks"),
-    )
-)  # fmt: skip
-"""Readings of the teaching truss; H is the thrust at its bearings, 0 where one slides; joint A in equilibrium."""
+SPREAD = "P·span·(c·k(m)³ + m·k(c)³ + 2·m·c²·(m − c)) ÷ (2·E·A·(m − c)²)"
+PUSH = "P·(c·k(m)³ + m·k(c)³ + 2·m·c²·(m − c)) ÷ (2·(c²·k(m)³ + m²·k(c)³ + 2·m²·c²·(m − c)))"
+DROP = "P·span·(k(m)³ + k(c)³ + 2·c²·(m − c)) ÷ (4·E·A·(m − c)²)"
+"""A king post's moves by virtual work, the sum of F·f·L/(E·A) over its five members: a check beside the model."""
+
+
+def truss_rows(form: str, fixed: bool) -> tuple[Reading, ...]:
+    """Readings of the teaching truss; H is the thrust at its bearings, 0 where one slides; joint A in equilibrium."""
+    closed = form == "king post"
+    drop = f"{DROP} − H·spread ÷ P" if fixed else DROP
+    return tuple(
+        Reading(name, label, unit, "truss", formula, function, args)
+        for name, label, unit, formula, function, args in (
+            ("span", "Span", "in", "span", lambda span: span, "span"),
+            ("reaction", "Each bearing holds up", "lb", "n·P ÷ 2", lambda n, load: n * load / 2, "n P"),
+            ("growth", "Growth, 1/(m − c)", "times", "1 ÷ (m − c)", lambda m, c: 1 / (m - c), "m c"),
+            ("top_chord", "Top chord at the heel, pressed", "lb", "(reaction − c·H)·k(m) ÷ (m − c)",
+             lambda r, c, push, m: (r - c * push) * geo.stretch(m) / (m - c), "reaction c H m"),
+            ("bottom_chord", "Bottom chord, pulled", "lb", "(reaction − m·H)·k(c) ÷ (m − c)",
+             lambda r, m, push, c: (r - m * push) * geo.stretch(c) / (m - c), "reaction m H c"),
+            ("spread", "Spread, if one bearing slides", "in", SPREAD if closed else MODEL, lambda x: x, "free"),
+            ("thrust", "Thrust, if both are fixed", "lb", PUSH if closed else MODEL, lambda push: push, "push"),
+            ("drop", "Peak comes down", "in", drop if closed else MODEL, lambda sinks: sinks, "sinks"),
+        )
+    )  # fmt: skip
 
 
 class Truss(NamedTuple):
@@ -117,9 +129,10 @@ class TrussTopic(Topic):
         symbols = {
             "span": given["span"], "P": given["load"], "n": float(len(made.loads)), "m": given["pitch"] / 12,
             "c": given["ceiling_pitch"] / 12, "H": both.thrust if fixed else 0.0, "free": both.spread,
-            "push": both.thrust, "sinks": both.drop_fixed if fixed else both.drop_free,
+            "push": both.thrust, "E": MODULUS, "A": AREA, "sinks": both.drop_fixed if fixed else both.drop_free,
         }  # fmt: skip
-        return Truss(made, solved, both, form, fixed, size[1:], given["load"], {"truss": Numbers(TRUSS_ROWS, symbols)})
+        return Truss(made, solved, both, form, fixed, size[1:], given["load"],
+                     {"truss": Numbers(truss_rows(form, fixed), symbols)})  # fmt: skip
 
     def numbers(self, state: Truss) -> dict[str, Numbers]:
         return state.numbers

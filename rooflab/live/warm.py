@@ -15,6 +15,7 @@ from ..numbers import Numbers
 from ..planes import Gable
 from ..readings import Reading
 from ..scene import Scene
+from ..sitemistakes import WARM_SLIPS
 from ..warmth import (
     ATTIC_WALL,
     FULL_HEIGHT,
@@ -135,7 +136,11 @@ class WarmTopic(Topic):
         v = scissor.symbols()
         wall = {name: v[name] for name in ("run", "c", "apex", "start")} | {"r_wanted": enough, "per_inch": per}
         wall |= {f"{name}_x": "nowhere" if x is None else x for name, x in reach.items()}
-        numbers = {name: Numbers(HEIGHTS, {one: values[one] for one in keep}) for name, values in over.items()}
+        asked = {"r_asked": given["r_value"]}
+        numbers = {
+            name: Numbers(HEIGHTS, {one: values[one] for one in keep} | asked, WARM_SLIPS)
+            for name, values in over.items()
+        }
         found = [
             f._replace(name=f"{name} {f.name}") if f.name == "over_plate" else f
             for name, bay in bays.items()
@@ -143,7 +148,7 @@ class WarmTopic(Topic):
         ]
         return Warm(
             rafters, scissor, given["material"], given["edition"], given["r_value"], enough, given["air"], per, reach,
-            numbers | {"wall": Numbers(WALL_ROWS, wall)}, tuple(found),
+            numbers | {"wall": Numbers(WALL_ROWS, wall, WARM_SLIPS)}, tuple(found),
         )  # fmt: skip
 
     def numbers(self, state: Warm) -> dict[str, Numbers]:

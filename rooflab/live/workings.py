@@ -53,10 +53,10 @@ class Working(anywidget.AnyWidget):
 
 
 def _table(lines: Lines) -> str:
-    left = ' style="text-align: left; white-space: nowrap"'
+    left, free = ' style="text-align: left; white-space: nowrap"', ' style="text-align: left"'  # long formulas break
     head = "".join(f"<th{left}>{name}</th>" for name in ("Reading", "Formula", "With the numbers in", "Value"))
     rows = "".join(
-        f"<tr><td{left}>{escape(name)}</td><td{left}>{escape(made)}</td><td{left}>{escape(put)}</td>"
+        f"<tr><td{left}>{escape(name)}</td><td{free}>{escape(made)}</td><td{free}>{escape(put)}</td>"
         f"<td{left}><b>{escape(value)}</b></td></tr>"
         for name, value, made, put in lines
     )
