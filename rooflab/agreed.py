@@ -14,7 +14,7 @@ from typing import Any
 from .inputs import attempt, must_be, stop_on
 from .jobfile import Job
 from .jsonfile import record_problem, shown, text_problem
-from .kept import LONGEST_NAME, Option, Solved, options_in, solved
+from .kept import LONGEST_NAME, Option, Solved, options_in, read_records, solved
 from .options import KINDS, Change, table_of
 from .planes import put
 
@@ -150,15 +150,7 @@ def read_agreement(record: Any) -> Agreement:
 
 def agreements_in(house: Job) -> tuple[Agreement, ...]:
     """The agreements kept in a job, the oldest first.  InputError naming each record that is not one."""
-    problems: list[str] = []
-    found = []
-    for i, record in enumerate(house.decisions):
-        said: list[str] = []
-        one = attempt(said, read_agreement, record)
-        problems += [f"decisions[{i}]: {sentence}" for sentence in said]
-        found += [one] if one else []
-    stop_on(problems)
-    return tuple(found)
+    return read_records("decisions", house.decisions, read_agreement)
 
 
 def agree(

@@ -6,7 +6,7 @@ alone.  In the job file it is one flat record of texts and numbers.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Any
@@ -15,7 +15,7 @@ from .checks import Comparison, Tail, compare, tail_and_soffit
 from .design_values import grade_named
 from .early import Carries, Taken, carries, early_findings
 from .house import RafterBay, ScissorBay
-from .inputs import INPUTS, Ends, attempt, must_be, read_ends, read_size, read_word, stop_on
+from .inputs import INPUTS, Ends, Read, attempt, must_be, read_ends, read_size, read_word, stop_on
 from .jobfile import FOLLOWS, Job
 from .jsonfile import record_problem, shown, text_problem
 from .limits import Finding, findings, soffit_line
@@ -205,17 +205,22 @@ def read_option(record: Any) -> Option:
 # --- in the job ------------------------------------------------------------------------------------------------------
 
 
-def options_in(house: Job) -> tuple[Option, ...]:
-    """The options kept in a job, in their order.  InputError naming each record that is not one."""
+def read_records(place: str, rows: Iterable[Any], read: Callable[[Any], Read]) -> tuple[Read, ...]:
+    """What ``read`` makes of each record of a list in the job file.  InputError naming each that it refuses."""
     problems: list[str] = []
     found = []
-    for i, record in enumerate(house.options):
+    for i, record in enumerate(rows):
         try:
-            found.append(read_option(record))
+            found.append(read(record))
         except InputError as error:
-            problems += [f"options[{i}]: {said}" for said in error.problems]
+            problems += [f"{place}[{i}]: {said}" for said in error.problems]
     stop_on(problems)
     return tuple(found)
+
+
+def options_in(house: Job) -> tuple[Option, ...]:
+    """The options kept in a job, in their order.  InputError naming each record that is not one."""
+    return read_records("options", house.options, read_option)
 
 
 def with_options(house: Job, options: Sequence[Option]) -> Job:
