@@ -7,8 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 from typing import Any
 
+from .checks import Comparison
+from .house import RafterBay, ScissorBay
 from .inputs import must_be
 from .kept import MOST, Solved
 from .layout import MARGIN, STEPS, layout
@@ -30,8 +33,13 @@ LEVEL = 1 / 32  # what is less reads 0", in
 
 def told(made: Solved) -> tuple[str, str, str]:
     """Heel, overall height and ceiling rise of an option's truss, in words."""
-    heels = " and ".join(dict.fromkeys(feet_inches(end.heel) for end in made.scissor.ends))
-    height, rise = feet_inches(made.scissor.height), feet_inches(made.scissor.ceiling_rise)
+    return _told(made.scissor)
+
+
+@lru_cache(64)
+def _told(scissor: ScissorBay) -> tuple[str, str, str]:
+    heels = " and ".join(dict.fromkeys(feet_inches(end.heel) for end in scissor.ends))
+    height, rise = feet_inches(scissor.height), feet_inches(scissor.ceiling_rise)
     return f"heel {heels}", f"height {height}", f"rise {rise}"
 
 
@@ -41,24 +49,32 @@ def option_scene(made: Solved, dimensioned: bool = True) -> Scene:
     ``dimensioned`` puts heel, overall height and ceiling rise on it; its name stands over it (``sections``).
     """
     must_be(made, Solved, "Solved option")
-    bare = section(made.rafters, made.scissor, made.seam)
-    x, peak = made.scissor.peak
-    seam = Stroke("seam", ((x, made.scissor.ceiling_at(x)), (x, peak + CLEAR)), "seam")
-    strokes = [seam if line.name == "seam" else line for line in bare.strokes if line.name not in ("web", "ridge")]
-    dims = _dims(made) if dimensioned else ()
+    bare = _bare(made.rafters, made.scissor, made.seam)
+    dims = _dims(made.scissor) if dimensioned else ()
     return replace(
         bare, title=made.option.name, description=f"{made.option.name}: {', '.join(told(made))}. {made.seam.sentence}",
-        strokes=tuple(strokes), dims=dims, slopes=(), notes=(), titles=(), must=tuple(dim.name for dim in dims),
+        dims=dims, must=tuple(dim.name for dim in dims),
     )  # fmt: skip
 
 
-def _dims(made: Solved) -> tuple[Dim, ...]:
+@lru_cache(64)  # while one option's slider moves, the others stay
+def _bare(rafters: RafterBay, scissor: ScissorBay, seam: Comparison) -> Scene:
+    """The section without texts, the seam running on from the ceiling over the peak."""
+    whole = section(rafters, scissor, seam)
+    x, peak = scissor.peak
+    line = Stroke("seam", ((x, scissor.ceiling_at(x)), (x, peak + CLEAR)), "seam")
+    strokes = [line if one.name == "seam" else one for one in whole.strokes if one.name not in ("web", "ridge")]
+    return replace(whole, strokes=tuple(strokes), dims=(), slopes=(), notes=(), titles=(), must=())
+
+
+@lru_cache(64)
+def _dims(scissor: ScissorBay) -> tuple[Dim, ...]:
     """Heel at the left, overall height at the right, the right heel where it differs, and the rise in the room."""
-    left, right = made.scissor.ends
+    left, right = scissor.ends
     low = left if left.plate < right.plate - LEVEL else right
-    peak, apex = made.scissor.peak[0], left.wall.inside(left.apex)
+    peak, apex = scissor.peak[0], left.wall.inside(left.apex)
     unequal = feet_inches(left.heel) != feet_inches(right.heel) or abs(left.plate - right.plate) > LEVEL
-    tall, rise = made.scissor.height, made.scissor.ceiling_rise
+    tall, rise = scissor.height, scissor.ceiling_rise
     out = low.wall.inside(-low.overhang), low.plate
     height = f"height {feet_inches(tall)}"
     dims = [_heel(end) for end in (left, right)[: 1 + unequal]]
@@ -136,13 +152,16 @@ def _largest(
     return None
 
 
+_laid = lru_cache(512)(layout)
+
+
 def _grid(
     drawn: Drawn, cell: float, cols: int, tall: float, size: float, scale: float, dimensioned: bool
 ) -> Placed | None:
     """The sections in rows of ``cols``, the plates of a row on one line; None where one finds no room."""
     placed: list[tuple[Layout, list[str]]] = []
     for option, scene in drawn:
-        found = layout(scene, scale, size)
+        found = _laid(scene, scale, size)
         if found.width > cell:
             return None
         placed.append((found, _lines(option, dimensioned, cell - 2 * MARGIN, size)))
