@@ -7,14 +7,14 @@ changes of the house are noticed.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from .inputs import attempt, must_be, stop_on
 from .jobfile import Job
 from .jsonfile import record_problem, shown, text_problem
-from .kept import LONGEST_NAME, Option, Solved, options_in, read_records, solved
+from .kept import LONGEST_NAME, Option, Solved, one_line_texts, options_in, read_records, solved
 from .options import KINDS, Change, table_of
 from .planes import put
 
@@ -25,20 +25,11 @@ KEYS = {"present": "present", "alternatives": "alternative", "reasons": "reason"
 
 
 def _texts(what: str, given: Any, problems: list[str]) -> tuple[str, ...]:
-    """Texts of one line each, from several or from the lines of one; empty ones left away."""
-    rows = given.split("\n") if isinstance(given, str) else given
-    if not isinstance(rows, Iterable) or isinstance(rows, dict):
-        problems.append(f"{what}: texts are needed, not {shown(given)}.")
-        return ()
-    made = []
-    for row in rows:
-        if said := text_problem(row, LONGEST_LINE, True):
-            problems.append(f"{what}: {said}")
-        elif words := " ".join(row.split()):
-            made.append(words)
+    """Up to ``MOST_LINES`` texts of one line each."""
+    made = one_line_texts(what, given, LONGEST_LINE, problems)
     if len(made) > MOST_LINES:
         problems.append(f"{what}: {len(made)} lines; up to {MOST_LINES} are allowed.")
-    return tuple(made)
+    return made
 
 
 def _points(given: Any, problems: list[str]) -> tuple[tuple[str, str], ...]:

@@ -74,21 +74,27 @@ def _read(name: str, value: Any, problems: list[str]) -> Any:
     return (ROOM_INPUTS if name in ROOM_INPUTS else INPUTS)[name].read(value, problems)
 
 
-def _lines(what: str, given: Any, problems: list[str]) -> tuple[str, ...]:
-    """Pros or cons: a text a line, or several texts; empty ones left away."""
+def one_line_texts(what: str, given: Any, longest: int, problems: list[str]) -> tuple[str, ...]:
+    """Texts of one line each, from several or from the lines of one; empty ones left away."""
     rows = given.split("\n") if isinstance(given, str) else given
     if not isinstance(rows, Iterable) or isinstance(rows, dict):
         problems.append(f"{what}: texts are needed, not {shown(given)}.")
         return ()
     made = []
     for row in rows:
-        if said := text_problem(row, LONGEST_TEXT, True):
+        if said := text_problem(row, longest, True):
             problems.append(f"{what}: {said}")
         elif words := " ".join(row.split()):
             made.append(words)
+    return tuple(made)
+
+
+def _lines(what: str, given: Any, problems: list[str]) -> tuple[str, ...]:
+    """Pros or cons: a text a line, or several texts."""
+    made = one_line_texts(what, given, LONGEST_TEXT, problems)
     if len("\n".join(made)) > LONGEST_RECORD:
         problems.append(f"{what}: up to {LONGEST_RECORD} characters together are allowed.")
-    return tuple(made)
+    return made
 
 
 @dataclass(frozen=True, init=False)

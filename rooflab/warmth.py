@@ -262,6 +262,16 @@ def over_plate_held(clear: Any, heel: Any, slope: Any, r: Any, per_inch: Any, ai
 # --- the attic wall --------------------------------------------------------------------------------------------------
 
 
+def even_gable(ceiling: Any, apex: Any, start: Any) -> Any:
+    """Area of the piece under two equal ceiling slopes on level plates, c (apex - start)^2, ft2; numbers or arrays.
+
+    >>> even_gable(0.5, 150.0, 6.0)
+    72.0
+    """
+    base = apex - start
+    return ceiling * base * base / 144
+
+
 def attic_wall_area(bay: ScissorBay, flat: float = 0.0) -> float:
     """Area between the scissor bay's ceiling lines and a flat ceiling ``flat`` in above the left plate, ft².
 

@@ -25,6 +25,7 @@ from ..warmth import (
     VENT_PATHS,
     WIND_WASH,
     attic_wall_area,
+    even_gable,
     full_from,
     heel_for,
     height_for,
@@ -48,8 +49,7 @@ BARE = {
 
 WALL_ROWS: tuple[Reading, ...] = (
     Reading("span", "Span, out to out", "in", "wall", "2·run", lambda run: 2 * run, "run"),
-    Reading("area", "Attic wall", "ft²", "wall", "c·(apex − start)² ÷ 144",
-            lambda c, apex, start: c * (apex - start) ** 2 / 144, "c apex start"),
+    Reading("area", "Attic wall", "ft²", "wall", "c·(apex − start)² ÷ 144", even_gable, "c apex start"),
     Reading("height", "Height the R wants", "in", "wall", "r_wanted ÷ per_inch", height_for, "r_wanted per_inch"),
     Reading("rafter_from", "Rafter bay has it from", "in", "wall", "where the lines are that far apart",
             lambda x: x, "rafter_x"),
