@@ -8,6 +8,6 @@ import sys
 if __name__ == "__main__":
     if sys.version_info < (3, 11):  # noqa: UP036
         sys.exit("rooflab: needs Python 3.11 or newer; this is Python %d.%d." % sys.version_info[:2])  # noqa: UP031
-    from rooflab.start import main
+    from rooflab.start.command import main
 
     sys.exit(main(sys.argv[1:]))

@@ -11,10 +11,10 @@ from typing import Any
 
 import numpy as np
 
-from rooflab import geometry as geo
-from rooflab.design_values import bending_value, grade_named, repetitive, size_factor
-from rooflab.loads import Loads
-from rooflab.strength import RATIOS, span_limits, work_out
+from rooflab.base import geometry as geo
+from rooflab.checks.grades import bending_value, grade_named, repetitive, size_factor
+from rooflab.checks.loads import Loads
+from rooflab.checks.strength import RATIOS, span_limits, work_out
 
 COUNT, ALLOWED = 100_000, 0.5
 

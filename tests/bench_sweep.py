@@ -14,9 +14,10 @@ from time import perf_counter
 import numpy as np
 from contourpy import contour_generator
 
-from rooflab import geometry as geo
-from rooflab import maps, sweeps
-from rooflab.jobfile import example
+from rooflab.base import geometry as geo
+from rooflab.job import maps
+from rooflab.job import sweep as sweeps
+from rooflab.job.jobfile import example
 
 RUNS = 7
 CLOCK = "from time import perf_counter; t = perf_counter(); import rooflab; print(perf_counter() - t)"

@@ -18,7 +18,7 @@ from urllib.parse import quote, urlsplit
 
 import nbformat
 
-from rooflab.start import lab_command, own_jupyter, server_address, write_settings
+from rooflab.start.command import lab_command, own_jupyter, server_address, write_settings
 
 if TYPE_CHECKING:
     from playwright.sync_api import Locator, Page

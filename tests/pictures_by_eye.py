@@ -14,14 +14,14 @@ from typing import Any, NamedTuple
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
 from rooflab import Gable, InputError, RafterBay, ScissorBay  # noqa: E402
-from rooflab.checks import compare, tail_and_soffit  # noqa: E402
-from rooflab.details import eave, heel_detail, rafter_heel, truss_heel  # noqa: E402
-from rooflab.house import INPUTS  # noqa: E402
-from rooflab.layout import Layout, fit  # noqa: E402
-from rooflab.lumber import CHORDS, RAFTERS, dressed  # noqa: E402
-from rooflab.measure import sixteenth  # noqa: E402
-from rooflab.scene import Scene, svg  # noqa: E402
-from rooflab.views import seam_plan, section  # noqa: E402
+from rooflab.base.lumber import CHORDS, RAFTERS, dressed  # noqa: E402
+from rooflab.base.measure import sixteenth  # noqa: E402
+from rooflab.draw.layout import Layout, fit  # noqa: E402
+from rooflab.draw.scene import Scene, svg  # noqa: E402
+from rooflab.draw.views.details import eave, heel_detail, rafter_heel, truss_heel  # noqa: E402
+from rooflab.draw.views.section import seam_plan, section  # noqa: E402
+from rooflab.house.bays import INPUTS  # noqa: E402
+from rooflab.house.seam import compare, tail_and_soffit  # noqa: E402
 
 LARGE, SMALL, DETAIL = (796.0, 314.0), (576.0, 284.0), (300.0, 176.0)  # frames of the live panel, px
 

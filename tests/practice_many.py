@@ -14,10 +14,10 @@ import time
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from rooflab.exercises import KINDS, draw
-from rooflab.measure import feet_inches
-from rooflab.practice import Choice, Question
-from rooflab.trussmistakes import ALIKE
+from rooflab.base.measure import feet_inches
+from rooflab.lessons.exercises import KINDS, draw
+from rooflab.lessons.questions import Choice, Question
+from rooflab.lessons.slips.truss import ALIKE
 
 SAME = {"in": 1 / 16, "degrees": 1 / 4, "": 1 / 400}  # what counts as right: a sixteenth, a quarter degree, a quarter %
 

@@ -9,9 +9,9 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 import rooflab as rl  # noqa: E402
-from rooflab.layout import fit  # noqa: E402
-from rooflab.scene import svg  # noqa: E402
-from rooflab.views import section  # noqa: E402
+from rooflab.draw.layout import fit  # noqa: E402
+from rooflab.draw.scene import svg  # noqa: E402
+from rooflab.draw.views.section import section  # noqa: E402
 
 PICTURE = ROOT / "workbooks" / "one-roof-plane.svg"
 

@@ -18,8 +18,8 @@ from hypothesis import HealthCheck, reject, settings
 from hypothesis import strategies as st
 
 from rooflab import INPUTS, Gable, InputError, RafterBay, ScissorBay
-from rooflab.inputs import pair
-from rooflab.lumber import dressed
+from rooflab.base.inputs import pair
+from rooflab.base.lumber import dressed
 
 T = TypeVar("T")
 Draw = Callable[[st.SearchStrategy[Any]], Any]

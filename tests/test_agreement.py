@@ -19,16 +19,27 @@ from shapely.geometry import LineString, box
 from test_sheets import faults, measured
 
 import rooflab as rl
-from rooflab import InputError, agreed
-from rooflab.agreed import Agreement, agree, agreements_in, changed_since, read_agreement
-from rooflab.agreements import agreement_page, figures_in_words
-from rooflab.jobfile import Job, example, handed
-from rooflab.loads import CAUTION
-from rooflab.measure import feet_inches
-from rooflab.options import Option, Solved, option_of, options_in, proposals, solved, solved_all, table_of, with_options
-from rooflab.optionviews import sections
-from rooflab.pages import LEAST, MARGIN, PAPERS
-from rooflab.scene import Layout, Shape
+from rooflab import InputError
+from rooflab.base.measure import feet_inches
+from rooflab.checks.loads import CAUTION
+from rooflab.draw.scene import Layout, Shape
+from rooflab.draw.sheets.agreement import agreement_page, figures_in_words
+from rooflab.draw.sheets.page import LEAST, MARGIN, PAPERS
+from rooflab.draw.views.options import sections
+from rooflab.job import agreement as agreed
+from rooflab.job.agreement import Agreement, agree, agreements_in, changed_since, read_agreement
+from rooflab.job.jobfile import Job, example, handed
+from rooflab.job.table import (
+    Option,
+    Solved,
+    option_of,
+    options_in,
+    proposals,
+    solved,
+    solved_all,
+    table_of,
+    with_options,
+)
 
 THERE = ("architect: A. Person", "builder: J. Smith", "owner")
 REASONS = ("More room over the table, and the gable window can be taller.", "The crew knows this seat.")

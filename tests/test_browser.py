@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from browser import AREA, LAPTOP, NOTEBOOK, Browser, Lab, cell_errors, settle, write_notebook
 
-from rooflab.live.plane_panel import CONTROLS, OnePlane
-from rooflab.measure import feet_inches
+from rooflab.base.measure import feet_inches
+from rooflab.live.topics.section import CONTROLS, OnePlane
 
 if TYPE_CHECKING:
     from playwright.sync_api import Locator, Page

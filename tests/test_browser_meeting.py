@@ -17,8 +17,8 @@ from pypdf import PdfReader
 from test_browser import names
 
 from rooflab import Job
-from rooflab.agreed import agreements_in
-from rooflab.kept import options_in
+from rooflab.job.agreement import agreements_in
+from rooflab.job.option import options_in
 
 if TYPE_CHECKING:
     from playwright.sync_api import Locator, Page

@@ -18,8 +18,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from browser import NOTEBOOK, PROJECTOR, ROOT, end
 
-from rooflab.jobfile import example
-from rooflab.live.stops import read_lesson
+from rooflab.job.jobfile import example
+from rooflab.live.talk.stops import read_lesson
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page

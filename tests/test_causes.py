@@ -17,8 +17,8 @@ import numpy as np
 import pytest
 
 import rooflab as rl
-from rooflab.causes import DRAWN
-from rooflab.returned import RESOLVE, Review
+from rooflab.shop.causes import DRAWN
+from rooflab.shop.review import RESOLVE, Review
 
 BOOK = Path(__file__).resolve().parent.parent / "workbooks" / "10-checking-shop-drawings.ipynb"
 HOUSES = 300

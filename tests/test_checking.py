@@ -13,9 +13,9 @@ import pytest
 from pypdf import PdfReader
 
 from rooflab import InputError
+from rooflab.lessons.numbers import NumberQuestion
 from rooflab.live import checking, paste, reply, seam, seam_question
-from rooflab.live.review import RANGES, SETS, table_of
-from rooflab.numbers import NumberQuestion
+from rooflab.live.topics.review import RANGES, SETS, table_of
 
 
 @pytest.mark.parametrize(

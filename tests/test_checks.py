@@ -9,8 +9,8 @@ import pytest
 
 import rooflab as rl
 from rooflab import Gable, InputError, RafterBay, ScissorBay
-from rooflab.checks import Comparison, Remedy
-from rooflab.limits import Finding
+from rooflab.base.findings import Finding
+from rooflab.house.seam import Comparison, Remedy
 
 PUBLISHED = "IRC"
 EPS = 1 / 64
@@ -429,6 +429,6 @@ def test_limits_take_arrays() -> None:
     """A limit is a function of arrays from the start."""
     import numpy as np
 
-    from rooflab import limits
+    from rooflab.checks import limits
 
     assert list(limits.end_notch_limit(np.array([5.5, 7.25]))) == [1.375, 1.8125]

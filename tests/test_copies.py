@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from rooflab import copies
-from rooflab.copies import MANIFEST, STATE, Stop, lay_out
+from rooflab.start import copies
+from rooflab.start.copies import MANIFEST, STATE, Stop, lay_out
 
 
 def ship(place: Path, **files: str) -> Path:

@@ -16,10 +16,10 @@ import pypdf
 import pytest
 
 from rooflab import Gable, InputError, RafterBay
-from rooflab.cutpractice import CutQuestion, drawn, told
+from rooflab.lessons.slips import SAME
+from rooflab.lessons.slips.cutting import CutQuestion, drawn, told
 from rooflab.live import cut_drill, cut_files, cut_panel, cut_question, working
-from rooflab.live.cuts import CUT
-from rooflab.slips import SAME
+from rooflab.live.topics.cutting import CUT
 
 SHOP: dict[str, Any] = {"span": "24'", "pitch": 7, "seat": 3, "lumber": "2x10", "ridge": "2x12", "overhang": 18}
 ANSWERS = {

@@ -11,10 +11,10 @@ from test_pictures import faults
 
 import rooflab as rl
 from rooflab import InputError
-from rooflab.cutting import Cut
-from rooflab.cutviews import birdsmouth, cut_drawing, framing_square, stepping
-from rooflab.layout import fit
-from rooflab.scene import Scene
+from rooflab.draw.layout import fit
+from rooflab.draw.scene import Scene
+from rooflab.draw.views.cutting import birdsmouth, cut_drawing, framing_square, stepping
+from rooflab.house.cutting import Cut
 
 LARGE, SMALL, DETAIL = (796.0, 314.0), (576.0, 284.0), (284.0, 176.0)  # the frames of the live panels, px
 VIEWS = (cut_drawing, birdsmouth, framing_square, stepping)

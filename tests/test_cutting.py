@@ -19,10 +19,10 @@ from strategies import bounded, rafters
 
 import rooflab as rl
 from rooflab import InputError
-from rooflab.cutting import CUTTING, Cut, square_for, whole_steps
-from rooflab.house import RafterBay
-from rooflab.members import rafter_outline
-from rooflab.planes import Gable
+from rooflab.draw.members import rafter_outline
+from rooflab.house.bays import RafterBay
+from rooflab.house.cutting import CUTTING, Cut, square_for, whole_steps
+from rooflab.house.planes import Gable
 
 END = st.sampled_from(("left", "right"))
 HOOK = st.sampled_from(("ridge", "tail"))

@@ -7,10 +7,10 @@ import re
 import pytest
 
 from rooflab import InputError, live
-from rooflab.exercises import KINDS, draw
-from rooflab.live.exercise import FAMILIES, RUNGS, Practice
-from rooflab.practice import Question
-from rooflab.readings import READINGS
+from rooflab.house.readings import READINGS
+from rooflab.lessons.exercises import KINDS, draw
+from rooflab.lessons.questions import Question
+from rooflab.live.widgets.practice import FAMILIES, RUNGS, Practice
 
 
 def text(shown: Practice) -> str:

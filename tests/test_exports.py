@@ -16,10 +16,10 @@ from test_sheets import corners, figure
 
 import rooflab as rl
 from rooflab import InputError, live
-from rooflab.exports import APART, csv_text, safe
-from rooflab.jobfile import Job, example
-from rooflab.profiles import scenes
-from rooflab.schedule import TrussType
+from rooflab.draw.sheets.exports import APART, csv_text, safe
+from rooflab.draw.views.profile import scenes
+from rooflab.job.jobfile import Job, example
+from rooflab.job.schedule import TrussType
 
 LAYERS = {"TRUSS-OUTLINE", "WALL", "REFERENCE", "CEILING-FINISH", "DIMENSIONS", "TEXT"}
 

@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 from strategies import bounded, junk
 
 import rooflab as rl
-from rooflab.field import CAUTIONS
-from rooflab.wanted import ALSO, REQUIRED
+from rooflab.shop.checklist import ALSO, REQUIRED
+from rooflab.shop.field import CAUTIONS
 
 GABLE = rl.Gable("26'", 8, "5 1/2", 16)
 BAY = rl.ScissorBay(GABLE, 4, "7 7/16")  # 312 long, 111.4375 high

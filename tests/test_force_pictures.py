@@ -15,17 +15,17 @@ import pytest
 from pictures_by_eye import LARGE, SMALL
 from test_pictures import faults
 
-from rooflab.frame import TEACHING_MODEL, king_post_scissor, webbed_scissor
-from rooflab.layout import fit
-from rooflab.live.forces import PAIR, SEAM, TRUSS
-from rooflab.live.loads import LOADS
-from rooflab.live.topic import Topic
-from rooflab.live.warm import WARM
-from rooflab.loads import EARLY_CHECK
-from rooflab.loadviews import MOST, UNIT, Bar, arrow, bars
-from rooflab.measure import InputError
-from rooflab.scene import FORCE_WIDTHS, INK, STYLES, Scene, Shape, Stroke, svg
-from rooflab.trussviews import style_of, truss_forces
+from rooflab.base.measure import InputError
+from rooflab.checks.frame import TEACHING_MODEL, king_post_scissor, webbed_scissor
+from rooflab.checks.loads import EARLY_CHECK
+from rooflab.draw.layout import fit
+from rooflab.draw.scene import FORCE_WIDTHS, INK, STYLES, Scene, Shape, Stroke, svg
+from rooflab.draw.views.frame import style_of, truss_forces
+from rooflab.draw.views.loads import MOST, UNIT, Bar, arrow, bars
+from rooflab.live.topics.forces import PAIR, SEAM, TRUSS
+from rooflab.live.topics.loads import LOADS
+from rooflab.live.topics.warmth import WARM
+from rooflab.live.widgets.topic import Topic
 
 TOPICS = {topic.name: topic for topic in (LOADS, PAIR, TRUSS, SEAM, WARM)}
 CORNERS: dict[str, tuple[dict[str, Any], ...]] = {

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from strategies import bounded
 
 from rooflab import InputError
-from rooflab import frame as fr
-from rooflab.frame import Solved, king_post_scissor, rafter_pair, solve, webbed_scissor
+from rooflab.checks import frame as fr
+from rooflab.checks.frame import Solved, king_post_scissor, rafter_pair, solve, webbed_scissor
 
 Joints = dict[str, tuple[float, float]]
 

@@ -16,11 +16,11 @@ from shapely.geometry import Polygon
 from test_pictures import faults
 
 from rooflab import InputError
-from rooflab.gableviews import LOWEST, gable_wall
-from rooflab.jobfile import example
-from rooflab.kept import Option, Solved, solved
-from rooflab.layout import fit
-from rooflab.scene import Scene
+from rooflab.draw.layout import fit
+from rooflab.draw.scene import Scene
+from rooflab.draw.views.room import LOWEST, gable_wall
+from rooflab.job.jobfile import example
+from rooflab.job.option import Option, Solved, solved
 
 CORNERS: tuple[dict[str, Any], ...] = (
     {}, {"ceiling_pitch": 0}, {"ceiling_pitch": 0.5, "window_width": "12'"}, {"window_width": "1'"},

@@ -7,7 +7,7 @@ from math import atan, cos, degrees, hypot, radians, tan
 import pytest
 
 import rooflab as rl
-from rooflab import geometry as geo
+from rooflab.base import geometry as geo
 
 # Framing square, "length of common rafters per foot run", printed on the square for a rise of 2 to 18 in a foot of run.
 PER_FOOT = {

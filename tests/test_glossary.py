@@ -17,15 +17,15 @@ import pytest
 from lessons import BOOKS, name, prose, sections
 
 from rooflab import InputError
-from rooflab.design_values import QUANTITIES
-from rooflab.glossary import NUMBERS, TERMS, find, unknown
-from rooflab.glossaryviews import TALL, WIDE, picture, places, scene
-from rooflab.inputs import INPUTS
+from rooflab.base.inputs import INPUTS
+from rooflab.checks.grades import QUANTITIES
+from rooflab.draw.placing import overlap
+from rooflab.draw.scene import STYLES
+from rooflab.draw.views.glossary import TALL, WIDE, picture, places, scene
+from rooflab.house.readings import READINGS
+from rooflab.lessons.glossary import NUMBERS, TERMS, find, unknown
+from rooflab.lessons.glossary_places import MEASURES, house, spots
 from rooflab.live import glossary, word_table
-from rooflab.placing import overlap
-from rooflab.readings import READINGS
-from rooflab.scene import STYLES
-from rooflab.spots import MEASURES, house, spots
 
 K = sqrt(1 + (8 / 12) ** 2)
 HEEL = 8 + 13 / 16  # 9.25 k - 8/12 x 3.5 = 8.784, handed over to the nearest 1/16

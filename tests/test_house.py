@@ -17,7 +17,7 @@ import pytest
 
 import rooflab as rl
 from rooflab import INPUTS, Gable, InputError, RafterBay, ScissorBay
-from rooflab.house import Jog
+from rooflab.house.bays import Jog
 
 K8, K4 = sqrt(13) / 3, sqrt(10) / 3
 

@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 
 import rooflab
-from rooflab.installation import LIVE, Installation, packages, pdf_beside, what_is_missing
-from rooflab.live.trip import RoundTrip
+from rooflab.live.widgets.round_trip import RoundTrip
+from rooflab.start.installation import LIVE, Installation, packages, pdf_beside, what_is_missing
 
 ROOT = Path(__file__).resolve().parent.parent
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]

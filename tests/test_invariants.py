@@ -36,10 +36,10 @@ from strategies import (
 
 import rooflab as rl
 from rooflab import INPUTS, READINGS, Gable, InputError, RafterBay, ScissorBay, sixteenth
-from rooflab import geometry as geo
-from rooflab.house import Jog
-from rooflab.inputs import pair
-from rooflab.planes import Bay
+from rooflab.base import geometry as geo
+from rooflab.base.inputs import pair
+from rooflab.house.bays import Jog
+from rooflab.house.planes import Bay
 
 TINY = 1e-9
 

@@ -20,16 +20,16 @@ from strategies import bounded, houses, jogs, legal, rafter_bay, scissor_bay, va
 
 import rooflab as rl
 from rooflab import InputError, live
-from rooflab.early import BY_SLOPE, Taken
-from rooflab.house import Jog
-from rooflab.inputs import pair
-from rooflab.jobfile import FORMAT, LOADS, MARK, MOST, SHEET, UNTITLED, Job, example, handed, read_job
-from rooflab.jsonfile import LARGEST_FILE
-from rooflab.live.desk import taken_over
-from rooflab.loads import Loads
-from rooflab.schedule import TrussType
-from rooflab.sheets import sheets
-from rooflab.warmth import MATERIALS
+from rooflab.base.inputs import pair
+from rooflab.base.jsonfile import LARGEST_FILE
+from rooflab.checks.assumptions import BY_SLOPE, Taken
+from rooflab.checks.loads import Loads
+from rooflab.checks.warmth import MATERIALS
+from rooflab.draw.sheets.profile import sheets
+from rooflab.house.bays import Jog
+from rooflab.job.jobfile import FORMAT, LOADS, MARK, MOST, SHEET, UNTITLED, Job, example, handed, read_job
+from rooflab.job.schedule import TrussType
+from rooflab.live.widgets.job_desk import taken_over
 
 # --- random jobs -----------------------------------------------------------------------------------------------------
 

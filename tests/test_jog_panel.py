@@ -18,16 +18,16 @@ import pytest
 from test_pictures import faults
 
 from rooflab import Gable, InputError, ScissorBay
-from rooflab.house import Jog
-from rooflab.jobfile import example
-from rooflab.jogs import WAYS, Jogged, jog
-from rooflab.jogviews import gable_and_finish, heels, plan, sections
-from rooflab.layout import fit
+from rooflab.base.measure import feet_inches
+from rooflab.draw.layout import fit
+from rooflab.draw.scene import Scene, svg
+from rooflab.draw.views.jog import gable_and_finish, heels, plan, sections
+from rooflab.house.bays import Jog
+from rooflab.house.jog import WAYS, Jogged, jog
+from rooflab.job.jobfile import example
 from rooflab.live import jog as panel_of
 from rooflab.live import working
-from rooflab.live.jog_panel import SHOWN, JogTopic, from_job
-from rooflab.measure import feet_inches
-from rooflab.scene import Scene, svg
+from rooflab.live.topics.jog import SHOWN, JogTopic, from_job
 
 LARGE, SMALL, DETAIL = (796.0, 314.0), (576.0, 284.0), (284.0, 176.0)
 EVERY = tuple(control.name for control in JogTopic.controls)

@@ -17,8 +17,8 @@ from strategies import bounded, jogs, legal, scissors
 
 import rooflab as rl
 from rooflab import Gable, InputError, ScissorBay
-from rooflab.house import Jog
-from rooflab.jogs import WAYS, Jogged, Way, blocking_from, finish, gable_end, header_load, jog
+from rooflab.house.bays import Jog
+from rooflab.house.jog import WAYS, Jogged, Way, blocking_from, finish, gable_end, header_load, jog
 
 TINY = 1e-9
 K8 = sqrt(1 + (8 / 12) ** 2)

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rooflab.lumber import CHORDS, RAFTERS, RIDGES, dressed, stock_at_least, stock_length
-from rooflab.measure import InputError, feet_inches
+from rooflab.base.lumber import CHORDS, RAFTERS, RIDGES, dressed, stock_at_least, stock_length
+from rooflab.base.measure import InputError, feet_inches
 
 PS20_THICKNESS = {"1": 0.75, "2": 1.5}
 PS20_WIDTH = {"4": 3.5, "6": 5.5, "8": 7.25, "10": 9.25, "12": 11.25}

@@ -14,16 +14,16 @@ from shapely.geometry import LineString
 from test_pictures import faults
 
 from rooflab import InputError, feet_inches
-from rooflab.axes import bays_of, house_of
-from rooflab.backwards import ask_backwards
-from rooflab.jobfile import example
-from rooflab.layout import fit
-from rooflab.maps import Map, even, map_of, usual_range
-from rooflab.mapviews import FRAME, answers_html, fit_map, grid_html
-from rooflab.scene import svg
-from rooflab.seatgrid import seat_grid
-from rooflab.sweeps import sweep
-from rooflab.wishes import wish
+from rooflab.draw.layout import fit
+from rooflab.draw.scene import svg
+from rooflab.draw.views.maps import FRAME, answers_html, fit_map, grid_html
+from rooflab.job.axes import bays_of, house_of
+from rooflab.job.backwards import ask_backwards
+from rooflab.job.jobfile import example
+from rooflab.job.maps import Map, even, map_of, usual_range
+from rooflab.job.seat_grid import seat_grid
+from rooflab.job.sweep import sweep
+from rooflab.job.wishes import wish
 
 PAIRS = (
     ("seat", "pitch", ""), ("pitch", "seat", "rafter.heel"), ("span", "ceiling_pitch", "room.window_head"),

@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rooflab.measure import LARGEST, InputError, feet_inches, inches, pitch, pitch_text, sixteenth, spoken
+from rooflab.base.measure import LARGEST, InputError, feet_inches, inches, pitch, pitch_text, sixteenth, spoken
 
 SPELLINGS = {
     "26'": 312,

@@ -17,17 +17,17 @@ import pytest
 from pypdf import PdfReader
 
 from rooflab import InputError, Job
-from rooflab.agreed import agreements_in
-from rooflab.jobfile import example, untitled
-from rooflab.kept import MOST, Option, adopted, options_in, solved
+from rooflab.base.measure import feet_inches
+from rooflab.job.agreement import agreements_in
+from rooflab.job.jobfile import example, untitled
+from rooflab.job.option import MOST, Option, adopted, options_in, solved
+from rooflab.job.table import table_of
 from rooflab.live import Meeting, together
-from rooflab.live.meeting import MOST_CONTROLS, STEPS
-from rooflab.live.meeting_controls import taken
-from rooflab.live.meeting_fits import Mapped
-from rooflab.live.meeting_options import LINE, TALL, parts_of
-from rooflab.live.meeting_record import pairs
-from rooflab.measure import feet_inches
-from rooflab.options import table_of
+from rooflab.live.meeting.controls import taken
+from rooflab.live.meeting.fits import Mapped
+from rooflab.live.meeting.options import LINE, TALL, parts_of
+from rooflab.live.meeting.record import pairs
+from rooflab.live.meeting.view import MOST_CONTROLS, STEPS
 
 CHANGES = (
     ("Seat", "5 1/2"), ("Rafter", "2x12"), ("Ceiling pitch", "5"), ("Plate above floor", "8'-3"), ("Overhang", "2'"),

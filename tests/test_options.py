@@ -15,13 +15,13 @@ from hypothesis import strategies as st
 from strategies import bounded, houses, legal, rafter_bay, scissor_bay, value
 
 import rooflab as rl
-from rooflab import InputError, kept
-from rooflab.jobfile import Job, example, handed, read_job
-from rooflab.kept import LABELS, NAMES, read_option
-from rooflab.limits import findings
-from rooflab.live.plane_panel import OnePlane
-from rooflab.optionrows import KINDS
-from rooflab.options import (
+from rooflab import InputError
+from rooflab.checks.limits import findings
+from rooflab.job import option as kept
+from rooflab.job.jobfile import Job, example, handed, read_job
+from rooflab.job.option import LABELS, NAMES, read_option
+from rooflab.job.option_rows import KINDS
+from rooflab.job.table import (
     Option,
     Solved,
     adopted,
@@ -37,6 +37,7 @@ from rooflab.options import (
     table_of,
     with_options,
 )
+from rooflab.live.topics.section import OnePlane
 
 HOUSE = example()
 

@@ -20,13 +20,13 @@ from hypothesis import strategies as st
 from strategies import bounded
 
 from rooflab import Gable, InputError, RafterBay
-from rooflab.early import Taken
-from rooflab.house import INPUTS
+from rooflab.base.measure import feet_inches, inches, sixteenth
+from rooflab.checks.assumptions import Taken
+from rooflab.checks.loads import Loads
+from rooflab.house.bays import INPUTS
 from rooflab.live import ask, one_plane, predict, working
-from rooflab.live.plane_panel import CHOICES, CONTROLS, VIEWS, OnePlane
-from rooflab.live.tables import GROUPS, NAILING
-from rooflab.loads import Loads
-from rooflab.measure import feet_inches, inches, sixteenth
+from rooflab.live.topics.section import CHOICES, CONTROLS, VIEWS, OnePlane
+from rooflab.live.widgets.rows import GROUPS, NAILING
 
 K8 = sqrt(1 + (8 / 12) ** 2)  # of an 8 in 12 roof
 

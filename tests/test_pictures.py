@@ -24,14 +24,15 @@ from pictures_by_eye import DETAIL, LARGE, Case, corners, made, plans, settings,
 from shapely import STRtree
 from shapely.geometry import LineString, box
 
-from rooflab import InputError, paper
-from rooflab.checks import compare
-from rooflab.details import REACH, eave, heel_detail
-from rooflab.house import End
-from rooflab.layout import fit, layout
-from rooflab.members import chord_outlines, rafter_outline
-from rooflab.scene import Dim, Label, Layout, Scene, Shape, Slope, svg, width
-from rooflab.views import meets_every, overlay, seam_plan, section
+from rooflab import InputError
+from rooflab.draw import paper
+from rooflab.draw.layout import fit, layout
+from rooflab.draw.members import chord_outlines, rafter_outline
+from rooflab.draw.scene import Dim, Label, Layout, Scene, Shape, Slope, svg, width
+from rooflab.draw.views.details import REACH, eave, heel_detail
+from rooflab.draw.views.section import meets_every, overlay, seam_plan, section
+from rooflab.house.bays import End
+from rooflab.house.seam import compare
 
 SVG = "{http://www.w3.org/2000/svg}"
 Frame = tuple[float, float]

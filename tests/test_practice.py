@@ -25,16 +25,16 @@ from lessons import BOOKS, asked, name
 from practice_many import right_texts, spellings, tried
 
 import rooflab as rl
-from rooflab.asking import ASKED, MEANS, givens
-from rooflab.chances import RANGES, Chance, seed_text
-from rooflab.exercises import KINDS, READ, draw, mixed, order
-from rooflab.formulas import value_of
-from rooflab.house import ScissorBay
-from rooflab.jogs import jog
-from rooflab.measure import InputError, feet_inches, pitch
-from rooflab.practice import STATES, Choice, Question, answer
-from rooflab.readings import READINGS
-from rooflab.slips import SLIPS, slips_of, words
+from rooflab.base.formulas import value_of
+from rooflab.base.measure import InputError, feet_inches, pitch
+from rooflab.house.bays import ScissorBay
+from rooflab.house.jog import jog
+from rooflab.house.readings import READINGS
+from rooflab.lessons.exercises import KINDS, READ, draw, mixed, order
+from rooflab.lessons.prompts import ASKED, MEANS, givens
+from rooflab.lessons.questions import STATES, Choice, Question, answer
+from rooflab.lessons.random_houses import RANGES, Chance, seed_text
+from rooflab.lessons.slips import SLIPS, slips_of, words
 
 K = sqrt(193) / 12
 GABLE = rl.Gable("24'", 7, "3 1/2", 18)
@@ -369,7 +369,7 @@ def test_what_a_result_gives_the_formula_of_a_slip_gives() -> None:
 # --- the class gets the same -----------------------------------------------------------------------------------------
 
 LISTED = (
-    "from rooflab.exercises import KINDS, draw, mixed\n"
+    "from rooflab.lessons.exercises import KINDS, draw, mixed\n"
     "import hashlib\n"
     "texts = [q.prompt + q.show() for q in mixed('Monday class', 30)]\n"
     "texts += [draw(k, 7, 3).question.prompt for k in KINDS]\n"

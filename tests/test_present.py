@@ -21,19 +21,20 @@ from matplotlib.backends.backend_pdf import PdfPages
 from pypdf import PdfReader
 
 import rooflab as rl
-from rooflab import present, start
-from rooflab.copies import Stop, shipped_name
-from rooflab.handouts import Handout, handout_page
-from rooflab.jobfile import example
-from rooflab.large import fit_large
-from rooflab.live import page as shared_page
-from rooflab.live.answers import ROOM
-from rooflab.live.presenting import Room, Talk, room
-from rooflab.live.stops import Asked, Lesson, handout_of, plain, read_lesson, room_panel
-from rooflab.measure import InputError
-from rooflab.paper import SETTINGS, page_of
-from rooflab.placing import wrapped
-from rooflab.scene import width
+from rooflab.base.measure import InputError
+from rooflab.draw.large import fit_large
+from rooflab.draw.paper import SETTINGS, page_of
+from rooflab.draw.placing import wrapped
+from rooflab.draw.scene import width
+from rooflab.draw.sheets.handout import Handout, handout_page
+from rooflab.job.jobfile import example
+from rooflab.live.talk.stops import Asked, Lesson, handout_of, plain, read_lesson, room_panel
+from rooflab.live.talk.view import Room, Talk, room
+from rooflab.live.widgets import base as shared_page
+from rooflab.live.widgets.answers import ROOM
+from rooflab.start import command as start
+from rooflab.start import present
+from rooflab.start.copies import Stop, shipped_name
 
 LARGE, SMALLEST = 16 * 96 / 72, 8.5  # px on the projector, points on paper
 LESSONS: dict[Path, Lesson] = {path: read_lesson(path.stem) for path in BOOKS}

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import ast
+import graphlib
 import re
 import shutil
 import subprocess
+import sys
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
@@ -16,108 +18,144 @@ import rooflab
 
 ROOT = Path(__file__).resolve().parent.parent
 
-# From the ground up. A module may import from the floors below, and on its own floor from those listed before it.
-FLOORS = [
-    ("ground", ["copies", "measure", "lumber", "geometry"]),
-    ("house", ["inputs", "formulas", "readings", "planes", "house"]),
-    ("work", ["checks", "spots", "glossary", "limits", "design_values", "loads", "strength", "frame", "thrust",
-              "warmth", "jsonfile", "early", "jogs", "mistakes", "trussmistakes", "slips", "asking", "practice",
-              "chances", "sense", "exercises", "numbers", "sitemistakes", "cutting", "cutpractice", "schedule",
-              "jobfile",
-              "roomslips", "room", "kept", "optionrows", "options", "agreed",
-              "verdicts", "axes", "sweeps", "seatgrid", "wishes", "backwards", "maps",
-              "items", "causes", "conflicts", "returned", "wanted", "field"]),
-    ("draw", ["scene", "placing", "layout", "large", "members", "glossaryviews", "views", "details", "loadviews",
-              "forceviews", "trussviews", "warmviews", "jogviews", "shapeviews", "profiles", "framing",
-              "paper", "wording", "pages", "sheets", "worksheet",
-              "cutviews", "templates", "cutsheets", "optionviews", "gableviews", "agreements", "exports", "overlays",
-              "reply", "seamviews", "mapviews", "handouts"]),
-    ("live", ["live"]),
-]
-OUTSIDE = ["__init__", "__main__", "environment", "start", "present", "quick", "installation"]  # the door
-LIGHT = {"ground", "house", "work"}  # floors that compute and never draw
-HEAVY = {"matplotlib", "ipywidgets", "anywidget"}
-ORDER = [module for _, modules in FLOORS for module in modules]
+# The folders of the package in the order in which they may use each other: imports go to an earlier one, or stay.
+ORDER = ("start", "base", "house", "checks", "job", "lessons", "shop", "draw", "live")
+LIVE = ("widgets", "topics", "meeting", "talk", "static")
+STANDARD = set(sys.stdlib_module_names)
+NUMBERS = {*STANDARD, "numpy", "contourpy"}
+ONLY = {"start": STANDARD, **dict.fromkeys(ORDER[1:7], NUMBERS)}  # what else a folder may import
+SERVER = "start/quick.py"  # is loaded by JupyterLab's server, and by nothing of ours
+
+Modules = dict[str, str]  # path below rooflab/ -> text
 
 
-def sources() -> dict[str, list[tuple[str, str]]]:
-    """Every module of the package, or folder of modules, by name: its files as (path, text)."""
-    found: dict[str, list[tuple[str, str]]] = {}
-    for path in sorted((ROOT / "rooflab").rglob("*.py")):
-        inside = path.relative_to(ROOT / "rooflab")
-        name = inside.parts[0].removesuffix(".py")
-        found.setdefault(name, []).append((inside.as_posix(), path.read_text(encoding="utf-8")))
-    return found
+def sources() -> Modules:
+    """Every module of the package."""
+    package = ROOT / "rooflab"
+    return {path.relative_to(package).as_posix(): path.read_text(encoding="utf-8") for path in package.rglob("*.py")}
 
 
-def imported(path: str, text: str) -> Iterator[str]:
-    """Every module that a file imports, function bodies included, with relative names written out in full."""
-    package = ["rooflab", *Path(path).parts[:-1]]
-    for node in ast.walk(ast.parse(text)):
-        if isinstance(node, ast.Import):
-            yield from (alias.name for alias in node.names)
-        elif isinstance(node, ast.ImportFrom):
-            base = ".".join(package[: len(package) + 1 - node.level]) if node.level else ""
-            module = ".".join(filter(None, [base, node.module]))
-            # "from rooflab import house" and "from . import house" name the module last
-            yield from ([f"{module}.{alias.name}" for alias in node.names] if module == "rooflab" else [module])
-        elif isinstance(node, ast.Call) and ast.unparse(node.func).endswith(("import_module", "__import__")):
-            yield ast.literal_eval(node.args[0]) if isinstance(node.args[0], ast.Constant) else "an unknown module"
+def dotted(path: str) -> str:
+    """The dotted name of a module from its path: ``house/bays.py`` is ``rooflab.house.bays``."""
+    return ".".join(["rooflab", *path.removesuffix(".py").removesuffix("/__init__").split("/")])
 
 
-def upward(modules: dict[str, list[tuple[str, str]]]) -> list[str]:
-    """What breaks the rule of the floors, one sentence each."""
-    wrong = [f"{name} has no place in the table" for name in modules if name not in [*ORDER, *OUTSIDE]]
-    for name in (name for name in ORDER if name in modules):
-        below = ORDER[: ORDER.index(name)]
-        floor = next(floor for floor, names in FLOORS if name in names)
-        for path, text in modules[name]:
-            for target in imported(path, text):
-                top, _, rest = target.partition(".")
-                if top == "rooflab" and rest.partition(".")[0] not in [*below, name]:
-                    wrong.append(f"{path} imports {target}, which does not stand below it")
-                if top in HEAVY and floor in LIGHT or target == "an unknown module":
-                    wrong.append(f"{path} imports {target}")
+def folder(name: str) -> str:
+    """The folder of a module: ``house`` for ``rooflab.house.bays``."""
+    return name.split(".")[1] if "." in name else ""
+
+
+def imports(modules: Modules) -> Iterator[tuple[str, str, bool]]:
+    """Every import of every module, function bodies included: path, full dotted name, and whether in a function."""
+    names = {dotted(path) for path in modules} | {dotted(path) for path in sources()}
+    for path, text in modules.items():
+        package = ["rooflab", *Path(path).parts[:-1]]
+        tree = ast.parse(text)
+        inside = {id(part) for node in ast.walk(tree) if isinstance(node, ast.FunctionDef) for part in ast.walk(node)}
+        for node in ast.walk(tree):
+            found: list[str] = []
+            if isinstance(node, ast.Import):
+                found = [alias.name for alias in node.names]
+            elif isinstance(node, ast.ImportFrom):
+                base = ".".join(package[: len(package) + 1 - node.level]) if node.level else ""
+                module = ".".join(filter(None, [base, node.module]))
+                # "from rooflab.house import bays" names the module last
+                deeper = [f"{module}.{alias.name}" for alias in node.names]
+                found = [name if name in names else module for name in deeper]
+            elif isinstance(node, ast.Call) and ast.unparse(node.func).endswith(("import_module", "__import__")):
+                constant = isinstance(node.args[0], ast.Constant)
+                found = [ast.literal_eval(node.args[0]) if constant else "an unknown module"]
+            yield from ((path, name, id(node) in inside) for name in dict.fromkeys(found))
+
+
+def against_the_order(modules: Modules) -> list[str]:
+    """What breaks the rule of the folders, one sentence each."""
+    wrong = []
+    for path, name, in_function in imports(modules):
+        here, top = path.split("/")[0] if "/" in path else "", name.split(".")[0]
+        if not here:  # the door: __init__ and __main__
+            continue
+        if here not in ORDER:
+            wrong.append(f"{path} stands outside the nine folders")
+        elif top == "rooflab":
+            exempt = here == "start" and in_function  # a door opens rooms
+            if not exempt and (folder(name) not in ORDER or ORDER.index(folder(name)) > ORDER.index(here)):
+                wrong.append(f"{path} imports {name}, which does not come before it")
+            elif path.startswith("draw/views/") and name.startswith("rooflab.draw.sheets"):
+                wrong.append(f"{path} imports {name}: a view knows no sheet")
+        elif here in ONLY and top not in ONLY[here] and path != SERVER and not (here == "start" and in_function):
+            wrong.append(f"{path} imports {name}")
     return wrong
 
 
-def test_imports_only_go_down() -> None:
-    assert upward(sources()) == []
+def graph(modules: Modules) -> dict[str, set[str]]:
+    """The modules that each module imports, as a graph; a package's own ``__init__`` is imported with it."""
+    made: dict[str, set[str]] = {dotted(path): set() for path in modules}
+    for path, name, _ in imports(modules):
+        if name.startswith("rooflab.") and name != dotted(path):
+            made[dotted(path)].add(name)
+    return made
+
+
+def test_imports_go_to_an_earlier_folder_or_stay() -> None:
+    package = ROOT / "rooflab"
+    assert {path.name for path in package.iterdir() if (path / "__init__.py").is_file()} == set(ORDER)
+    assert {path.name for path in package.glob("*.py")} == {"__init__.py", "__main__.py"}
+    inside = {path.name for path in (package / "live").iterdir() if path.is_dir()} - {"__pycache__"}
+    assert inside == set(LIVE) and {path.name for path in (package / "live").glob("*.py")} == {"__init__.py"}
+    assert against_the_order(sources()) == []
+
+
+def test_no_folder_imports_in_a_circle() -> None:
+    """``graphlib`` refuses a graph with a circle and names it."""
+    graphlib.TopologicalSorter(graph(sources())).prepare()
+
+
+def test_each_folder_says_what_it_holds() -> None:
+    for path, text in sources().items():
+        if path.endswith("__init__.py"):
+            assert ast.get_docstring(ast.parse(text)), path
 
 
 @pytest.mark.parametrize(
     ("path", "text"),
     [
-        ("lumber.py", "def f():\n    from .geometry import heel\n"),
-        ("geometry.py", "from rooflab import house\n"),
-        ("measure.py", "import rooflab\n"),
-        ("house.py", "def f():\n    def g():\n        import rooflab.checks as c\n"),
-        ("checks.py", "from . import views\n"),
-        ("views/marks.py", "from ..paper import sheet\n"),
-        ("checks.py", "def f():\n    import matplotlib.pyplot as plt\n"),
-        ("readings.py", "from importlib import import_module\nimport_module('rooflab.house')\n"),
-        ("readings.py", "import importlib\nimportlib.import_module(name)\n"),
-        ("elsewhere.py", ""),
+        ("base/measure.py", "def f():\n    from ..house.planes import Gable\n"),
+        ("base/geometry.py", "from rooflab import house\n"),
+        ("base/lumber.py", "import rooflab\n"),
+        ("house/bays.py", "def f():\n    def g():\n        import rooflab.checks.limits as c\n"),
+        ("checks/limits.py", "from ..draw import views\n"),
+        ("draw/views/marks.py", "from ..sheets.page import Page\n"),
+        ("checks/limits.py", "def f():\n    import matplotlib.pyplot as plt\n"),
+        ("house/readings.py", "from importlib import import_module\nimport_module('rooflab.live')\n"),
+        ("house/readings.py", "import importlib\nimportlib.import_module(name)\n"),
+        ("elsewhere/thing.py", "import math\n"),
     ],
 )
 def test_an_upward_import_is_found(path: str, text: str) -> None:
     """The rule itself is tried: each of these breaks it."""
-    assert len(upward({Path(path).parts[0].removesuffix(".py"): [(path, text)]})) == 1
+    assert len(against_the_order({path: text})) == 1
 
 
-def test_downward_imports_are_allowed() -> None:
-    house = "import numpy\nfrom . import geometry as geo\nfrom .measure import inches\n"
-    views = "from ..scene import Scene\nfrom .marks import tick\nfrom rooflab.house import Gable\n"
-    assert upward({"house": [("house.py", house)], "views": [("views/section.py", views)]}) == []
+def test_a_circle_is_found() -> None:
+    circle = {"house/bays.py": "from .jog import jog\n", "house/jog.py": "def f():\n    from . import bays\n"}
+    with pytest.raises(graphlib.CycleError):
+        graphlib.TopologicalSorter(graph(circle)).prepare()
+
+
+def test_imports_of_earlier_folders_are_allowed() -> None:
+    bays = "import numpy\nfrom rooflab.base import geometry as geo\nfrom ..base.measure import inches\n"
+    view = "from ..scene import Scene\nfrom .section import section\nfrom rooflab.house.planes import Gable\n"
+    assert against_the_order({"house/bays.py": bays, "draw/views/marks.py": view}) == []
 
 
 def test_no_module_is_named_like_a_public_name() -> None:
     """Python would put the module in the place of the function once it is imported."""
-    assert rooflab.__all__
-    assert set(rooflab.__all__).isdisjoint(sources())
     from rooflab import live
 
-    assert set(live.__all__).isdisjoint(path.stem for path in (ROOT / "rooflab" / "live").glob("*.py"))
+    assert rooflab.__all__ and live.__all__
+    assert set(rooflab.__all__).isdisjoint(ORDER)
+    assert set(live.__all__).isdisjoint(LIVE)
 
 
 def tracked() -> list[str]:

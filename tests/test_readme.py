@@ -11,7 +11,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 import pytest  # noqa: E402
 from readme_picture import PICTURE, ROOT, picture  # noqa: E402
 
-from rooflab.jobfile import example  # noqa: E402
+from rooflab.job.jobfile import example  # noqa: E402
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 

@@ -15,10 +15,10 @@ import pytest
 from pypdf import PdfReader
 
 import rooflab as rl
-from rooflab.layout import fit
-from rooflab.overlays import laid_over
-from rooflab.reply import questions_of, reply_csv, reply_pdf
-from rooflab.returned import Review
+from rooflab.draw.layout import fit
+from rooflab.draw.sheets.reply import questions_of, reply_csv, reply_pdf
+from rooflab.draw.views.review import laid_over
+from rooflab.shop.review import Review
 
 GABLE = rl.Gable("26'", 8, "5 1/2", 16)
 RAFTERS = rl.RafterBay(GABLE, "2x10", "3 1/2")

@@ -17,12 +17,12 @@ from hypothesis import strategies as st
 from strategies import bounded, junk, scissors
 
 import rooflab as rl
-from rooflab.causes import items_of, truss_of
-from rooflab.house import Jog
-from rooflab.items import read_items
-from rooflab.jobfile import example
-from rooflab.returned import AGREES, RESOLVE, ROUNDING, Checked, Review
-from rooflab.schedule import TrussType
+from rooflab.house.bays import Jog
+from rooflab.job.jobfile import example
+from rooflab.job.schedule import TrussType
+from rooflab.shop.causes import items_of, truss_of
+from rooflab.shop.items import read_items
+from rooflab.shop.review import AGREES, RESOLVE, ROUNDING, Checked, Review
 
 GABLE = rl.Gable("26'", 8, "5 1/2", 16)
 BAY = rl.ScissorBay(GABLE, 4, "7 7/16")

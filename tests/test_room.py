@@ -13,10 +13,10 @@ from shapely.geometry import LineString, Point, Polygon, box
 from strategies import bounded, legal, scissors
 
 from rooflab import Gable, InputError, ScissorBay
-from rooflab.lumber import bought, stock_length
-from rooflab.measure import feet_inches
-from rooflab.numbers import NumberQuestion
-from rooflab.room import ROOM, ROOM_INPUTS, STOCK, room_of, room_symbols
+from rooflab.base.lumber import bought, stock_length
+from rooflab.base.measure import feet_inches
+from rooflab.house.room import ROOM, ROOM_INPUTS, STOCK, room_of, room_symbols
+from rooflab.lessons.numbers import NumberQuestion
 
 
 def bay(ceiling: Any = 4, plates: Any = 97.125, **changes: Any) -> ScissorBay:

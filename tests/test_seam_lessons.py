@@ -8,9 +8,9 @@ from __future__ import annotations
 import pytest
 
 from rooflab import Gable, RafterBay, ScissorBay
-from rooflab.jogs import jog
+from rooflab.base.measure import feet_inches
+from rooflab.house.jog import jog
 from rooflab.live import load_question
-from rooflab.measure import feet_inches
 
 
 def test_a_template_three_per_cent_short() -> None:

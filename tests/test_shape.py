@@ -24,13 +24,13 @@ from pictures_by_eye import LARGE, SMALL, settings
 from test_pictures import faults
 
 from rooflab import Gable, InputError, ScissorBay, feet_inches, inches
-from rooflab.house import RafterBay
-from rooflab.jobfile import Job, example
-from rooflab.layout import fit
+from rooflab.draw.layout import fit
+from rooflab.draw.scene import Scene, Shape, Stroke
+from rooflab.draw.views.shape import STATES, bounds_of, face_shift, heels_of, outline, states
+from rooflab.house.bays import RafterBay
+from rooflab.job.jobfile import Job, example
 from rooflab.live import ours, shape_panel
-from rooflab.live.shape import OPENS, ShapeTopic, from_job
-from rooflab.scene import Scene, Shape, Stroke
-from rooflab.shapeviews import STATES, bounds_of, face_shift, heels_of, outline, states
+from rooflab.live.topics.shape import OPENS, ShapeTopic, from_job
 
 ROOM, LETTERS = (800.0, 392.0), 21.4  # the frame and the texts of a room's picture, px
 HERE = next(path for path in BOOKS if path.stem.startswith("03"))

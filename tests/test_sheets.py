@@ -25,17 +25,18 @@ from shapely.geometry import LineString, box
 from strategies import bounded, jogs, legal, scissors
 
 import rooflab as rl
-from rooflab import InputError, wording
-from rooflab.checks import compare
-from rooflab.framing import framing, notes
-from rooflab.house import Jog, ScissorBay
-from rooflab.jobfile import Job, example, handed
-from rooflab.pages import LEAST, MARGIN, PAPERS, largest, scale_text, shortened, wrapped
-from rooflab.profiles import apex_off, chain, dropped, finish_lines, profile, profile_scene, scenes
-from rooflab.scene import Label, Layout, Shape, Stroke, width
-from rooflab.schedule import TrussType
-from rooflab.sheets import sheets
-from rooflab.views import section
+from rooflab import InputError
+from rooflab.draw.scene import Label, Layout, Shape, Stroke, width
+from rooflab.draw.sheets import wording
+from rooflab.draw.sheets.page import LEAST, MARGIN, PAPERS, largest, scale_text, shortened, wrapped
+from rooflab.draw.sheets.profile import sheets
+from rooflab.draw.views.plan import framing, notes
+from rooflab.draw.views.profile import apex_off, chain, dropped, finish_lines, profile, profile_scene, scenes
+from rooflab.draw.views.section import section
+from rooflab.house.bays import Jog, ScissorBay
+from rooflab.house.seam import compare
+from rooflab.job.jobfile import Job, example, handed
+from rooflab.job.schedule import TrussType
 
 LENGTH = re.compile(r"-?(?:\d+'-)?\d+(?: \d+/\d+)?\"|-?(?:\d+'-)?\d+/\d+\"")
 

@@ -15,8 +15,9 @@ from pathlib import Path
 
 import pytest
 
-from rooflab import environment, start
-from rooflab.copies import STATE, Stop
+from rooflab.start import command as start
+from rooflab.start import environment
+from rooflab.start.copies import STATE, Stop
 
 ROOT = Path(__file__).resolve().parent.parent
 PYPROJECT = """

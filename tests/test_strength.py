@@ -15,11 +15,11 @@ from hypothesis import strategies as st
 from strategies import bounded, houses, legal
 
 from rooflab import Gable, InputError, RafterBay, ScissorBay
-from rooflab import design_values as dv
-from rooflab import loads as ld
-from rooflab import strength as sg
-from rooflab.loads import Loads
-from rooflab.readings import Worked
+from rooflab.base.rows import Worked
+from rooflab.checks import grades as dv
+from rooflab.checks import loads as ld
+from rooflab.checks import strength as sg
+from rooflab.checks.loads import Loads
 
 SIZES = {"2x4": 3.5, "2x6": 5.5, "2x8": 7.25, "2x10": 9.25, "2x12": 11.25}  # PS 20, dressed depth, in
 

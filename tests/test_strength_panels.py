@@ -27,17 +27,18 @@ import pytest
 from lessons import BOOKS, asked, name
 
 from rooflab import InputError
-from rooflab.design_values import GRADES
+from rooflab.base.rows import Worked, printed
+from rooflab.checks.grades import GRADES
+from rooflab.checks.loads import CAUTION, EARLY_CHECK
+from rooflab.lessons.numbers import NumberQuestion, number_slips, own_slips
+from rooflab.lessons.slips.loads import SLIPS
+from rooflab.lessons.slips.site import SITE_SLIPS, WARM_SLIPS
 from rooflab.live import force_panel, force_question, load_drill, load_panel, load_question, warm_panel, warm_question
-from rooflab.live.forces import PAIR, SEAM, TRUSS
-from rooflab.live.loads import LOADS
-from rooflab.live.topic import Figures
-from rooflab.live.warm import WARM
-from rooflab.live.workings import working
-from rooflab.loads import CAUTION, EARLY_CHECK
-from rooflab.numbers import SLIPS, NumberQuestion, said
-from rooflab.readings import Worked
-from rooflab.sitemistakes import SITE_SLIPS, WARM_SLIPS
+from rooflab.live.topics.forces import PAIR, SEAM, TRUSS
+from rooflab.live.topics.loads import LOADS
+from rooflab.live.topics.warmth import WARM
+from rooflab.live.widgets.topic import Figures
+from rooflab.live.widgets.workings import working
 
 TOPICS = {topic.name: topic for topic in (LOADS, PAIR, TRUSS, SEAM, WARM)}
 SHOP: dict[str, Any] = {"span": "24'", "pitch": 6, "seat": 3, "lumber": "2x8", "spacing": 24, "dead": 12, "snow": 30}
@@ -337,7 +338,7 @@ TYPED = [
 def spellings(question: NumberQuestion) -> list[str]:
     value, unit = question.worked.value, question.worked.unit
     if unit == "in":
-        return [said(question.worked), f"{value:.3f}", f'{value:.2f}"']
+        return [printed(question.worked), f"{value:.3f}", f'{value:.2f}"']
     texts = [f"{value:.4f}", f" {value:.3f} ", f"{value:,.2f} {unit}".strip()]
     return [*texts, f"{100 * value:.1f} %"] if unit == "" else [*texts, f"R-{value:.0f}"] if unit == "R" else texts
 
@@ -351,8 +352,8 @@ def test_a_right_answer_is_right_in_every_spelling(question: NumberQuestion) -> 
 
 @pytest.mark.parametrize("question", TYPED)
 def test_every_slip_has_its_own_sentence(question: NumberQuestion) -> None:
-    found = question.numbers.slips(question.reading)
-    assert len(found) >= (5 if set(question.numbers.own) & {slip for slip, _ in found} else 2)
+    found = number_slips(question.numbers, question.reading)
+    assert len(found) >= (5 if set(own_slips(question.numbers.subject)) & {slip for slip, _ in found} else 2)
     assert len({slip.sentence for slip, _ in found}) == len(found)
     for slip, wrong in found:
         judged = question.judge(f"{wrong:.5f}")
@@ -452,4 +453,4 @@ def test_slips_are_named_once() -> None:
      ("R", 28.44, "R-28"), ("lb/ft²", 13.416, "13.4 lb/ft²")],
 )  # fmt: skip
 def test_values_in_print(unit: str, value: float, text: str) -> None:
-    assert said(Worked("", "", value, unit, "", "")) == text
+    assert printed(Worked("", "", value, unit, "", "")) == text

@@ -12,21 +12,22 @@ from hypothesis import strategies as st
 from strategies import bounded, choice, houses, legal, value
 
 from rooflab import INPUTS, InputError, feet_inches
-from rooflab.axes import FOLLOWS, House, house_of, rafters_of, truss_of
-from rooflab.design_values import graded
-from rooflab.early import ALWAYS, Taken, carries
-from rooflab.inputs import pair
-from rooflab.jobfile import example
-from rooflab.limits import VERDICTS, findings
-from rooflab.loads import Loads
-from rooflab.lumber import stock_length
-from rooflab.measure import sixteenth
-from rooflab.room import ROOM_INPUTS, room_of
-from rooflab.seatgrid import seat_grid
-from rooflab.strength import check_rafter
-from rooflab.sweeps import READABLE, USED, sixteenths, spots, sweep
-from rooflab.thrust import thrust_findings
-from rooflab.warmth import HEIGHTS, over_plate, warmth_findings
+from rooflab.base.findings import VERDICTS
+from rooflab.base.inputs import pair
+from rooflab.base.lumber import stock_length
+from rooflab.base.measure import sixteenth
+from rooflab.checks.assumptions import ALWAYS, Taken, carries
+from rooflab.checks.grades import graded
+from rooflab.checks.limits import findings
+from rooflab.checks.loads import Loads
+from rooflab.checks.strength import check_rafter
+from rooflab.checks.thrust import thrust_findings
+from rooflab.checks.warmth import HEIGHTS, over_plate, warmth_findings
+from rooflab.house.room import ROOM_INPUTS, room_of
+from rooflab.job.axes import FOLLOWS, House, house_of, rafters_of, truss_of
+from rooflab.job.jobfile import example
+from rooflab.job.seat_grid import seat_grid
+from rooflab.job.sweep import READABLE, USED, sixteenths, spots, sweep
 
 NUMBERS = [name for name, row in INPUTS.items() if row.kind != "choice" and name != "jog"]
 TAKEN = (

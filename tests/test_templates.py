@@ -24,10 +24,10 @@ from test_pictures import crossed
 
 import rooflab as rl
 from rooflab import InputError
-from rooflab.cutsheets import PLACES, sheet_page
-from rooflab.cutting import Cut
-from rooflab.scene import Layout
-from rooflab.templates import MOST, plan, template, template_page, words_page, write_pdf
+from rooflab.draw.scene import Layout
+from rooflab.draw.sheets.cutting import PLACES, sheet_page
+from rooflab.draw.sheets.template import MOST, plan, template, template_page, words_page, write_pdf
+from rooflab.house.cutting import Cut
 
 INCH, NEAR = 72.0, 0.1  # points an inch, and how near everything must be, points
 Point = tuple[float, float]

@@ -14,10 +14,10 @@ from hypothesis import strategies as st
 from strategies import bounded
 
 from rooflab import Gable, InputError, RafterBay, ScissorBay
-from rooflab import thrust as th
-from rooflab.frame import king_post_scissor, solve, webbed_scissor
-from rooflab.loads import Loads
-from rooflab.thrust import Sag, Seam, pair_thrust, thrust_findings
+from rooflab.checks import thrust as th
+from rooflab.checks.frame import king_post_scissor, solve, webbed_scissor
+from rooflab.checks.loads import Loads
+from rooflab.checks.thrust import Sag, Seam, pair_thrust, thrust_findings
 
 
 def gable(**changes: Any) -> Gable:

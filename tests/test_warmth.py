@@ -15,9 +15,10 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon
 from strategies import bounded, houses, legal
 
-from rooflab import Gable, InputError, RafterBay, ScissorBay, geometry
-from rooflab import warmth as wm
-from rooflab.measure import inches
+from rooflab import Gable, InputError, RafterBay, ScissorBay
+from rooflab.base import geometry
+from rooflab.base.measure import inches
+from rooflab.checks import warmth as wm
 
 
 def gable(**changes: Any) -> Gable:

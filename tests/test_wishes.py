@@ -11,15 +11,15 @@ from hypothesis import strategies as st
 from strategies import bounded, houses
 
 from rooflab import InputError, feet_inches
-from rooflab.axes import House, bays_of, house_of, size_of
-from rooflab.backwards import ask_backwards, changed
-from rooflab.early import ALWAYS, Taken, carries, early_findings
-from rooflab.jobfile import example
-from rooflab.limits import findings
-from rooflab.lumber import WIDTHS
-from rooflab.room import ROOM_INPUTS, room_of
-from rooflab.warmth import over_plate
-from rooflab.wishes import MOVES, Wish, moves_of, wish
+from rooflab.base.lumber import WIDTHS
+from rooflab.checks.assumptions import ALWAYS, Taken, carries, early_findings
+from rooflab.checks.limits import findings
+from rooflab.checks.warmth import over_plate
+from rooflab.house.room import ROOM_INPUTS, room_of
+from rooflab.job.axes import House, bays_of, house_of, size_of
+from rooflab.job.backwards import ask_backwards, changed
+from rooflab.job.jobfile import example
+from rooflab.job.wishes import MOVES, Wish, moves_of, wish
 
 SIZES = ("2x4", "2x6", "2x8", "2x10", "2x12")
 PLATES = (3.5, 5.5, 7.25, 9.25, 11.25)

@@ -15,10 +15,10 @@ from matplotlib.font_manager import FontProperties, findfont, get_font
 
 import rooflab as rl
 from rooflab import InputError
-from rooflab.exercises import KINDS, mixed
-from rooflab.practice import Choice, Question
-from rooflab.scene import Label, Layout
-from rooflab.worksheet import CAUTION, MARGIN, MOST, TALL, WIDE, practice_pages, sketch
+from rooflab.draw.scene import Label, Layout
+from rooflab.draw.sheets.practice import CAUTION, MARGIN, MOST, TALL, WIDE, practice_pages, sketch
+from rooflab.lessons.exercises import KINDS, mixed
+from rooflab.lessons.questions import Choice, Question
 
 FACE = get_font(findfont(FontProperties(family="DejaVu Sans")))
 SEEDS = ("monday", 7, "a rather long seed for one whole class", *range(28, 32))

@@ -1,0 +1,143 @@
+"""Inputs: what can be asked of a house, one row each.
+
+``INPUTS`` drives validation, controls, the job file and the ranges of practice and tests.  What people type is read
+here; everything wrong is gathered and raised at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Any, NamedTuple, TypeVar
+
+from .lumber import CHORDS, RAFTERS, RIDGES, dressed
+from .measure import InputError, Typed, feet_inches, inches, pitch, pitch_text
+
+Length = float | str
+Ends = float | tuple[float, float]
+
+
+class Input(NamedTuple):
+    """One input: its name, label, kind, range, step of its control, default (the house of the examples) and note."""
+
+    name: str
+    label: str
+    kind: str  # "length", "pitch" or "choice"
+    low: float
+    high: float
+    step: float
+    default: Any
+    choices: tuple[str, ...] = ()
+
+    def read(self, value: Any, problems: list[str]) -> float:
+        """The value as a number inside the range; what is wrong with it is added to ``problems`` (then nan)."""
+        kind = pitch if self.kind == "pitch" else inches
+        try:
+            number = kind(value, self.label)
+        except InputError as error:
+            problems.extend(error.problems)
+            return float("nan")
+        if not self.low <= number <= self.high:
+            said, low, high = (self.show(x) for x in (number, self.low, self.high))
+            said = f"{number}" if said in (low, high) else said  # a hair beyond the end reads like the end itself
+            problems.append(f"{self.label} {said}: allowed is {low} to {high}.{self._meant(value, number)}")
+            return float("nan")
+        return number
+
+    def show(self, number: float) -> str:
+        return pitch_text(number) if self.kind == "pitch" else feet_inches(number)
+
+    def _meant(self, value: Any, number: float) -> str:
+        """A bare number in a box for a long length was probably meant in feet."""
+        bare = isinstance(value, (int, float, str)) and str(value).strip().replace(".", "", 1).isdigit()
+        if self.kind == "length" and bare and number < self.low <= 12 * number <= self.high:
+            return f" {number:g} in is {feet_inches(number)}; did you mean {number:g}'?"
+        return ""
+
+
+INPUTS: dict[str, Input] = {
+    row.name: row
+    for row in (
+        Input("span", "Span, out to out", "length", 96, 720, 6, 312.0),
+        Input("pitch", "Roof pitch", "pitch", 1, 24, 0.5, 8.0),
+        Input("ceiling_pitch", "Ceiling pitch", "pitch", 0, 23.5, 0.5, 4.0),
+        Input("overhang", "Overhang", "length", 0, 48, 1, 16.0),
+        Input("bearing", "Bearing (plate)", "length", 1, 16, 0.25, 5.5),
+        Input("seat", "Seat", "length", 0, 16, 0.125, 3.5),
+        Input("heel", "Truss heel", "length", 0.0625, 60, 0.0625, 8.8125),
+        Input("plate_height", "Plate above floor", "length", 0, 480, 1, 97.125),
+        Input("plate", "Plate offset", "length", -120, 120, 0.0625, 0.0),
+        Input("window_head", "Eave window head above floor", "length", 0, 480, 1, 82.0),
+        Input("lumber", "Rafter", "choice", 0, 0, 0, "2x10", RAFTERS),
+        Input("depth", "Rafter depth", "length", 2, 24, 0.0625, 9.25),
+        Input("chord", "Top chord", "choice", 0, 0, 0, "2x4", CHORDS),
+        Input("bottom_chord", "Bottom chord", "choice", 0, 0, 0, "2x4", CHORDS),
+        Input("ridge", "Ridge board", "choice", 0, 0, 0, "2x12", ("none", *RIDGES)),
+        Input("sheathing", "Roof sheathing", "length", 0, 2, 0.0625, 0.5, ("7/16", "1/2", "5/8", "3/4")),
+        Input("jog", "Set-in of the wall", "length", -240, 360, 1, 24.0),
+    )
+}
+
+
+def read_ends(name: str, value: Any, problems: list[str]) -> Ends:
+    """One value, or two as (left, right), read by the row of ``INPUTS``; two equal ones become one."""
+    if isinstance(value, (tuple, list)):
+        if len(value) != 2:
+            _refuse(value, INPUTS[name].label, "is not one value or two as (left, right)", problems)
+            return float("nan")
+        left, right = (INPUTS[name].read(one, problems) for one in value)
+        return left if left == right else (left, right)
+    return INPUTS[name].read(value, problems)
+
+
+def read_size(name: str, value: Any, problems: list[str]) -> tuple[float, float]:
+    """Dressed thickness and depth of a piece of lumber standing on edge."""
+    row = INPUTS["depth"]
+    try:
+        thickness, depth = dressed(value, INPUTS[name].label)
+    except InputError as error:
+        problems.extend(error.problems)
+        return float("nan"), float("nan")
+    if not row.low <= depth <= row.high or thickness > depth:
+        allowed = f"a depth of {row.show(row.low)} to {row.show(row.high)} and a thickness of at most the depth"
+        _refuse(value, INPUTS[name].label, f"is no such piece; allowed is {allowed}", problems)
+    return thickness, depth
+
+
+def read_word(what: str, value: Any, allowed: tuple[str, ...], problems: list[str]) -> None:
+    if not isinstance(value, str) or value not in allowed:
+        _refuse(value, what, f"is not {' or '.join(allowed)}", problems)
+
+
+def _refuse(value: Any, what: str, reason: str, problems: list[str]) -> None:
+    problems.extend(Typed(value, what, "", "").refused(reason).problems)
+
+
+def must_be(value: Any, kind: type, what: str) -> None:
+    """InputError where a value is not of a class of ours (a Gable, a bay) or not a plain True or False."""
+    if not isinstance(value, kind):
+        problems: list[str] = []
+        _refuse(value, what, "is not True or False" if kind is bool else f"is not a {kind.__name__}", problems)
+        stop_on(problems)
+
+
+def stop_on(problems: Iterable[str]) -> None:
+    """Raise all the problems at once, if there are any."""
+    if found := tuple(dict.fromkeys(problems)):
+        raise InputError(found)
+
+
+def pair(value: Ends) -> tuple[float, float]:
+    """(left, right) of a value that stands for both."""
+    return value if isinstance(value, tuple) else (value, value)
+
+
+Read = TypeVar("Read")
+
+
+def attempt(problems: list[str], read: Callable[..., Read], *args: Any, **named: Any) -> Read | None:
+    """What ``read`` makes of its arguments; None, and its problems added to the others, where it refuses."""
+    try:
+        return read(*args, **named)
+    except InputError as error:
+        problems.extend(error.problems)
+        return None

@@ -1,0 +1,172 @@
+"""A JSON file of plain values: read whole or refused with a sentence, written whole or not at all.
+
+``Reader`` turns plain values into records and gathers every problem with its place.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import unicodedata
+from collections.abc import Callable
+from math import isfinite
+from pathlib import Path
+from typing import Any
+
+from .measure import InputError, Typed
+
+LARGEST_FILE = 2_000_000  # bytes
+WORDS = {dict: "named values", list: "a list", tuple: "a list", str: "a text", bool: "true or false"}
+
+
+def place_of(path: object, what: str) -> Path:
+    """The path as given; InputError where it is none."""
+    if not isinstance(path, (str, os.PathLike)) or "\0" in str(path) or not str(path).strip():
+        raise Typed(path, what, "file name", "the name of a file").refused()
+    return Path(path)
+
+
+def read(path: object, what: str = "Job file") -> Any:
+    """The plain values in a JSON file.  InputError for what cannot be read, is no JSON or repeats a name."""
+    target = place_of(path, what)
+    said = f"{what} {target.name}"
+
+    def constant(name: str) -> Any:
+        raise InputError(f"{said}: {name} is not a number that can be used.")
+
+    def once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+        names = [name for name, _ in pairs]
+        for name in names:
+            if names.count(name) > 1:
+                raise InputError(f"{said}: {shown(name)} stands twice in the same braces.")
+        return dict(pairs)
+
+    try:
+        if target.stat().st_size > LARGEST_FILE:
+            raise InputError(f"{said}: larger than {LARGEST_FILE // 1_000_000} MB; a job is far smaller.")
+        text = target.read_text(encoding="utf-8-sig")
+        if not text.strip():
+            raise InputError(f"{said}: it is empty.")
+        return json.loads(text, parse_constant=constant, object_pairs_hook=once)
+    except InputError:
+        raise
+    except OSError as error:
+        raise InputError(f"{said}: cannot be read ({error.strerror or error}).") from None
+    except UnicodeDecodeError:
+        raise InputError(f"{said}: not a text file in UTF-8.") from None
+    except json.JSONDecodeError as error:
+        place = f"line {error.lineno}, column {error.colno}"
+        raise InputError(f"{said}: not JSON at {place} ({error.msg}).") from None
+    except (RecursionError, ValueError) as error:
+        raise InputError(f"{said}: not readable as JSON ({type(error).__name__}).") from None
+
+
+def write(path: object, document: Any, what: str = "Job file") -> Path:
+    """Write plain values as JSON; an old file stays whole until the new one is.  InputError where it cannot."""
+    target = place_of(path, what)
+    real = Path(os.path.realpath(target))  # a link stays a link
+    half = real.with_name(f".{real.name}.{os.getpid()}.part")
+    text = json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    try:
+        try:
+            with half.open("w", encoding="utf-8", newline="\n") as file:
+                file.write(text)
+                file.flush()
+                os.fsync(file.fileno())
+            if real.exists():
+                shutil.copymode(real, half)
+            os.replace(half, real)
+        finally:
+            half.unlink(missing_ok=True)
+    except OSError as error:
+        raise InputError(f"{what} {target.name}: cannot be written ({error.strerror or error}).") from None
+    return target
+
+
+# --- plain values ----------------------------------------------------------------------------------------------------
+
+
+def kind_of(value: Any) -> str:
+    """What a value is, in plain words."""
+    if value is None:
+        return "nothing"
+    return next((WORDS[kind] for kind in (bool, *WORDS) if isinstance(value, kind)), "a number")
+
+
+def shown(value: Any) -> str:
+    """A value as a sentence shows it."""
+    if isinstance(value, str):
+        return ascii(value[:60])
+    return Typed(value, "", "", "").refused(" ").problems[0][2:].rstrip(" .")
+
+
+def is_number(value: Any) -> bool:
+    """A finite number that is not true or false."""
+    try:
+        return isinstance(value, (int, float)) and not isinstance(value, bool) and isfinite(value)
+    except OverflowError:
+        return False
+
+
+def text_problem(value: Any, longest: int, lines: bool = False) -> str:
+    """What is wrong with a text, "" for nothing: its length, or characters that no file or sheet can carry."""
+    if not isinstance(value, str):
+        return f"a text is needed, not {kind_of(value)}."
+    if len(value) > longest:
+        return f"a text of up to {longest} characters is allowed, not {len(value)}."
+    bad = [c for c in value if unicodedata.category(c) in ("Cc", "Cs", "Cn") and not (lines and c in "\n\t")]
+    return f"the character {ascii(bad[0])} cannot be used in it." if bad else ""
+
+
+def record_problem(value: Any) -> str:
+    """What is wrong with a record of named texts and finite numbers, "" for nothing."""
+    if not isinstance(value, dict):
+        return f"named texts and numbers in braces are needed, not {kind_of(value)}."
+    for name, one in value.items():
+        if said := text_problem(name, 60):
+            return f"{shown(name)}: {said}"
+        if isinstance(one, str) and (said := text_problem(one, 2000, True)):
+            return f"{shown(name)}: {said}"
+        if not isinstance(one, (str, bool)) and not is_number(one):
+            return f"{shown(name)}: a text or a finite number is needed, not {shown(one)}."
+    return ""
+
+
+class Reader:
+    """Gathers problems, each with its place."""
+
+    def __init__(self) -> None:
+        self.problems: list[str] = []
+
+    def say(self, place: str, sentence: str) -> None:
+        self.problems.append(f"{place}: {sentence}")
+
+    def table(self, value: Any, place: str, allowed: tuple[str, ...], needed: tuple[str, ...] = ()) -> dict[str, Any]:
+        """A JSON object with known names only; {} where it is something else."""
+        if not isinstance(value, dict):
+            self.say(place, f"named values in braces are needed, not {kind_of(value)}.")
+            return {}
+        for key in value:
+            if key not in allowed:
+                self.say(place, f"{shown(key)} is not known here; allowed is {', '.join(allowed)}.")
+        for key in needed:
+            if key not in value:
+                self.say(place, f"{key!r} is missing.")
+        return {key: value[key] for key in value if key in allowed}
+
+    def rows(self, value: Any, place: str, most: int) -> list[Any]:
+        if not isinstance(value, list):
+            self.say(place, f"a list is needed, not {kind_of(value)}.")
+            return []
+        if len(value) > most:
+            self.say(place, f"{len(value)} entries; at most {most} are allowed.")
+        return value[:most]
+
+    def make(self, place: str, maker: Callable[..., Any], *args: Any, **values: Any) -> Any:
+        """What ``maker`` builds; None, and its problems with their place, where it refuses."""
+        try:
+            return maker(*args, **values)
+        except InputError as error:
+            self.problems.extend(f"{place}: {problem}" for problem in error.problems)
+            return None

@@ -1,0 +1,228 @@
+"""Rows of readings: each worked from symbols, with its formula, the numbers in it, and the value as it is printed.
+
+A row names the function of its formula and shows the formula's text; ``work`` puts the numbers into that text.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from .formulas import SLOPES
+from .measure import Typed, feet_inches
+
+Symbols = dict[str, Any]
+
+
+class Worked(NamedTuple):
+    """A reading with its reasoning; ``worked`` is the formula with the numbers in and evaluates to ``value``."""
+
+    name: str
+    label: str
+    value: Any
+    unit: str
+    formula: str
+    worked: str
+
+    @property
+    def text(self) -> str:
+        """The value as it is printed: feet and inches, per cent, degrees or the word itself."""
+        if self.unit == "in":
+            return feet_inches(self.value)
+        if self.unit == "":
+            return f"{100 * self.value:.1f} %" if isinstance(self.value, float) else str(self.value)
+        return f"{self.value:.1f} {self.unit}"
+
+
+SPELLED = {
+    "per_inch": "R per inch", "r_wanted": "R wanted", "p_g": "ground snow", "top_x": "x of the top", "K": "Kcr",
+    "r_live": "rafters live", "r_dead": "rafters dead", "t_live": "truss live", "t_dead": "truss dead",
+    "low": "low end",
+}  # fmt: skip
+"""Symbols that are read by another name than their own."""
+SIDED = {"l": "left", "r": "right"}
+
+
+def spelled(formula: str) -> str:
+    """A formula's text as it is read: its symbols as words; factors such as F_b as Fb; indices such as d_t stay.
+
+    >>> spelled("bending_stress ÷ bending_allowed"), spelled("F_b·C_D"), spelled("plate_l − d_t·k(m) + start_new")
+    ('bending stress ÷ bending allowed', 'Fb·CD', 'left plate − d_t·k(m) + start_new')
+    """
+    return re.sub(r"[A-Za-z_]+", lambda name: _word(name[0]), formula)
+
+
+def _word(name: str) -> str:
+    first, _, last = name.rpartition("_")
+    if name in SPELLED or not first or last == "new":
+        return SPELLED.get(name, name)
+    if first.isupper():
+        return first + last
+    if last in SIDED:
+        return f"{SIDED[last]} {_word(first)}"
+    return name if len(last) == 1 else name.replace("_", " ")
+
+
+def evened(formula: str, symbols: dict[str, Any]) -> str:
+    """A formula without the other side, where left and right are equal; it comes to the same.
+
+    >>> evened("2·min(a_l − b_l, a_r − b_r)", {"a_l": 9.0, "a_r": 9.0, "b_l": 1.0, "b_r": 1.0})
+    '2·(a_l − b_l)'
+    """
+    if not _even(formula, symbols):
+        return formula
+
+    def once(pair: re.Match[str]) -> str:
+        if re.sub(r"_l\b", "_r", pair[2]) != pair[3]:
+            return pair[0]
+        return f"{pair[1]}({pair[2]})" if pair[1] and " " in pair[2] else pair[1] + pair[2]
+
+    return re.sub(r"([·−÷]?)min\(([^(),]+), ([^(),]+)\)", once, formula)
+
+
+def _even(formula: str, symbols: dict[str, Any]) -> bool:
+    """Whether it names sides, and each of its symbols is the same left and right."""
+    names = re.findall(r"\b([a-z]+)_[lr]\b", formula)
+    pairs = [(symbols.get(f"{name}_l"), symbols.get(f"{name}_r")) for name in names]
+    return bool(pairs) and all(
+        left is not None and right is not None and np.array_equal(left, right) for left, right in pairs
+    )
+
+
+def _sideless(formula: str, symbols: dict[str, Any]) -> str:
+    """The formula without the words left and right, where it names one side only and both are equal."""
+    one = len(set(re.findall(r"_([lr])\b", formula))) == 1
+    return re.sub(r"_[lr]\b", "", formula) if one and _even(formula, symbols) else formula
+
+
+class Reading(NamedTuple):
+    """One reading: name, label, unit, which bay, the formula's text, its function and that function's symbols.
+
+    Part of a formula in [brackets] shows only where its symbol is not 0.
+    """
+
+    name: str
+    label: str
+    unit: str
+    bay: str
+    formula: str
+    function: Callable[..., Any]
+    args: str
+
+    def of(self, symbols: dict[str, Any]) -> Any:
+        """The value: a Python float for one set of symbols, an array for arrays."""
+        value = self.function(*(symbols[name] for name in self.args.split()))
+        if isinstance(value, str):
+            return value
+        if getattr(value, "ndim", 0):
+            return value if value.dtype.kind == "U" else value + 0.0
+        return float(value) + 0.0  # no numpy scalar, no -0.0
+
+    def work(self, symbols: dict[str, Any]) -> Worked:
+        """The value with formula and numbers; no numbers where the formula is words."""
+        formula = evened(self.settled(symbols), symbols)
+        put = put_in(formula, symbols)
+        said = spelled(_sideless(formula, symbols))
+        return Worked(self.name, self.label, self.of(symbols), self.unit, said, "" if put == formula else put)
+
+    def settled(self, symbols: dict[str, Any]) -> str:
+        """The formula's text without the parts in brackets that count for nothing here."""
+
+        def option(part: re.Match[str]) -> str:
+            name = re.findall(r"[a-z_]+", part[1])[-1]
+            return part[1] if abs(symbols[name]) > 1e-9 else ""
+
+        return re.sub(r"\[(.*?)\]", option, self.formula)
+
+
+def put_in(formula: str, symbols: dict[str, Any]) -> str:
+    """A formula's text with the numbers in.
+
+    >>> put_in("D·k(m) − m·seat", {"D": 11.25, "m": 0.75, "seat": 7.25})
+    '11.25 × √(1 + (9/12)²) − (9/12) × 7.25'
+    """
+    return "".join([_number(part, symbols) if i % 2 else part for i, part in enumerate(_parts(formula))])
+
+
+@lru_cache(1024)
+def _parts(formula: str) -> list[str]:
+    """What stands between the names of a formula, and the names, in turn."""
+    worked = re.sub(r"k\((\w+)\)", r"√(1 + \1²)", formula).replace("·", " × ")
+    return re.split(r"([A-Za-z_]+)", worked)
+
+
+def _number(name: str, symbols: dict[str, Any]) -> str:
+    if name not in symbols:
+        return name
+    if name in SLOPES:
+        return f"({_plain(12 * symbols[name])}/12)"
+    return _plain(symbols[name])
+
+
+def _plain(value: float) -> str:
+    text = f"{round(value, 6) + 0.0:.6f}".rstrip("0").rstrip(".")
+    return f"({text})" if text.startswith("-") else text
+
+
+def printed(worked: Worked) -> str:
+    """A reading's value as it is printed: lengths as on a tape, forces whole, ratios to two places.
+
+    >>> printed(Worked("thrust", "Thrust", 2236.07, "lb", "", "")), printed(Worked("r", "Bending", 0.5515, "", "", ""))
+    ('2,236 lb', '0.55')
+    """
+    value = worked.value
+    if isinstance(value, str):
+        return value
+    if worked.unit == "in":
+        return feet_inches(value) if abs(value) >= 1 or value == 0 else f"{value:.2f} in"
+    if worked.unit == "R":
+        return f"R-{value:.0f}"
+    if worked.name == "notch_ratio":
+        return f"{100 * value:.0f} %"
+    if worked.unit == "":
+        return f"{value:.2f}" if value < 100 else "none to speak of"
+    whole = worked.unit in ("lb", "lb/ft", "lb·ft", "psi") and abs(value) >= 100
+    return f"{value:,.0f} {worked.unit}" if whole else f"{value:.1f} {worked.unit}"
+
+
+@dataclass(frozen=True)
+class Rows:
+    """Readings worked from symbols; each row adds its own value to them for the rows below it.
+
+    ``subject`` names whose mistakes people make with them; ``nearest`` is how near a length is read, in (0: to one part
+    in a hundred, as other numbers are).
+    """
+
+    rows: tuple[Reading, ...]
+    symbols: Symbols
+    subject: str = ""
+    nearest: float = 0.0
+
+    @cached_property
+    def all(self) -> Symbols:
+        """The symbols with every reading among them."""
+        values = dict(self.symbols)
+        for row in self.rows:
+            values[row.name] = row.of(values)
+        return values
+
+    def row(self, name: str) -> Reading:
+        """The row of a reading's name.  InputError for one that is not among the rows."""
+        for row in self.rows:
+            if row.name == name:
+                return row
+        raise Typed(name, "Reading", "", "").refused(f"is not one of {', '.join(row.name for row in self.rows)}")
+
+    def worked(self, name: str) -> Worked:
+        """A reading with its reasoning.  InputError for one that is not among the rows."""
+        return self.row(name).work(self.all)
+
+    def text(self, name: str) -> str:
+        """A reading's value as it is printed."""
+        row = self.row(name)
+        return printed(Worked(name, row.label, self.all[name], row.unit, "", ""))

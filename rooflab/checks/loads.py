@@ -1,0 +1,217 @@
+"""Loads of a roof: dead by parts, roof live by slope, snow from the ground to the roof, and their combinations.
+
+The local code's official figures come first; what this module fills in by itself names its source, and says where that
+is from memory.  Left out: wind and uplift, drifted, unbalanced and sliding snow, rain on snow, hung loads.
+
+Units: lb/ft², dead on the slope, roof live and snow on the horizontal projection; slopes are rise over run.  Functions
+take numbers or arrays.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from rooflab.base import geometry as geo
+from rooflab.base.inputs import must_be, read_word, stop_on
+from rooflab.house.planes import put
+
+from .grades import DURATION, FROM_MEMORY, QUANTITIES
+
+EARLY_CHECK = "An early check for discussion: it is not a design and approves nothing."
+WHO_DECIDES = (
+    "The engineer, the code official and, for trusses, the manufacturer decide; the local code's own loads come first."
+)
+CAUTION = f"{EARLY_CHECK} {WHO_DECIDES}"
+
+# --- dead load -------------------------------------------------------------------------------------------------------
+
+
+class Part(NamedTuple):
+    """One layer of a roof: its weight on the slope, lb/ft², and where that comes from."""
+
+    name: str
+    weight: float
+    source: str
+
+
+PARTS: dict[str, Part] = {
+    part.name: part
+    for part in (
+        Part("asphalt shingles", 3.0, f"RSDG Table 3.2, {FROM_MEMORY}"),
+        Part("second layer of shingles", 3.0, f"RSDG Table 3.2, {FROM_MEMORY}"),
+        Part("metal roofing", 1.5, f"common practice, {FROM_MEMORY}"),
+        Part("clay or concrete tile", 10.0, f"common practice, {FROM_MEMORY}"),
+        Part("wood sheathing, 1/2 in", 1.6, f"ASCE 7 Table C3.1, {FROM_MEMORY}"),
+        Part("gypsum board, 1/2 in", 2.2, f"ASCE 7 Table C3.1, {FROM_MEMORY}"),
+        Part("gypsum board, 5/8 in", 2.75, f"ASCE 7 Table C3.1, {FROM_MEMORY}"),
+        Part("insulation, 12 in light fill", 1.0, f"common practice, {FROM_MEMORY}"),
+    )
+}
+
+ROOF_TOTALS: dict[str, Part] = {
+    "asphalt shingles": Part("asphalt shingles, sheathing, framing, 1/2 in gypsum", 15.0, "RSDG Table 3.2"),
+}
+"""Whole roofs with framing and a reserve, lb/ft² on the slope: more than the sum of the parts one can name."""
+
+DENSITY = 35.0
+"""Weight of dry softwood framing, lb/ft³ (common practice, from memory: verify)."""
+
+
+def framing_weight(thickness: Any, depth: Any, spacing: Any) -> Any:
+    """Weight of the rafters themselves, lb/ft² on the slope: b D density / (12 spacing).
+
+    >>> round(float(framing_weight(1.5, 9.25, 24)), 2)
+    1.69
+    """
+    return thickness * depth * DENSITY / (12 * spacing)
+
+
+def dead_load(*parts: str, framing: float = 0.0) -> float:
+    """Dead load on the slope, lb/ft², by the names of ``PARTS`` plus the framing.  InputError for another name.
+
+    >>> round(dead_load("asphalt shingles", "wood sheathing, 1/2 in", framing=1.7), 2)
+    6.3
+    """
+    problems: list[str] = []
+    for part in parts:
+        read_word("Part of the roof", part, tuple(PARTS), problems)
+    stop_on(problems)
+    return sum(PARTS[part].weight for part in parts) + framing
+
+
+# --- live and snow ---------------------------------------------------------------------------------------------------
+
+LIVE_SOURCE = f"IRC R301.6, {FROM_MEMORY}"
+EDITIONS = ("ASCE 7-05", "ASCE 7-10", "ASCE 7-16", "ASCE 7-22")
+SNOW_REMARK = (
+    "ASCE 7-22 has no importance factor and another ground snow load, by risk category and for strength design: its pg "
+    "does not go into the older formula."
+)
+
+
+def roof_live(slope: Any) -> Any:
+    """Roof live load on the projection, lb/ft²: 20 below 4 in 12, 16 below 12 in 12, 12 from there.
+
+    Source: IRC R301.6, from memory: verify.
+
+    >>> [float(roof_live(p / 12)) for p in (3, 4, 12)]
+    [20.0, 16.0, 12.0]
+    """
+    rise = 12 * np.asarray(slope) + 1e-9
+    return np.where(rise < 4, 20.0, np.where(rise < 12, 16.0, 12.0))
+
+
+def flat_roof_snow(ground: Any, exposure: Any = 1.0, thermal: Any = 1.1, importance: Any = 1.0) -> Any:
+    """Flat roof snow pf = 0.7 Ce Ct Is pg, lb/ft² on the projection (ASCE 7-05 to 7-16; not 7-22).
+
+    >>> round(flat_roof_snow(50), 2)
+    38.5
+    """
+    return 0.7 * exposure * thermal * importance * ground
+
+
+def slope_factor(slope: Any, thermal: Any = 1.1, slippery: bool = False) -> Any:
+    """Cs, by which a slope sheds snow: 1 up to an angle that hangs on Ct, then straight down to 0 at 70 degrees.
+
+    The angle is 5, 10, 15 degrees (slippery, unobstructed) or 30, 37.5, 45 for Ct up to 1.0, 1.1, above (ASCE 7-05 to
+    7-16 fig. 7-2, from memory: verify).
+
+    >>> float(slope_factor(8 / 12))
+    1.0
+    """
+    angle, ct = np.degrees(np.arctan(slope)), np.asarray(thermal)
+    level, step = (5.0, 5.0) if slippery else (30.0, 7.5)
+    start = level + step * np.where(ct <= 1.0, 0, np.where(ct <= 1.1 + 1e-9, 1, 2))
+    return np.clip((70 - angle) / (70 - start), 0, 1)
+
+
+class Case(NamedTuple):
+    """A load combination: its CD, the dead load on the slope and the live load or snow on the projection, lb/ft²."""
+
+    name: str
+    duration: float
+    dead: float
+    live: float
+
+
+@dataclass(frozen=True)
+class Loads:
+    """Loads of a roof, lb/ft²: the local code's official figures come first.
+
+    ``dead`` lies on the slope; ``live`` on the projection (None: by slope, IRC R301.6 from memory); ``snow`` is the
+    roof snow on the projection (None: Cs pf from ``ground_snow``, Ce, Ct and Is by ``edition``).  InputError with
+    every problem at once; ASCE 7-22 wants the roof snow itself.
+
+    >>> [(case.name, case.duration, round(case.live, 2)) for case in Loads(10, ground_snow=30).cases(8 / 12)]
+    [('dead', 0.9, 0.0), ('dead + roof live', 1.25, 16.0), ('dead + snow', 1.15, 23.1)]
+    """
+
+    dead: float = 15.0
+    live: float | None = None
+    ground_snow: float = 0.0
+    snow: float | None = None
+    exposure: float = 1.0
+    thermal: float = 1.1
+    importance: float = 1.0
+    slippery: bool = False
+    edition: str = "ASCE 7-16"
+
+    def __post_init__(self) -> None:
+        problems: list[str] = []
+        for one in fields(self):
+            value = getattr(self, one.name)
+            if one.name in QUANTITIES and value is not None:
+                put(self, **{one.name: QUANTITIES[one.name].read(value, problems)})
+        read_word("Edition", self.edition, EDITIONS, problems)
+        if self.edition == "ASCE 7-22" and self.snow is None and self.ground_snow:
+            problems.append(
+                f"Roof snow load: nothing is given; with ASCE 7-22 give the roof snow itself. {SNOW_REMARK}"
+            )
+        if (self.dead, self.live) == (0, 0) and not self.snow and not self.ground_snow:
+            problems.append("Loads: dead, roof live and snow are all 0; something to carry is wanted.")
+        stop_on(problems)
+        must_be(self.slippery, bool, "Slippery roof")
+
+    def live_at(self, slope: Any) -> Any:
+        """Roof live load at a slope, lb/ft² on the projection."""
+        return roof_live(slope) if self.live is None else self.live
+
+    def snow_at(self, slope: Any) -> Any:
+        """Roof snow at a slope, lb/ft² on the projection."""
+        if self.snow is not None:
+            return self.snow
+        flat = flat_roof_snow(self.ground_snow, self.exposure, self.thermal, self.importance)
+        return flat * slope_factor(slope, self.thermal, self.slippery)
+
+    def cases(self, slope: float) -> tuple[Case, ...]:
+        """Dead alone, D + Lr and D + S, each with its own load duration (ASCE 7 2.4, NDS Table 2.3.2 from memory)."""
+        return (
+            Case("dead", DURATION["dead"], self.dead, 0.0),
+            Case("dead + roof live", DURATION["roof live"], self.dead, float(self.live_at(slope))),
+            Case("dead + snow", DURATION["snow"], self.dead, float(self.snow_at(slope))),
+        )
+
+    def most(self, slope: float) -> float:
+        """Largest total, lb/ft² on the projection: dead k(m) with the larger of live and snow."""
+        return max(float(on_plan(case.dead, slope)) + case.live for case in self.cases(slope))
+
+    def sentence(self, slope: float) -> str:
+        """The loads in words, as a sheet prints them."""
+        live = f"{float(self.live_at(slope)):.1f} lb/ft²" + (f" ({LIVE_SOURCE})" if self.live is None else " (given)")
+        how = "given" if self.snow is not None else f"{self.edition}, ground {self.ground_snow:g} lb/ft²"
+        return (
+            f"Dead {self.dead:g} lb/ft² on the slope, {float(on_plan(self.dead, slope)):.1f} on the projection; "
+            f"roof live {live} and roof snow {float(self.snow_at(slope)):.1f} lb/ft² ({how}) on the projection."
+        )
+
+
+def on_plan(load: Any, slope: Any) -> Any:
+    """A load lying on the slope, per area of horizontal projection: load k(m), lb/ft².
+
+    >>> float(on_plan(12, 5 / 12))
+    13.0
+    """
+    return load * geo.stretch(slope)

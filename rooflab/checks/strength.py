@@ -1,0 +1,372 @@
+"""Whether a common rafter carries its loads: an early check for discussion, not a design.
+
+Allowable stress design for sawn lumber (NDS): bending, shear beside the seat's notch, bearing on the seat, deflection.
+The rafter is a simple beam between seat and ridge, dry, braced by its sheathing.  Left out: axial force from thrust,
+wind and uplift, the tail's own strength, fastenings, and what ``loads`` leaves out.
+
+Units: area loads lb/ft² (dead on the slope, the rest on the horizontal projection), line loads lb/ft of horizontal run,
+lengths in, forces lb, moments lb·ft, stresses psi; slopes are rise over run.  Functions take numbers or arrays; powers
+are products, so that one rafter and a million agree bit for bit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from rooflab.base import geometry as geo
+from rooflab.base.findings import ASK, MISSES, VERDICTS, Finding
+from rooflab.base.inputs import INPUTS, must_be, pair, read_word, stop_on
+from rooflab.base.lumber import dressed
+from rooflab.base.measure import InputError, feet_inches
+from rooflab.base.rows import Reading, Worked
+from rooflab.house.bays import RafterBay
+from rooflab.house.planes import Bay, pick
+
+from .grades import SIZE_FACTORS, Grade, bending_value, grade_named, graded, read_quantities, repetitive, size_factor
+from .limits import Held, at_most
+from .loads import Case, Loads, on_plan
+
+# --- formulas --------------------------------------------------------------------------------------------------------
+
+
+def line_load(dead: Any, live: Any, slope: Any, spacing: Any) -> Any:
+    """Load on one rafter, lb/ft of horizontal run: (dead k(m) + live) spacing / 12."""
+    return (on_plan(dead, slope) + live) * spacing / 12
+
+
+def moment(load: Any, span: Any) -> Any:
+    """Largest moment of a simple beam, w L² / 8, lb·ft, for w in lb/ft and the level span in inches.
+
+    A slope changes nothing: the load square to the rafter is w / k(m)² over a length of L k(m).
+    """
+    feet = span / 12
+    return load * (feet * feet) / 8
+
+
+def section_modulus(thickness: Any, depth: Any) -> Any:
+    """b D² / 6, in³."""
+    return thickness * (depth * depth) / 6
+
+
+def inertia(thickness: Any, depth: Any) -> Any:
+    """b D³ / 12, in⁴."""
+    return thickness * (depth * depth * depth) / 12
+
+
+def end_shear(load: Any, span: Any, slope: Any) -> Any:
+    """Shear square to the rafter at its end, w L / (2 k(m)), lb; the tail's relief is not counted."""
+    return load * span / 24 / geo.stretch(slope)
+
+
+def shear_capacity(value: Any, duration: Any, thickness: Any, depth: Any, notch: Any = 0.0) -> Any:
+    """Shear beside an end notch, (2/3) Fv' b dn (dn/d)² with dn = d - notch, lb (tension side; NDS 2018 3.4.3.2)."""
+    left = depth - notch
+    part = left / depth
+    return 2 / 3 * value * duration * thickness * left * (part * part)
+
+
+def seat_reaction(load: Any, span: Any, overhang: Any = 0.0) -> Any:
+    """Plumb load on the seat, tail included, w (L + o)² / (2 L), lb."""
+    whole = span + overhang
+    return load * (whole * whole) / (24 * span)
+
+
+def deflection(load: Any, span: Any, slope: Any, thickness: Any, depth: Any, modulus: Any) -> Any:
+    """Sag at mid-span, square to the rafter, 5 (w/12) L⁴ k(m)² / (384 E I), in, for w in lb/ft of horizontal run."""
+    square = span * span
+    return 5 * (load / 12) * (square * square) * (1 + slope * slope) / (384 * modulus * inertia(thickness, depth))
+
+
+def _over(demand: Any, capacity: Any) -> Any:
+    """Demand over capacity; without capacity it is infinite."""
+    if isinstance(demand, float) and isinstance(capacity, float):  # one rafter: far quicker than the arrays' way
+        return demand / capacity if capacity > 0 else float("inf")
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.where(np.asarray(capacity) > 0, np.divide(demand, capacity), np.inf)
+
+
+STRENGTH: tuple[Reading, ...] = tuple(
+    Reading(name, label, unit, "strength", formula, function, args)
+    for name, label, unit, formula, function, args in (
+        ("line_load", "Load on the rafter", "lb/ft", "(dead·k(m) + live)·s ÷ 12", line_load, "dead live m s"),
+        ("live_load", "Of it live or snow", "lb/ft", "live·s ÷ 12", lambda p, s: p * s / 12, "live s"),
+        ("moment", "Moment", "lb·ft", "line_load·(L ÷ 12)² ÷ 8", moment, "line_load L"),
+        (
+            "bending_stress", "Bending stress", "psi", "12·moment ÷ (b·D² ÷ 6)",
+            lambda most, b, depth: 12 * most / section_modulus(b, depth), "moment b D",
+        ),
+        (
+            "bending_allowed", "Bending allowed", "psi", "F_b·C_F·C_r·C_D",
+            lambda value, size, rep, time: value * size * rep * time, "F_b C_F C_r C_D",
+        ),
+        ("bending_ratio", "Bending", "", "bending_stress ÷ bending_allowed", _over, "bending_stress bending_allowed"),
+        ("end_shear", "Shear at the seat", "lb", "line_load·L ÷ 24 ÷ k(m)", end_shear, "line_load L m"),
+        (
+            "shear_allowed", "Shear allowed beside the notch", "lb", "2 ÷ 3·F_v·C_D·b·(D − n)·((D − n) ÷ D)²",
+            shear_capacity, "F_v C_D b D n",
+        ),
+        ("shear_ratio", "Shear", "", "end_shear ÷ shear_allowed", _over, "end_shear shear_allowed"),
+        (
+            "shear_whole", "Shear without the notch", "", "end_shear ÷ (2 ÷ 3·F_v·C_D·b·D)",
+            lambda shear, fv, cd, b, depth: _over(shear, shear_capacity(fv, cd, b, depth)), "end_shear F_v C_D b D",
+        ),
+        ("seat_reaction", "Load on the seat", "lb", "line_load·(L + o)² ÷ (24·L)", seat_reaction, "line_load L o"),
+        ("seat_allowed", "Allowed on the seat", "lb", "F_p·b·seat", lambda fp, b, seat: fp * b * seat, "F_p b seat"),
+        ("bearing_ratio", "Bearing", "", "seat_reaction ÷ seat_allowed", _over, "seat_reaction seat_allowed"),
+        (
+            "deflection", "Sag under live or snow", "in", "5·(live_load ÷ 12)·L⁴·k(m)² ÷ (384·E·(b·D³ ÷ 12))",
+            deflection, "live_load L m b D E",
+        ),
+        (
+            "deflection_allowed", "Sag allowed", "in", "L·k(m) ÷ limit",
+            lambda span, m, over: geo.line_length(span, m) / over, "L m limit",
+        ),
+        (
+            "deflection_ratio", "Deflection", "", "deflection ÷ deflection_allowed", _over,
+            "deflection deflection_allowed",
+        ),
+    )
+)  # fmt: skip
+"""Readings of a rafter's strength, each from those above it; the ratios are demand over capacity."""
+
+RATIOS = ("bending_ratio", "shear_ratio", "bearing_ratio", "deflection_ratio")
+
+
+def work_out(symbols: dict[str, Any]) -> dict[str, Any]:
+    """The symbols with every row of ``STRENGTH`` added, for one rafter or for arrays of rafters.
+
+    Wanted: dead live m s L o b D n seat F_b F_v F_p E C_F C_r C_D limit, in the units of this module.
+    """
+    values = dict(symbols)
+    for row in STRENGTH:
+        values[row.name] = row.of(values)
+    return values
+
+
+# --- one rafter of a bay ---------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class RafterCheck:
+    """A rafter under one load combination: its readings, and the one nearest to or furthest beyond its capacity."""
+
+    case: Case
+    grade: Grade
+    values: dict[str, Any]
+
+    def reading(self, name: str) -> Worked:
+        """A reading with its reasoning.  InputError for a name that ``STRENGTH`` lacks."""
+        rows = {row.name: row for row in STRENGTH}
+        problems: list[str] = []
+        read_word("Reading of a rafter's strength", name, tuple(rows), problems)
+        stop_on(problems)
+        return rows[name].work(self.values)
+
+    @property
+    def readings(self) -> tuple[Worked, ...]:
+        return tuple(row.work(self.values) for row in STRENGTH)
+
+    @property
+    def governs(self) -> str:
+        """Name of the largest ratio."""
+        return max(RATIOS, key=lambda name: float(self.values[name]))
+
+    @property
+    def ratio(self) -> float:
+        """The largest demand over capacity."""
+        return float(self.values[self.governs])
+
+
+def design_span(bay: RafterBay, end: str = "left") -> float:
+    """Level span of the rafter as a beam, in: from the middle of its seat to the ridge line (teaching simplification;
+    span tables speak of the clear projection, framing tables of the run from the outside face)."""
+    return float(getattr(bay, end).run - pair(bay.seat)[end == "right"] / 2)
+
+
+def check_rafter(
+    bay: RafterBay,
+    loads: Loads,
+    grade: str | Grade = "DFL No.2",
+    spacing: Any = 16,
+    limit: Any = 240,
+    end: str = "left",
+) -> tuple[RafterCheck, ...]:
+    """The rafter of one end under each combination of the loads; spacing in inches, the deflection limit as span over.
+
+    InputError for a size that the published values do not hold for (engineered, ripped or measured stock).
+
+    >>> from rooflab import Gable
+    >>> bay = RafterBay(Gable("26'", 8, "5 1/2", 16), "2x10", seat="3 1/2")
+    >>> max(check.ratio for check in check_rafter(bay, Loads(), "DFL No.2", 16)) < 1
+    True
+    """
+    must_be(bay, RafterBay, "Rafter bay")
+    must_be(loads, Loads, "Loads")
+    row = grade_named(grade)
+    apart, over = read_quantities(spacing=spacing, limit=limit)
+    if not graded(bay.thickness, bay.depth):
+        raise InputError(_not_graded(bay))
+    common = bay.symbols(end)
+    symbols = {
+        **{name: common[name] for name in ("m", "o", "D", "seat")},
+        "b": bay.thickness, "n": float(geo.notch(common["m"], common["seat"])), "s": apart, "L": design_span(bay, end),
+        "F_b": float(bending_value(row, bay.depth)), "F_v": row.Fv, "F_p": row.Fp, "E": row.E, "limit": over,
+        "C_F": float(size_factor(row, bay.depth)), "C_r": float(repetitive(apart)),
+    }  # fmt: skip
+    return tuple(
+        RafterCheck(case, row, work_out({**symbols, "dead": case.dead, "live": case.live, "C_D": case.duration}))
+        for case in loads.cases(common["m"])
+    )
+
+
+def _not_graded(bay: RafterBay) -> str:
+    return (
+        f"Rafter {feet_inches(bay.thickness)} x {feet_inches(bay.depth)}: published values hold for dressed 2x4 to "
+        "2x12 only; for engineered, ripped or measured stock ask the manufacturer or the engineer."
+    )
+
+
+# --- longest spans ---------------------------------------------------------------------------------------------------
+
+
+class LongestSpan(NamedTuple):
+    """How far a size reaches: level span, in, and which check and combination stop it."""
+
+    size: str
+    span: float
+    governs: str
+    case: str
+
+
+def span_limits(symbols: dict[str, Any]) -> dict[str, Any]:
+    """Longest level span, in, by bending, shear and deflection (simple beam; symbols as for ``work_out`` without L)."""
+    v, whole = symbols, line_load(symbols["dead"], symbols["live"], symbols["m"], symbols["s"])
+    allowed, live, k = v["F_b"] * v["C_F"] * v["C_r"] * v["C_D"], v["live"] * v["s"] / 12, geo.stretch(v["m"])
+    stiff = 384 * v["E"] * inertia(v["b"], v["D"])
+    return {
+        "bending": 12 * np.sqrt(_over(8 * allowed * section_modulus(v["b"], v["D"]) / 12, whole)),
+        "shear": 24 * k * _over(shear_capacity(v["F_v"], v["C_D"], v["b"], v["D"], v["n"]), whole),
+        "deflection": np.cbrt(_over(stiff, v["limit"] * 5 * (live / 12) * k)),
+    }
+
+
+def longest_spans(
+    loads: Loads, grade: str | Grade = "DFL No.2", spacing: Any = 16, pitch: Any = 0, limit: Any = 240
+) -> tuple[LongestSpan, ...]:
+    """How far each size from 2x4 to 2x12 reaches, level from seat to ridge, without a notch and whatever the seat.
+
+    ``pitch`` in inches in 12 (0 as in the span tables, which lay dead load on the projection).
+
+    >>> one = longest_spans(Loads(20, live=20), "SP No.2", 12)[2]  # IBC 2018 table 2308.7.2(2): 17'-1"
+    >>> one.size, round(one.span / 12, 1)
+    ('2x8', 17.1)
+    """
+    must_be(loads, Loads, "Loads")
+    row, problems = grade_named(grade), list[str]()
+    apart, over = read_quantities(problems, spacing=spacing, limit=limit)
+    m = INPUTS["pitch"].read(pitch, problems) / 12 if pitch != 0 else 0.0
+    stop_on(problems)
+    found = []
+    for size in SIZE_FACTORS:
+        b, depth = dressed(size)
+        common = {
+            "m": m, "s": apart, "b": b, "D": depth, "n": 0.0, "E": row.E, "F_v": row.Fv, "limit": over,
+            "F_b": float(bending_value(row, depth)), "C_F": float(size_factor(row, depth)),
+            "C_r": float(repetitive(apart)),
+        }  # fmt: skip
+        reach = [
+            LongestSpan(size, float(span), name, case.name)
+            for case in loads.cases(m)
+            for name, span in span_limits(
+                {**common, "dead": case.dead, "live": case.live, "C_D": case.duration}
+            ).items()
+        ]
+        found.append(min(reach, key=lambda one: one.span))
+    return tuple(found)
+
+
+# --- findings --------------------------------------------------------------------------------------------------------
+
+NDS = "NDS 2018 allowable stress"
+
+
+def carried(ratio: Any) -> Held:
+    """Demand over capacity against full use; numbers or arrays.
+
+    >>> VERDICTS[carried(0.8).verdict], VERDICTS[carried(1.2).verdict]
+    ('meets', 'misses')
+    """
+    return at_most(ratio, 1.0)
+
+
+def shear_carried(ratio: Any, whole: Any) -> Held:
+    """The same for shear at the seat: where the rafter holds without its notch (``whole``), it is asked."""
+    held = carried(ratio)
+    return held._replace(verdict=pick((held.verdict == MISSES) & (whole <= 1), ASK, held.verdict))
+
+
+_CHECKS = {
+    "bending_ratio": ("rafter_bending", f"{NDS}, 3.3", "psi", "bending_stress", "bending_allowed"),
+    "shear_ratio": ("rafter_shear", f"{NDS}, 3.4.3.2", "lb", "end_shear", "shear_allowed"),
+    "bearing_ratio": ("rafter_bearing", f"{NDS}, 3.10.2", "lb", "seat_reaction", "seat_allowed"),
+    "deflection_ratio": ("rafter_deflection", "IRC R301.7", "in", "deflection", "deflection_allowed"),
+}
+
+
+def strength_findings(
+    bay: Bay, loads: Loads, grade: str | Grade = "DFL No.2", spacing: Any = 16, limit: Any = 240,
+    checks: tuple[RafterCheck, ...] | None = None,
+) -> tuple[Finding, ...]:  # fmt: skip
+    """Demand over capacity of the rafter (1 is full use) as findings that join those of ``limits.findings``.
+
+    The engineer decides.  A truss, or stock without published values, gets one finding that asks.  ``checks`` are those
+    of ``check_rafter`` for the left end, where they are at hand.
+    """
+    must_be(bay, Bay, "Bay")
+    if not isinstance(bay, RafterBay) or not graded(bay.thickness, bay.depth):
+        who = _not_graded(bay) if isinstance(bay, RafterBay) else "A truss: its designer computes each member."
+        return (Finding("strength", "not computed", "", "ask", NDS, who, "Have it designed for these loads."),)
+    found = [*_strength_rows(bay, loads, checks or check_rafter(bay, loads, grade, spacing, limit))]
+    if not bay.equal_ends:
+        rows = _strength_rows(bay, loads, check_rafter(bay, loads, grade, spacing, limit, "right"))
+        found += [f._replace(name=f"{f.name}_right") for f in rows]
+    return tuple(found)
+
+
+def _deeper(bay: RafterBay, loads: Loads, check: RafterCheck) -> str:
+    """The smallest deeper size that reaches as far, in words."""
+    v = check.values
+    reach = longest_spans(loads, check.grade, v["s"], 12 * abs(v["m"]), v["limit"])
+    fits = next((one.size for one in reach if one.span >= v["L"] and dressed(one.size)[1] > bay.depth), None)
+    return f"A {fits} reaches that far before its notch" if fits else "No 2x size reaches that far"
+
+
+def _strength_rows(bay: RafterBay, loads: Loads, checks: tuple[RafterCheck, ...]) -> Iterator[Finding]:
+    for ratio, (name, source, unit, demand, capacity) in _CHECKS.items():
+        worst = max(checks, key=lambda check: float(check.values[ratio]))
+        value = float(worst.values[ratio])
+        amounts = [float(worst.values[one]) for one in (demand, capacity)]
+        said = "{:.2f} of {:.2f}" if unit == "in" else "{:.0f} of {:.0f}"
+        sentence = (
+            f"{worst.reading(ratio).label} uses {said.format(*amounts)} {unit}, {100 * value:.0f} %, under "
+            f"{worst.case.name} ({worst.grade.name}, {float(worst.values['s']):g} in apart)."
+            if amounts[1] > 0
+            else "There is no seat to bear on."
+        )
+        held = carried(value)
+        if name == "rafter_shear":
+            held = shear_carried(value, float(worst.values["shear_whole"]))
+        verdict = VERDICTS[held.verdict]
+        deeper = _deeper(bay, loads, worst) if verdict != "meets" else "A deeper rafter carries more"
+        remedy = f"{deeper}; or set the rafters closer, or ask the engineer."
+        if name == "rafter_shear" and verdict != "meets":
+            if verdict == "ask":
+                sentence += " Without the notch it holds; officials differ on whether a birdsmouth is an end notch."
+            remedy = "Shorten the seat, use a deeper rafter, or ask the engineer."
+        if name == "rafter_bearing":
+            remedy = "Lengthen the seat, set the rafters closer, or ask the engineer."
+        yield Finding(name, value, 1.0, verdict, source, sentence, remedy)

@@ -1,0 +1,391 @@
+"""What a rafter pair does to its walls, what ties it, and how rafters and trusses sag side by side at the seam.
+
+Statics of a pin-jointed rafter pair, and the usual rules for ties.  Left out: uplift, wind on the gable, slip of nailed
+joints unless it is given, and the stiffness that sheathing lends.  An early check: the engineer decides.
+
+Units: line loads lb/ft of horizontal run (or of ridge), lengths in, forces lb; slopes are rise over run.  Functions
+take numbers or arrays.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from rooflab.base import geometry as geo
+from rooflab.base.findings import Finding
+from rooflab.base.inputs import must_be, pair, stop_on
+from rooflab.base.measure import InputError, feet_inches, inches, pitch_text
+from rooflab.base.rows import Reading, Worked
+from rooflab.house.bays import RafterBay, ScissorBay
+from rooflab.house.planes import Bay
+
+from .frame import Solved, rafter_pair, webbed_scissor
+from .grades import CREEP, FROM_MEMORY, Grade, grade_named, read_quantities
+from .limits import LEAST_PITCH
+from .loads import Case, Loads, on_plan
+from .strength import check_rafter, deflection, design_span, line_load
+
+# --- thrust and ties -------------------------------------------------------------------------------------------------
+
+
+def thrust(load: Any, left: Any, right: Any, rise: Any) -> Any:
+    """Push of a rafter pair at the plates, w a b / (2 h), lb, for w in lb/ft, runs a and b and rise h in inches.
+
+    With equal runs that is w L² / (8 h).  ``rise`` is plumb from the line between the two seats to where the rafters
+    meet.  A ridge beam or bearing wall that carries the ridge takes it away (statics of a three-hinged frame).
+
+    >>> thrust(40, 144, 144, 96)
+    360.0
+    """
+    return load * left * right / (24 * rise)
+
+
+def tie_factor(height: Any, rise: Any) -> Any:
+    """By how much the tie's force grows when it stands ``height`` above the plates: 1 / (1 - Hc/Hr) (statics).
+
+    >>> tie_factor(48, 96)
+    2.0
+    """
+    return 1 / (1 - height / rise)
+
+
+def tie_force(load: Any, left: Any, right: Any, rise: Any, height: Any) -> Any:
+    """Pull in a tie ``height`` above the plates, lb."""
+    return thrust(load, left, right, rise) * tie_factor(height, rise)
+
+
+NAIL = 120.0
+"""Load one 16d common nail carries in spruce-pine-fir, lb (from memory: verify)."""
+
+CEILING_DEAD = 10.0
+"""Dead load that the table of heel-joint nails goes with, lb/ft² (from memory: verify in IRC table R802.5.2)."""
+
+
+def heel_nails(
+    load: Any, duration: Any, spacing: Any, span: Any, slope: Any, nail: Any = NAIL, dead: Any = CEILING_DEAD
+) -> Any:
+    """Nails at each heel joint, ceil((S + dead) s L / (4 m) / (nail CD)), with s and L in feet from inches given.
+
+    ``load`` S is roof live 20 (CD 1.25) or snow 0.77 pg (CD 1.15), lb/ft² on the projection; without a ridge beam and
+    with the tie on the plates.  Statics; the values of ``nail`` and ``dead`` are from memory.
+
+    >>> int(heel_nails(20, 1.25, 24, 288, 4 / 12))
+    8
+    """
+    half = span / 2
+    return nail_count(thrust((load + dead) * spacing / 12, half, half, slope * half), duration, nail)
+
+
+def nail_count(force: Any, duration: Any, nail: Any = NAIL) -> Any:
+    """Nails that pass on a force (lb), ceil(force / (nail CD)).
+
+    >>> int(nail_count(301, 1.25))
+    3
+    """
+    return np.ceil(force / (nail * duration) - 1e-9)
+
+
+def ridge_line_load(load: Any, left: Any, right: Any) -> Any:
+    """Load on a ridge beam, lb/ft of ridge: the area load on the projection times half of each run (in).
+
+    >>> ridge_line_load(30, 144, 144)
+    360.0
+    """
+    return load * (left + right) / 24
+
+
+def post_load(line: Any, before: Any, after: Any = 0.0) -> Any:
+    """Load on a post under a ridge beam, lb: half the length (in) to the next support on either side (simple spans).
+
+    >>> post_load(360, 192)
+    2880.0
+    """
+    return line * (before + after) / 24
+
+
+def needs_ridge_beam(slope: Any, tied: Any) -> Any:
+    """Whether a ridge board will not do: under 3 in 12, or without a continuous tie (IRC R802.3, R802.4.2).
+
+    >>> bool(needs_ridge_beam(8 / 12, True)), bool(needs_ridge_beam(2.5 / 12, True))
+    (False, True)
+    """
+    return np.logical_or(12 * np.asarray(slope) < LEAST_PITCH - 1e-9, np.logical_not(tied))
+
+
+LOWEST_TIE, COLLAR = 1 / 3, 2 / 3
+"""Rafter ties stand in the lower third of the rise, collar ties in the upper third (IRC R802.4.6, R802.5.2)."""
+
+TIE_SPACING, COLLAR_SPACING = 24.0, 48.0
+"""Widest spacing of 2x4 rafter ties and of 1x4 collar ties, in (IRC R802.5.2, R802.4.6)."""
+
+COLLAR_NOTE = (
+    "Collar ties, 1x4 in the upper third of the rise and at most 4 ft apart, or ridge straps, keep the rafters from "
+    "parting at the ridge in wind; they do not take the thrust at the plates."
+)
+NO_SHARED_LOAD = (
+    "Do not nail a rafter to a truss to share load: the truss was not designed for it, and each must sag on its own."
+)
+
+THRUST: tuple[Reading, ...] = tuple(
+    Reading(name, label, unit, "thrust", formula, function, args)
+    for name, label, unit, formula, function, args in (
+        ("line_load", "Load on the pair", "lb/ft", "(dead·k(m) + live)·s ÷ 12", line_load, "dead live m s"),
+        ("thrust", "Thrust at the plates", "lb", "line_load·l·r ÷ (24·h)", thrust, "line_load l r h"),
+        ("tie_factor", "Growth by the tie's height", "times", "1 ÷ (1 − tie ÷ h)", tie_factor, "tie h"),
+        ("tie_force", "Pull in the tie", "lb", "thrust·tie_factor", lambda push, by: push * by, "thrust tie_factor"),
+        (
+            "ridge_load", "Load on a ridge beam", "lb/ft", "(dead·k(m) + live)·(l + r) ÷ 24",
+            lambda dead, live, m, left, right: ridge_line_load(on_plan(dead, m) + live, left, right), "dead live m l r",
+        ),
+    )
+)  # fmt: skip
+"""Readings of a rafter pair, each from those above it."""
+
+
+class PairThrust(NamedTuple):
+    """A rafter pair under the combination with the largest total: its readings with their reasoning."""
+
+    case: Case
+    values: dict[str, Any]
+    readings: tuple[Worked, ...]
+
+
+def pair_thrust(bay: RafterBay, loads: Loads, spacing: Any = 16, tie_height: Any = 0) -> PairThrust:
+    """Thrust of a bay's rafter pair, the pull in its tie and the load a ridge beam would carry.
+
+    ``tie_height`` in inches above the plates, or trade text.  The steeper side's dead load stands for both.
+
+    >>> from rooflab import Gable
+    >>> made = pair_thrust(RafterBay(Gable("24'", 8, "3 1/2")), Loads(0, live=30), 16)
+    >>> round(made.values["thrust"])
+    360
+    """
+    must_be(bay, RafterBay, "Rafter bay")
+    must_be(loads, Loads, "Loads")
+    (apart,) = read_quantities(spacing=spacing)
+    up, h = inches(tie_height, "Tie height"), _rise(bay)
+    if not 0 <= up < h:
+        raise InputError(
+            f"Tie height {feet_inches(up)}: allowed is 0 to below the ridge, {feet_inches(h)} above the plates."
+        )
+    slopes = bay.gable.slopes
+    case = max(loads.cases(min(slopes)), key=lambda one: float(on_plan(one.dead, max(slopes))) + one.live)
+    values = {
+        "dead": case.dead, "live": case.live, "m": max(slopes), "s": apart, "h": h, "tie": up,
+        "l": bay.left.run, "r": bay.right.run,
+    }  # fmt: skip
+    for row in THRUST:
+        values[row.name] = row.of(values)
+    return PairThrust(case, values, tuple(row.work(values) for row in THRUST))
+
+
+def _rise(bay: RafterBay) -> float:
+    """Plumb from the line between the heels' tops to the peak, in."""
+    one, other = (end.heel + end.plate for end in bay.ends)
+    return float(bay.peak[1] - one - (other - one) * bay.left.run / (bay.left.run + bay.right.run))
+
+
+def thrust_findings(
+    bay: Bay, loads: Loads, spacing: Any = 16, tie_height: Any = 0, nail: Any = NAIL, ridge_beam: bool = False
+) -> tuple[Finding, ...]:
+    """Ridge, ties and heel joints of a rafter bay as findings that join those of ``limits.findings``.
+
+    ``tie_height`` in inches above the plates; None where no continuous tie crosses the bay.  With ``ridge_beam`` a beam
+    or bearing wall carries the ridge, and nothing pushes.  A truss gets none.
+    """
+    must_be(bay, Bay, "Bay")
+    must_be(ridge_beam, bool, "Ridge beam")
+    return tuple(_thrust_rows(bay, loads, spacing, tie_height, nail, ridge_beam)) if isinstance(bay, RafterBay) else ()
+
+
+def _thrust_rows(
+    bay: RafterBay, loads: Loads, spacing: Any, tie_height: Any, nail: Any, there: bool
+) -> Iterator[Finding]:
+    (each,) = read_quantities(nail=nail)
+    made = pair_thrust(bay, loads, spacing, 0 if tie_height is None else tie_height)
+    v, low, tied = made.values, min(bay.gable.slopes), tie_height is not None
+    beam = bool(needs_ridge_beam(low, tied))
+    source = "IRC R802.3, R802.4.2"
+    size = "Have the engineer size a ridge beam or bearing wall, its posts at gable and seam, and what is below."
+    if there:
+        yield Finding(
+            "ridge_beam",
+            "ridge beam",
+            f"tied, and at least {LEAST_PITCH:g} in 12; or a ridge beam",
+            "ask",
+            source,
+            f"A ridge beam carries {v['ridge_load']:.0f} lb/ft of ridge, and each post half of its spans' load; the "
+            "plates are not pushed.",
+            size,
+        )
+        return
+    why = "no continuous tie crosses the bay" if not tied else f"the roof rises only {pitch_text(12 * low)}"
+    yield Finding(
+        "ridge_beam",
+        "tied" if tied else "not tied",
+        f"tied, and at least {LEAST_PITCH:g} in 12",
+        "misses" if beam else "meets",
+        source,
+        (f"A ridge board will not do: {why}." if beam else "The rafters are tied, so a ridge board will do.")
+        + f" A ridge beam would carry {v['ridge_load']:.0f} lb/ft of ridge, and each post half of its spans' load.",
+        size,
+    )
+    if not tied:
+        return
+    share = v["tie"] / v["h"]
+    yield Finding(
+        "tie_height",
+        share,
+        LOWEST_TIE,
+        "meets" if share <= LOWEST_TIE + 1e-9 else "misses",
+        "IRC R802.5.2",
+        f"The tie stands {feet_inches(v['tie'])} above the plates, {100 * share:.0f} % of the rise (lower third "
+        f"wanted, 24 in apart at most); it pulls {v['tie_force']:.0f} lb, {v['tie_factor']:.2f} times the "
+        f"thrust of {v['thrust']:.0f} lb.",
+        "Lower the tie to the lower third, or have the engineer size a ridge beam.",
+    )
+    per = v["tie_force"] / (float(on_plan(v["dead"], v["m"])) + v["live"])  # lb for each lb/ft²
+    force, case = max(
+        ((per * (float(on_plan(one.dead, v["m"])) + one.live), one) for one in loads.cases(low)),
+        key=lambda pair: pair[0] / pair[1].duration,
+    )
+    nails = float(nail_count(force, case.duration, each))
+    yield Finding(
+        "heel_nails",
+        nails,
+        "",
+        "ask",
+        f"statics; {each:g} lb a nail, {FROM_MEMORY}",
+        f"Each heel joint passes on {force:.0f} lb under {case.name}: about {nails:.0f} 16d common nails at "
+        f"{each:g} lb and CD {case.duration:g}.",
+        "Take the count from the code's own table (IRC R802.5.2); ask the engineer where there is no room for it.",
+    )
+    yield Finding("collar_ties", "", "", "ask", "IRC R802.4.6", COLLAR_NOTE, "Show collar ties or ridge straps.")
+
+
+# --- sag at the seam -------------------------------------------------------------------------------------------------
+
+FAIR = 1 / 8
+"""Ridge sag that is no defect yet, in per ft: 1 in over 8 ft (NAHB performance guidelines)."""
+
+
+class Sag(NamedTuple):
+    """A sag, in: what live load or snow makes, and what dead load makes on the first day."""
+
+    live: float
+    dead: float
+
+    def long_term(self, creep: float = CREEP) -> float:
+        """Sag after years, live + Kcr dead, in.
+
+        >>> Sag(0.25, 0.5).long_term()
+        1.0
+        """
+        return self.live + creep * self.dead
+
+
+def drop_from_spread(spread: Any, slope: Any) -> Any:
+    """How far the ridge of a rafter pair drops when each plate moves out by ``spread``, spread / m, in (small moves).
+
+    >>> drop_from_spread(0.25, 0.5)
+    0.5
+    """
+    return spread / slope
+
+
+def fair_over(step: Any) -> Any:
+    """Feet over which a step fairs out at no more than 1 in over 8 ft.
+
+    >>> float(fair_over(0.5))
+    4.0
+    """
+    return np.abs(step) / FAIR
+
+
+class Seam(NamedTuple):
+    """Rafters and truss side by side at one place ("ridge", plumb, or "mid-slope", square to the roof).
+
+    ``step_live`` and ``step_long`` are the rafters' sag less the truss's, in; ``feet`` is how far the larger fairs out.
+    """
+
+    place: str
+    rafters: Sag
+    truss: Sag
+    creep: float = CREEP
+
+    @property
+    def step_live(self) -> float:
+        return self.rafters.live - self.truss.live
+
+    @property
+    def step_long(self) -> float:
+        return self.rafters.long_term(self.creep) - self.truss.long_term(self.creep)
+
+    @property
+    def feet(self) -> float:
+        return float(fair_over(max(self.step_live, self.step_long, key=abs)))
+
+    @property
+    def sentence(self) -> str:
+        low = "rafter bay" if self.step_long > 0 else "truss"
+        return (
+            f"At the {self.place} the rafters sag {self.rafters.long_term(self.creep):.2f} in and the truss "
+            f"{self.truss.long_term(self.creep):.2f} in after years: the {low} hangs {abs(self.step_long):.2f} in "
+            f"lower, which fairs out over {self.feet:.1f} ft. {NO_SHARED_LOAD}"
+        )
+
+
+def sag_at_seam(
+    rafters: RafterBay, scissor: ScissorBay, loads: Loads, grade: str | Grade = "DFL No.2", spacing: Any = 16,
+    truss_spacing: Any = 24, slip: Any = 0, creep: float = CREEP,
+) -> tuple[Seam, Seam]:  # fmt: skip
+    """Ridge and mid-slope at the seam, live (the larger of roof live and snow) and long-term.
+
+    A teaching model: the pair is pinned and tied at its plates by a member like the rafter, ``slip`` (in) is what each
+    nailed heel joint gives under dead load; the truss is ``frame.webbed_scissor`` on its own chords.  Both bays want
+    equal ends, or InputError.
+    """
+    must_be(rafters, RafterBay, "Rafter bay")
+    must_be(scissor, ScissorBay, "Scissor bay")
+    stop_on(
+        f"{what} bay: its two ends differ; this picture of sag wants equal ends."
+        for what, bay in (("Rafter", rafters), ("Scissor", scissor))
+        if not bay.equal_ends
+    )
+    (apart,) = read_quantities(spacing=truss_spacing)
+    row, give = grade_named(grade), inches(slip, "Slip of the heel joint")
+    if not 0 <= give <= 1:
+        raise InputError(f"Slip of the heel joint {give:g} in: allowed is 0 to 1 in.")
+    m = rafters.gable.slopes[0]
+    checks = check_rafter(rafters, loads, row, spacing)
+    live, s = max(check.case.live for check in checks), checks[0].values["s"]
+    ridge, middle = [], []
+    for dead, top in ((0.0, live), (loads.dead, 0.0)):
+        w = line_load(dead, top, m, s)
+        span, area = rafters.gable.span, rafters.thickness * rafters.depth
+        tied = rafter_pair(span, 12 * m, w * span / 24).solved(area, row.E)
+        ridge.append(-tied.moves["C"][1] + (drop_from_spread(give, m) if dead else 0.0))
+        middle.append(deflection(w, design_span(rafters), m, rafters.thickness, rafters.depth, row.E))
+    truss = [_truss(scissor, line_load(dead, top, m, apart), row.E) for dead, top in ((0.0, live), (loads.dead, 0.0))]
+    return (
+        Seam("ridge", Sag(*map(float, ridge)), Sag(*(-one.moves["C"][1] for one in truss)), creep),
+        Seam("mid-slope", Sag(*map(float, middle)), Sag(*(_square(one, scissor) for one in truss)), creep),
+    )
+
+
+def _truss(scissor: ScissorBay, load: float, modulus: float) -> Solved:
+    """The webbed scissor under a line load, lb/ft, a quarter of it at each upper joint."""
+    span, top, bottom = scissor.gable.span, 1.5 * scissor.chord_depth, 1.5 * scissor.bottom_depth
+    made = webbed_scissor(span, scissor.gable.slopes[0] * 12, pair(scissor.ceiling_pitch)[0], load * span / 48)
+    areas = [top if set(bar) <= set("ABCEF") else bottom for bar in made.bars]
+    return made.solved(areas, modulus)
+
+
+def _square(one: Solved, scissor: ScissorBay) -> float:
+    """How far the joint half-way up sinks square to the roof, in, from the line between heel and peak."""
+    m = scissor.gable.slopes[0]
+    x, y = (one.moves["B"][i] - (one.moves["A"][i] + one.moves["C"][i]) / 2 for i in (0, 1))
+    return float((m * x - y) / geo.stretch(m))

@@ -1,0 +1,1 @@
+"""Sheets: one module a file that leaves the office."""

@@ -1,0 +1,267 @@
+"""The page that says what was agreed and why: the chosen section, all options in a table, reasons, open points.
+
+One page, or one sentence that says why it does not fit; nothing is left out or cut to make it fit.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+from collections.abc import Iterator, Sequence
+from contextlib import suppress
+from dataclasses import replace
+from pathlib import Path
+from typing import NamedTuple
+
+from rooflab.base.inputs import must_be
+from rooflab.base.jsonfile import place_of
+from rooflab.base.measure import InputError, feet_inches
+from rooflab.checks.loads import CAUTION
+from rooflab.draw.scene import Layout
+from rooflab.draw.views.options import sections
+from rooflab.draw.views.section import section
+from rooflab.job.agreement import Agreement, agreements_in, changed_since, options_of
+from rooflab.job.jobfile import Job
+from rooflab.job.option import FEWEST, LABELS, Option, Solved, option_of, value_text
+from rooflab.job.table import Row as TableRow
+from rooflab.job.table import solved_all, table_of
+
+from .page import (
+    LEAST,
+    PAPERS,
+    POINTS,
+    SCALES,
+    SIZES,
+    Block,
+    Box,
+    Row,
+    Sheet,
+    block,
+    columns,
+    largest,
+    scale_text,
+    wrapped,
+)
+from .profile import taken, write_new
+
+GAP = 14.0  # between columns, points
+SMALL = 0.125  # a section drawn smaller than 1/8 in to the foot keeps only its main dimensions
+LONG_TITLE = 50  # characters
+FIGURES = (
+    "span", "pitch", "overhang", "bearing", "plate_height", "lumber", "depth", "seat", "ridge", "ceiling_pitch", "heel",
+    "chord", "bottom_chord", "gypsum", "furring", "room_length", "window_width",
+)  # fmt: skip
+WINDOW = (
+    "Window head: centered under the apex, top corners below the ceiling line by raked plate ({rake} square to it, "
+    "taken plumb), header ({header}) and casing ({casing})."
+)
+
+
+# --- words -----------------------------------------------------------------------------------------------------------
+
+
+def figures_in_words(option: Option, house: Job) -> str:
+    """An option's own numbers, one after the other.
+
+    >>> from rooflab.job.jobfile import example
+    >>> figures_in_words(Option("Long seat", seat="5 1/2"), example()).split("; ")[1:5:3]
+    ['Roof pitch 8 in 12', 'Plate above floor 8\\'-1 1/8"']
+    """
+    values = option_of(option.name, house).with_(**option.values).values
+    if values["chord"] == values["bottom_chord"]:
+        del values["bottom_chord"]
+    if not values["furring"]:
+        del values["furring"]
+    return "; ".join(f"{LABELS[name]} {value_text(name, values[name])}" for name in FIGURES if name in values) + "."
+
+
+Told = list[tuple[str, Sequence[str], str]]  # blocks of text: heading, texts, and the mark before each
+
+
+def _told(made: Agreement, picked: Solved, house: Job, same: str) -> Told:
+    """What stands in the columns of text: who, why, what is open, numbers, cautions."""
+    points = [
+        f"{i}. {point}{'' if point[-1] in '.?!' else '.'} Answers: {who}."
+        for i, (point, who) in enumerate(made.open_points, 1)
+    ]
+    others = ", ".join(made.alternatives) or "none"
+    title = f"House: {house.title}." if len(house.title) > LONG_TITLE else ""  # too long for the heading
+    early = dict.fromkeys(picked.taken.sentence(slope) for slope in picked.rafters.gable.slopes)
+    window = WINDOW.format(**{key: feet_inches(picked.room.all[key]) for key in ("rake", "header", "casing")})
+    changed = [one.sentence for one in changed_since(made, house)]
+    return [
+        ("Agreed", (title, f"Chosen: {made.chosen}.", f"Not chosen: {others}.", f"Date: {made.date}."), ""),
+        ("Who was there", made.present, "-"),
+        ("Reasons", made.reasons or ("None were noted.",), "-"),
+        ("Open points", points or ("None.",), ""),
+        ("Changed since this was agreed", changed, "-"),
+        ("The chosen option", (figures_in_words(picked.option, house), window), ""),
+        ("The same in all options", (same,), ""),
+        ("Cautions", (CAUTION, *early), ""),
+    ]
+
+
+def _texts(told: Told, wide: float, size: float) -> list[Block]:
+    """The columns of text, for a column of that width; headings without texts left away."""
+    blocks = [block(heading, texts, wide, size, mark) for heading, texts, mark in told]
+    return [one for one in blocks if one.rows]
+
+
+def _parted(made: Sequence[Solved]) -> tuple[list[TableRow], str]:
+    """The rows of the table in which the options differ, and a sentence of those that read alike in all."""
+    rows = table_of(made)
+    if len(made) < FEWEST:
+        return list(rows), ""
+    alike = "; ".join(f"{row.label} {row.texts[0]}" for row in rows if len(set(row.texts)) == 1)
+    return [row for row in rows if len(set(row.texts)) > 1], f"{alike}." if alike else ""
+
+
+def _table(made: Sequence[Solved], differing: Sequence[TableRow], wide: float, size: float) -> Block:
+    """All options, the chosen one first: rows with the words for best and worst, what people say for and against."""
+    label = 12.5 * size
+    cell = (wide - label) / len(made)
+    inner, starts = cell - size, [label + i * cell for i in range(len(made))]
+    rows: list[Row] = []
+
+    def lines(texts: Sequence[str]) -> list[str]:
+        return [line for words in texts for line in wrapped(words, inner, size)]
+
+    def add(what: str, cells: Sequence[list[str]]) -> None:
+        columns = list(zip((0.0, *starts), (wrapped(what, label - size, size), *cells), strict=True))
+        for i in range(max(len(column) for _, column in columns)):
+            rows.append(tuple((x, column[i]) for x, column in columns if i < len(column)))
+
+    add("Option", [lines([f"{'Chosen: ' if i == 0 else ''}{one.option.name}"]) for i, one in enumerate(made)])
+    for row in differing:
+        said = [f"{text} ({word})" if word else text for text, word in zip(row.texts, row.words, strict=True)]
+        add(row.label, [lines([words]) for words in said])
+    if any(one.option.pros or one.option.cons for one in made):
+        signed = [[*(f"+ {words}" for words in one.option.pros), *(f"- {words}" for words in one.option.cons)]
+                  for one in made]  # fmt: skip
+        add("For (+) and against (-)", [lines(texts) for texts in signed])
+    if any(one.option.remark for one in made):
+        add("Remark", [lines([one.option.remark]) for one in made])
+    return Block("THE OPTIONS SIDE BY SIDE", tuple(rows))
+
+
+# --- the page --------------------------------------------------------------------------------------------------------
+
+
+def agreement_page(house: Job, agreement: Agreement | None = None, paper: str = "letter") -> Layout:
+    """The agreement as one page: the last one kept in the job, unless another is given.
+
+    InputError where there is none, where an option is missing, and where the page cannot hold it all.
+    """
+    must_be(house, Job, "Job")
+    if paper not in PAPERS:
+        raise InputError(f"Paper {str(paper)[:20]!r}: {' or '.join(PAPERS)} is allowed.")
+    if agreement is None:
+        kept = agreements_in(house)
+        if not kept:
+            raise InputError("Agreement: none is kept in this job; agree on an option first.")
+        agreement = kept[-1]
+    picked, others = options_of(agreement, house)
+    made = solved_all((picked, *others), house)
+    words = {**house.sheet, "date": agreement.date, "issued_for": "record of what was agreed"}
+    for size in (SIZES[paper], LEAST):
+        sheet = Sheet(replace(house, sheet=words), paper, f"{house.title}: what was agreed")
+        sheet.size = size
+        if _filled(sheet, agreement, made, house):
+            return sheet.done(1, 1)
+    larger = "" if paper == "tabloid" else ", or use tabloid paper"
+    raise InputError(
+        f"Agreement of {agreement.date}: its texts and {len(made)} options leave no room for the section on one page "
+        f"of {paper} paper; shorten reasons, open points or remarks, compare fewer options{larger}."
+    )
+
+
+class Plan(NamedTuple):
+    """A way to share the page: the section at its scale in its room, columns of text, and the table at its place."""
+
+    scale: float
+    placed: Layout
+    whole: bool  # with all its dimensions
+    room: Box
+    texts: list[list[Block]]
+    starts: list[float]
+    top: float
+    column: float
+    table: Block
+    place: tuple[float, float, float]  # x, y and width of the table
+
+
+def _filled(sheet: Sheet, agreement: Agreement, made: Sequence[Solved], house: Job) -> bool:
+    """Section, texts and table on a sheet, the section as large as any arrangement lets it be; False without room."""
+    plans = [*_plans(sheet, agreement, made, house)]
+    full = [plan for plan in plans if plan.whole and plan.scale >= SMALL]
+    if not plans:
+        return False
+    best = max(full or plans, key=lambda plan: plan.scale)
+    sheet.draw(best.placed, best.room)
+    sheet.scale = f"{scale_text(best.scale)}, work to figures"
+    for x, blocks in zip(best.starts, best.texts, strict=False):
+        sheet.write(blocks, x, best.top, best.column)
+    sheet.write([best.table], *best.place)
+    return True
+
+
+def _section(made: Solved, wide: float, tall: float, size: float) -> Iterator[tuple[Layout, float, bool]]:
+    """The section with all its dimensions and with the main ones alone, each as large as there is room for."""
+    if found := largest(section(made.rafters, made.scissor, made.seam), wide, tall, size):
+        yield *found, True
+    with suppress(InputError):
+        small = sections([made], wide, tall, size, [scale * POINTS / 12 for scale in SCALES])
+        yield small, small.scale * 12 / POINTS, False
+
+
+def _plans(sheet: Sheet, agreement: Agreement, made: Sequence[Solved], house: Job) -> Iterator[Plan]:
+    """Every arrangement that has room for all: texts beside section and table, beside the section, or under it."""
+    x0, y0, x1, y1 = sheet.inside
+    size, wide = sheet.size, x1 - x0
+    differing, same = _parted(made)
+    told = _told(agreement, made[0], house, same)
+    for where, count, share in (
+        ("beside both", 1, 0.25), ("beside both", 1, 0.3), ("beside both", 1, 0.36), ("beside both", 2, 0.27),
+        ("beside", 1, 0.4), ("beside", 2, 0.3), ("beside", 2, 0.34), ("under", 3, 0.0), ("under", 4, 0.0),
+    ):  # fmt: skip
+        column = share * wide if share else (wide - (count - 1) * GAP) / count
+        texts, tall = columns(_texts(told, column, size), count, size)
+        extent = count * (column + GAP)
+        across = x1 - extent if where == "beside both" else x1
+        table = _table(made, differing, across - x0, size)
+        low = y1 - table.height(size)
+        room: Box = (x0, y0, x1, low - tall) if where == "under" else (x0, y0, x1 - extent, low)
+        if tall > (y1 if where == "beside both" else low) - y0 or min(room[2] - x0, room[3] - y0) <= 0:
+            continue
+        first, top = (x0, low - tall) if where == "under" else (room[2] + GAP, y0)
+        starts = [first + i * (column + GAP) for i in range(count)]
+        for placed, scale, whole in _section(made[0], room[2] - x0, room[3] - y0, size):
+            yield Plan(scale, placed, whole, room, texts, starts, top, column, table, (x0, low, across - x0))
+
+
+def agreement_sheet(
+    job: Job, path: str | os.PathLike[str], paper: str = "letter", agreement: Agreement | None = None
+) -> tuple[Path, ...]:
+    """Write the page of the last agreement kept in a job (or another one); the suffix (.pdf, .svg, .png) says how.
+
+    Nothing is overwritten: an existing file raises InputError.  Returns the file written, as ``profile_sheet`` does.
+    """
+    import matplotlib  # heavy, and only wanted for files
+
+    from rooflab.draw.paper import KINDS, SETTINGS, page_of
+
+    target = place_of(path, "Agreement")
+    suffix = target.suffix.lower()
+    if suffix not in KINDS:
+        raise InputError(f"File {target.name!r}: an agreement is written as {', '.join(KINDS)}.")
+    if target.exists():
+        raise InputError(taken(target))
+    placed = agreement_page(job, agreement, paper)
+    title, description, metadata = KINDS[suffix]
+    out = io.BytesIO()
+    with matplotlib.rc_context(SETTINGS):
+        page_of(placed).figure.savefig(
+            out, format=suffix[1:], dpi=3 * POINTS,
+            metadata={**metadata, title: placed.title, description: placed.description},
+        )  # fmt: skip
+    return (write_new(target, out.getvalue()),)

@@ -1,0 +1,153 @@
+"""The cut sheet: one page with the cut drawing, the steps, the birdsmouth, the framing square and a table of marks."""
+
+from __future__ import annotations
+
+import math
+import os
+from collections.abc import Sequence
+from pathlib import Path
+
+from rooflab.base.lumber import bought
+from rooflab.base.measure import feet_inches, pitch_text
+from rooflab.draw.layout import fit
+from rooflab.draw.placing import Box
+from rooflab.draw.scene import Label, Layout, Scene, Shape, Stroke
+from rooflab.draw.views.cutting import birdsmouth, cut_drawing, framing_square, stepping
+from rooflab.house.bays import RafterBay
+from rooflab.house.cutting import Cut, Mark
+
+from .template import CAUTION, SAW, numbers_of, write_pdf
+
+WIDE, TALL, MARGIN = 792.0, 612.0, 30.0  # letter paper on its side, points
+SIZE, LINE = 7.5, 10.0  # of the texts, points
+PLACES: tuple[tuple[str, Box], ...] = (
+    ("cut", (MARGIN, 50.0, WIDE - MARGIN, 262.0)),
+    ("steps", (MARGIN, 268.0, 520.0, 376.0)),
+    ("birdsmouth", (MARGIN, 382.0, 276.0, 562.0)),
+    ("square", (282.0, 382.0, 520.0, 562.0)),
+)
+TABLE = 532.0  # where the table begins, points from the left
+COLUMNS = 3  # of step marks
+MANY = 24  # step marks in the table; of more, every second or fifth is written
+
+
+class _Made:
+    """Shapes, lines and texts of the page while they are put together."""
+
+    def __init__(self) -> None:
+        self.shapes: list[Shape] = []
+        self.strokes: list[Stroke] = []
+        self.labels: list[Label] = []
+
+    def draw(self, scene: Scene, place: Box) -> None:
+        """A picture in the middle of its place."""
+        x0, y0, x1, y1 = place
+        placed = fit(scene, x1 - x0, y1 - y0, SIZE)
+        x, y = (x0 + x1 - placed.width) / 2, (y0 + y1 - placed.height) / 2
+
+        def moved(points: Sequence[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
+            return tuple((px + x, py + y) for px, py in points)
+
+        self.shapes += [shape._replace(points=moved(shape.points)) for shape in placed.shapes]
+        self.strokes += [stroke._replace(points=moved(stroke.points)) for stroke in placed.strokes]
+        self.labels += [label._replace(x=label.x + x, y=label.y + y) for label in placed.labels]
+
+    def text(self, x: float, y: float, words: str, size: float = SIZE, anchor: str = "start") -> None:
+        self.labels.append(Label("text", words, x, y, anchor, size))
+
+    def rule(self, x0: float, x1: float, y: float) -> None:
+        self.strokes.append(Stroke("rule", ((x0, y), (x1, y)), "dim"))
+
+
+def _table(page: _Made, cut: Cut, y: float) -> float:
+    """Marks along both edges, the steps and the angles; the y below them."""
+    x0, x1, v = TABLE, WIDE - MARGIN, cut.values
+
+    def head(words: str) -> None:
+        nonlocal y
+        page.text(x0, y, words)
+        page.rule(x0, x1, y + 0.6 * LINE)
+        y += 1.4 * LINE
+
+    def rows(marks: Sequence[Mark]) -> None:
+        nonlocal y
+        for mark in marks:
+            page.text(x0, y, mark.label)
+            page.text(x1, y, mark.text, anchor="end")
+            y += LINE
+        y += 0.4 * LINE
+
+    head(f"TOP EDGE, FROM THE TOP OF THE {cut.hook.upper()} CUT")
+    rows(cut.marks)
+    if cut.bottom_marks:
+        head("BOTTOM EDGE, FROM THE LOWER END OF THAT CUT")
+        rows(cut.bottom_marks)
+    head("STEPS, FROM THE RIDGE'S PLUMB LINE")
+    if v["shortening"]:
+        page.text(x0, y, f"cut {feet_inches(v['shortening'])} inside that line, measured level")
+        y += LINE
+    steps, every = cut.steps, next(n for n in (1, 2, 5) if len(cut.steps) <= n * MANY)
+    listed = [f"{i}: {feet_inches(step.mark)}" for i, step in enumerate(steps, 1) if i % every == 0 or i == len(steps)]
+    for i, words in enumerate(listed):
+        page.text(x0 + (i % COLUMNS) * (x1 - x0) / COLUMNS, y + (i // COLUMNS) * LINE, words)
+    y += (math.ceil(len(listed) / COLUMNS) + 0.4) * LINE
+    head("SQUARE AND SAW")
+    for row in (
+        f"{cut.square.words};",
+        f"plumb along the {cut.square.rise_arm}, level along the {cut.square.run_arm}",
+        f"plumb cuts {v['plumb_angle']:.1f} degrees off square, {feet_inches(v['plumb_cut'])} long",
+        f"seat cut {v['seat_angle']:.1f} degrees off square, {feet_inches(v['seat_cut'])} long",
+        f"stock needed {feet_inches(v['stock_length'])}: {buy(v['stock_length'])}",
+    ):
+        page.text(x0, y, row)
+        y += LINE
+    return y
+
+
+def buy(needed: float) -> str:
+    """What length of stock to buy, in words.
+
+    >>> print(buy(212.0), "/", buy(400.0))
+    buy 18'-0" / longer than common stock
+    """
+    stock = float(bought(needed))
+    return f"buy {feet_inches(stock)}" if stock else "longer than common stock"
+
+
+def sheet_page(cut: Cut) -> Layout:
+    """The cut sheet as one placed page.
+
+    >>> from rooflab import Gable
+    >>> page = sheet_page(Cut(RafterBay(Gable("24'", 9, "5 1/2", 16), "2x10", 4)))
+    >>> (page.width, page.height), "14'-11 1/16\\"" in [label.text for label in page.labels]
+    ((792.0, 612.0), True)
+    """
+    page = _Made()
+    scenes = {
+        "cut": cut_drawing(cut), "steps": stepping(cut), "birdsmouth": birdsmouth(cut), "square": framing_square(cut),
+    }  # fmt: skip
+    for name, place in PLACES:
+        page.draw(scenes[name], place)
+    title = f"Common rafter, cut sheet: {numbers_of(cut)}"
+    page.text(MARGIN, MARGIN + 6, title, 10.0)
+    page.rule(MARGIN, WIDE - MARGIN, MARGIN + 15)
+    _table(page, cut, 272.0)
+    page.rule(MARGIN, WIDE - MARGIN, TALL - MARGIN - 14)
+    where = f"{cut.end} end, run {feet_inches(cut.values['run'])}, {pitch_text(round(12 * cut.slope, 4))}"
+    said = f"Look along each stick: crown up. {CAUTION} Work to figures, the drawings are not to scale."
+    page.text(MARGIN, TALL - MARGIN - 7, said, 7.0)
+    page.text(WIDE - MARGIN, TALL - MARGIN + 3, where, 7.0, "end")
+    page.text(MARGIN, TALL - MARGIN + 3, SAW, 7.0)
+    return Layout(
+        title, f"{title}. {scenes['cut'].description}", WIDE, TALL, 1.0, (0.0, 0.0), tuple(page.shapes),
+        tuple(page.strokes), tuple(page.labels), SIZE,
+    )  # fmt: skip
+
+
+def cut_sheet(bay: RafterBay, path: str | os.PathLike[str], end: str = "left", hook: str = "ridge") -> Path:
+    """Write a bay's rafter as a cut sheet, one page of letter paper as PDF: drawing, marks, steps, square and angles.
+
+    ``hook`` says where the tape is hooked, "ridge" or "tail".  Nothing is overwritten.  InputError for another end or
+    hook, and for a file that is there already or is not named .pdf.
+    """
+    return write_pdf((sheet_page(Cut(bay, end, hook)),), path, "Cut sheet")

@@ -1,0 +1,275 @@
+"""A practice sheet on letter paper: mixed questions with small sketches, and the answers worked on the last page.
+
+The same seed gives the same sheet everywhere, so that a class can be given one and its answers read out.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from rooflab.base.inputs import stop_on
+from rooflab.base.jsonfile import place_of
+from rooflab.base.measure import InputError
+from rooflab.draw.layout import fit
+from rooflab.draw.members import drawn, rafter_parts, ridge_board
+from rooflab.draw.scene import Dim, Label, Layout, Scene, Shape, Stroke, box, cut
+from rooflab.draw.views.details import rafter_heel, truss_heel
+from rooflab.draw.views.profile import profile
+from rooflab.house.bays import RafterBay, ScissorBay
+from rooflab.lessons.exercises import KINDS, mixed
+from rooflab.lessons.questions import Choice, Question
+from rooflab.lessons.random_houses import seed_text
+
+from .page import wrapped
+from .profile import taken, write_new
+
+WIDE, TALL, MARGIN = 612.0, 792.0, 46.0  # letter, upright; points
+SIZE, SMALL, LEAST = 10.0, 9.0, 8.0  # of questions, of answers and of the notes, points
+LINE = 1.35  # in text heights
+SKETCH = (168.0, 104.0)
+ROOMS = (66.0, 54.0, 42.0, 32.0, 24.0, 16.0)  # to write in, points: the largest that keeps the questions on two pages
+MOST = 10  # questions of a sheet
+CAUTION = (
+    "For learning, on paper. It says nothing about strength. Local code and licensed people decide: the engineer, the "
+    "truss designer, the building official. Trusses are not cut, notched or drilled on site. IRC numbers and shop "
+    "figures are reminders: verify them."
+)
+
+# The dimension of a sketch that is asked for: shown as "?".
+AT_THE_HEEL = {"heel": "heel", "plumb_depth": "plumb depth", "birdsmouth_plumb": "birdsmouth",
+               "space_outside": "space outside", "space_inside": "space inside"}  # fmt: skip
+OVERALL = {"height": "overall height", "ceiling_rise": "ceiling rise", "depth_at_peak": "depth at peak",
+           "run": "left run"}  # fmt: skip
+
+
+# --- sketches --------------------------------------------------------------------------------------------------------
+
+
+def sketch(question: Question | Choice) -> Scene | None:
+    """The section with what is asked for marked "?", and no other number; None where it would not help."""
+    if not isinstance(question, Question):
+        return None
+    bay, reading = question.bay, question.reading
+    if isinstance(bay, RafterBay):
+        scene = rafter_heel(bay) if reading in AT_THE_HEEL else _half(bay, reading)
+    elif isinstance(bay, ScissorBay):
+        scene = truss_heel(bay) if reading in AT_THE_HEEL else profile(bay) if reading in OVERALL else None
+    else:
+        return None
+    if scene is None:
+        return None
+    name = AT_THE_HEEL.get(reading) or (reading if isinstance(bay, RafterBay) else OVERALL[reading])
+    dims = tuple(dim._replace(text="?", level=1) for dim in scene.dims if dim.name == name)
+    if not dims:
+        return None
+    said = f"Sketch: {name} is asked."
+    return replace(scene, dims=dims, titles=(), notes=(), slopes=(), must=(name,), description=said)
+
+
+def _half(bay: RafterBay, reading: str) -> Scene | None:
+    """Half a section of the rafter bay, with the level and plumb dimensions that can be asked for."""
+    end, x = bay.left, bay.peak[0]
+    out, far = -end.overhang, x if reading in ("run", "peak_height", "ridge_top") else 36.0  # tails: the eave alone
+    parts = cut([*rafter_parts(bay), *ridge_board(bay)], box(out - 4, -40, far, 999))
+    shapes, strokes = drawn(parts)
+    dims = {
+        "run": Dim("run", "", (0.0, -30.0), (x, -30.0), "bottom"),
+        "peak_height": Dim("peak_height", "", (x, 0.0), (x, bay.peak_height), "right"),
+        "ridge_top": Dim("ridge_top", "", (x, 0.0), (x, bay.ridge_top), "right"),
+        "tail_top": Dim("tail_top", "", (out, bay.tail_top), (out, 0.0), "left"),
+        "tail_underside": Dim("tail_underside", "", (out, bay.tail_underside), (out, 0.0), "left"),
+    }
+    if reading not in dims:
+        return None
+    level = Stroke("plate level", ((out - 4, 0.0), (far + 4, 0.0)), "guide")
+    return Scene("Half section", "", shapes, (*strokes, level), (dims[reading],))
+
+
+TOGETHER = re.compile(r"(\d) (\d+/\d+)|(\d) (in 12)")  # what no line is broken inside
+
+
+def _lines(words: str, wide: float, size: float) -> list[str]:
+    """Words in lines; fractions and pitches stay whole."""
+    held = TOGETHER.sub(lambda found: found[0].replace(" ", "~"), words)
+    return [line.replace("~", " ") for line in wrapped(held, 0.96 * wide, size)]
+
+
+# --- pages -----------------------------------------------------------------------------------------------------------
+
+
+class Paper:
+    """One upright page while it is filled from the top."""
+
+    def __init__(self, seed: str) -> None:
+        self.seed = seed
+        self.shapes: list[Shape] = []
+        self.strokes: list[Stroke] = []
+        self.labels: list[Label] = []
+        self.note = _lines(CAUTION, WIDE - 2 * MARGIN, LEAST)
+        self.low = TALL - MARGIN - 1.3 * LEAST * len(self.note) - 12
+        self.y = MARGIN
+
+    def text(self, x: float, words: str, size: float = SIZE, anchor: str = "start") -> None:
+        """A line of text; ``down`` goes on to the next."""
+        if words.strip():
+            self.labels.append(Label("text", words, x, self.y + 0.6 * size, anchor, size))
+
+    def down(self, size: float = SIZE) -> None:
+        self.y += LINE * size
+
+    def lines(self, x: float, texts: Sequence[str], size: float = SIZE) -> None:
+        for words in texts:
+            self.text(x, words, size)
+            self.down(size)
+
+    def rule(self, x0: float, x1: float, y: float, style: str = "dim") -> None:
+        self.strokes.append(Stroke("rule", ((x0, y), (x1, y)), style))
+
+    def draw(self, placed: Layout, x: float, y: float) -> None:
+        """A drawing with its upper left corner at x, y."""
+
+        def moved(points: Sequence[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
+            return tuple((px + x, py + y) for px, py in points)
+
+        self.shapes += [shape._replace(points=moved(shape.points)) for shape in placed.shapes]
+        self.strokes += [stroke._replace(points=moved(stroke.points)) for stroke in placed.strokes]
+        self.labels += [label._replace(x=label.x + x, y=label.y + y) for label in placed.labels]
+
+    def done(self, number: int, total: int) -> Layout:
+        """The page with its caution and number."""
+        self.y = self.low + 6
+        self.rule(MARGIN, WIDE - MARGIN, self.y - 4)
+        for words in self.note:
+            self.text(MARGIN, words, LEAST)
+            self.y += 1.3 * LEAST
+        self.text(WIDE - MARGIN, f"Seed: {self.seed} · page {number} of {total}", LEAST, "end")
+        said = "Questions" if number < total else "Answers"
+        return Layout(
+            f"Roof practice, seed {self.seed}: {said}", CAUTION, WIDE, TALL, 1.0, (0.0, 0.0),
+            tuple(self.shapes), tuple(self.strokes), tuple(self.labels), SIZE,
+        )  # fmt: skip
+
+
+def _headed(seed: str, heading: str, more: str) -> Paper:
+    paper = Paper(seed)
+    paper.text(MARGIN, heading, 15.0)
+    paper.text(WIDE - MARGIN, more, SMALL, "end")
+    paper.down(15.0)
+    paper.rule(MARGIN, WIDE - MARGIN, paper.y, "mark")
+    paper.y += 8
+    return paper
+
+
+def _block(paper: Paper, number: int, question: Question | Choice, room: float) -> bool:
+    """One question, where it fits; its sketch stands on the right."""
+    scene = sketch(question)
+    wide = WIDE - 2 * MARGIN - 20 - (SKETCH[0] + 12 if scene else 0)
+    asked = _lines(question.prompt, wide, SIZE)
+    marked = [_lines(f"{letter}.  {text}", wide - 18, SIZE)
+              for letter, text in zip("abcdefgh", question.choices, strict=False)]  # fmt: skip
+    rows = len(asked) + sum(map(len, marked)) + (not marked)
+    tall = LINE * SIZE * rows + (room if not marked else 0.3 * room) + 12
+    tall = max(tall, SKETCH[1] + 10 if scene else 0.0)
+    if paper.y + tall > paper.low:
+        return False
+    top = paper.y
+    paper.text(MARGIN, f"{number}.", SIZE)
+    paper.lines(MARGIN + 20, asked)
+    for choice in marked:
+        paper.strokes.append(_box(MARGIN + 22, paper.y + 2))
+        paper.lines(MARGIN + 38, choice)
+    if scene:
+        placed = fit(scene, *SKETCH, SMALL)
+        x = WIDE - MARGIN - SKETCH[0] + (SKETCH[0] - placed.width) / 2
+        paper.draw(placed, x, top + (SKETCH[1] - placed.height) / 2)
+    paper.y = top + tall - 12
+    if not marked:
+        paper.y -= LINE * SIZE
+        paper.text(MARGIN + 20, "Answer:")
+        paper.rule(MARGIN + 66, MARGIN + 190, paper.y + SIZE)
+        paper.text(MARGIN + 198, f"({question.unit})", SMALL)
+        paper.y += LINE * SIZE
+    paper.y += 12
+    return True
+
+
+def _box(x: float, y: float) -> Stroke:
+    side = 8.0
+    return Stroke("box", ((x, y), (x + side, y), (x + side, y + side), (x, y + side), (x, y)), "mark")
+
+
+def _answer(question: Question | Choice) -> str:
+    if isinstance(question, Choice):
+        letter = "abcdefgh"[question.right]
+        return f"{letter}. {question.choices[question.right]}. {question.why}"
+    return f"{question.text}  ({question.row.label} = {question.formula} = {question.numbers})"
+
+
+def _asked(questions: Sequence[Question | Choice], seed: str, room: float) -> list[Paper]:
+    pages = [_headed(seed, "Roof practice", "Name ____________________   Date ____________")]
+    for number, question in enumerate(questions, 1):
+        if not _block(pages[-1], number, question, room):
+            pages.append(_headed(seed, "Roof practice, continued", ""))
+            if not _block(pages[-1], number, question, room):
+                raise RuntimeError(f"question {number} of seed {seed} does not fit on a page")
+    return pages
+
+
+def practice_pages(seed: object = 1, count: int = 8, kinds: Sequence[str] = KINDS) -> tuple[Layout, ...]:
+    """The pages of a practice sheet: one or two of questions, and the answers on the last.
+
+    ``seed`` is a word or a whole number, ``count`` 1 to 10 questions, ``kinds`` those of ``exercises.KINDS`` to choose
+    from.  InputError for anything else.
+    """
+    problems = []
+    if isinstance(count, bool) or not isinstance(count, int) or not 1 <= count <= MOST:
+        problems.append(f"Number of questions: {str(count)[:20]} is not a whole number from 1 to {MOST}.")
+    if unknown := [kind for kind in kinds if kind not in KINDS]:
+        problems.append(f"Kind of question: {unknown[0]} is not one; give names such as rafter.heel.")
+    if not kinds:
+        problems.append("Kinds of questions: none; give names such as rafter.heel.")
+    stop_on(problems)
+    said, questions = seed_text(seed), mixed(seed, count, tuple(kinds))
+    pages = next((made for room in ROOMS if len(made := _asked(questions, said, room)) <= 2), None)
+    if pages is None:
+        raise InputError(f"Number of questions: these {count} need more than two pages; give fewer.")
+    last = _headed(said, "Answers", "Lengths count as right within 1/16 in.")
+    for number, question in enumerate(questions, 1):
+        last.text(MARGIN, f"{number}.", SMALL)
+        last.lines(MARGIN + 20, _lines(_answer(question), 0.92 * (WIDE - 2 * MARGIN - 24), SMALL), SMALL)
+        last.y += 6
+    pages.append(last)
+    return tuple(page.done(i, len(pages)) for i, page in enumerate(pages, 1))
+
+
+def practice_sheet(
+    path: str | os.PathLike[str], seed: object = 1, count: int = 8, kinds: Sequence[str] = KINDS
+) -> Path:
+    """Write a mixed practice sheet as a PDF on letter paper, its answers on the last page; the file written.
+
+    The same seed gives the same sheet everywhere; it is printed on every page.  Nothing is overwritten.  InputError for
+    another kind of file, a file that exists, or what ``practice_pages`` refuses.
+    """
+    target = place_of(path, "Practice sheet")
+    if target.suffix.lower() != ".pdf":
+        raise InputError(f"File {target.name!r}: a practice sheet is written as .pdf.")
+    if target.exists():
+        raise InputError(taken(target))
+    made = practice_pages(seed, count, kinds)
+    import matplotlib  # heavy, and only wanted for files
+    from matplotlib.backends.backend_pdf import PdfPages
+
+    from rooflab.draw.paper import KINDS as FILES
+    from rooflab.draw.paper import SETTINGS, page_of
+
+    out = io.BytesIO()
+    told = {**FILES[".pdf"][2], "Title": f"Roof practice, seed {seed_text(seed)}"}
+    with matplotlib.rc_context(SETTINGS), PdfPages(out, metadata=told) as pdf:
+        for placed in made:
+            pdf.savefig(page_of(placed).figure)
+    return write_new(target, out.getvalue())

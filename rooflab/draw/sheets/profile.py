@@ -1,0 +1,294 @@
+"""The profile sheets for the truss manufacturer: schedule, a page a type, and what the returned drawings must show.
+
+Design intent only: no webs, no forces, no connector.  Drawn to scale and worked to figures.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from rooflab.base.inputs import must_be
+from rooflab.base.jsonfile import place_of
+from rooflab.base.measure import InputError, feet_inches
+from rooflab.draw.scene import Layout, Scene
+from rooflab.draw.views.plan import framing, notes
+from rooflab.draw.views.profile import dropped, gable_scene, profile_scene
+from rooflab.job.jobfile import Job
+from rooflab.job.schedule import TrussType
+
+from . import wording as say
+from .page import PAPERS, SIZES, Block, Row, Sheet, block, boxes, columns, largest, scale_text, wrapped
+
+GAP = 14.0  # between columns, points
+Made = Callable[[float], list[Block]]  # blocks for a column of that width
+
+
+@dataclass(frozen=True)
+class Found:
+    """A way to share a page between drawing and text: the drawing and its scale, and the text's columns."""
+
+    placed: Layout
+    scale: float
+    beside: bool
+    columns: list[list[Block]]
+    extent: float  # height of the text below, or its width beside
+
+
+def _shares(sheet: Sheet, scene: Scene, made: Made) -> Found | None:
+    """The text below the drawing or beside it, whichever gives the larger scale."""
+    x0, y0, x1, y1 = sheet.inside
+    size, best = sheet.size, None
+    for beside, count in ((False, 4), (False, 3), (True, 1), (True, 2)):
+        wide = 25.0 * size if beside else (x1 - x0 - (count - 1) * GAP) / count
+        made_columns, tall = columns(made(wide), count, size)
+        extent = count * (wide + GAP) if beside else tall
+        if tall > y1 - y0:
+            continue
+        room = (x1 - x0 - extent, y1 - y0) if beside else (x1 - x0, y1 - y0 - extent)
+        if min(room) > 0 and (found := largest(scene, *room, size)) and (best is None or found[1] > best.scale):
+            best = Found(*found, beside, made_columns, extent)
+    return best
+
+
+def _drawn(job: Job, paper: str, heading: str, scene: Scene, made: Made) -> list[Sheet]:
+    """A page with a drawing and its text; the text goes on where the page cannot hold both."""
+    sheet = Sheet(job, paper, heading)
+    x0, y0, x1, y1 = sheet.inside
+    found = _shares(sheet, scene, made)
+    if found is None:
+        alone = largest(scene, x1 - x0, y1 - y0, sheet.size)
+        if alone is None:
+            raise InputError(f"{heading}: too large for {paper} paper at any architectural scale.")
+        sheet.draw(alone[0], sheet.inside)
+        sheet.scale = f"{scale_text(alone[1])}, work to figures"
+        return [sheet, *_texts(job, paper, heading, made)]
+    sheet.scale = f"{scale_text(found.scale)}, work to figures"
+    if found.beside:
+        sheet.draw(found.placed, (x0, y0, x1 - found.extent, y1))
+        wide = found.extent / len(found.columns) - GAP
+        starts = [x1 - found.extent + GAP + i * (wide + GAP) for i in range(len(found.columns))]
+        top = y0
+    else:
+        sheet.draw(found.placed, (x0, y0, x1, y1 - found.extent))
+        wide = (x1 - x0 - (len(found.columns) - 1) * GAP) / len(found.columns)
+        starts = [x0 + i * (wide + GAP) for i in range(len(found.columns))]
+        top = y1 - found.extent
+    for x, column in zip(starts, found.columns, strict=True):
+        sheet.write(column, x, top, wide)
+    return [sheet]
+
+
+def _texts(job: Job, paper: str, heading: str, made: Made, count: int = 3) -> list[Sheet]:
+    """Pages of text alone, as many as it takes; on one page the columns are balanced."""
+    sheet = Sheet(job, paper, heading)
+    places = boxes(sheet.inside, count, GAP)
+    wide, pages = places[0][2] - places[0][0], [sheet]
+    left = made(wide)
+    balanced, tall = columns(left, count, sheet.size)
+    if tall <= sheet.inside[3] - sheet.inside[1]:
+        for column, place in zip(balanced, places, strict=False):
+            sheet.write(column, place[0], place[1], wide)
+        return pages
+    while left := pages[-1].flow(left, places):
+        pages.append(Sheet(job, paper, f"{heading}, continued"))
+    return pages
+
+
+# --- the pages -------------------------------------------------------------------------------------------------------
+
+
+def _loads(job: Job, wide: float, size: float) -> Block:
+    return block("Loads", (*say.loads_in_words(job.loads), *say.rafter_loads(job)), wide, size)
+
+
+def _type_pages(job: Job, kind: TrussType, paper: str) -> list[Sheet]:
+    bay, size = kind.bay(job.scissor), SIZES[paper]
+
+    def made(wide: float) -> list[Block]:
+        return [
+            block("Hold", say.hold(bay), wide, size, "-"),
+            block("Free", say.FREE, wide, size, "-"),
+            block("Tell us", say.TELL, wide, size, "-"),
+            block("In figures", say.figures(bay, kind, job.finish), wide, size),
+            block("Rounded", say.rounding(job, kind), wide, size),
+            _loads(job, wide, size),
+        ]
+
+    heading = f"Truss profile, type {kind.mark}: {kind.count} at {feet_inches(kind.spacing)}"
+    return _drawn(job, paper, heading, profile_scene(job, kind), made)
+
+
+def _gable_pages(job: Job, kind: TrussType, paper: str) -> list[Sheet]:
+    """The gable end truss of a type: dropped, or the reason why it cannot be."""
+    size, heading = SIZES[paper], f"Gable end truss, type {kind.mark}: {kind.gable_ends}"
+    words = say.gable_words(job, kind)
+    try:
+        bay = dropped(kind.bay(job.scissor), *job.outlooker)
+    except InputError as error:
+        said = (*error.problems, *words)
+        return _texts(job, paper, heading, lambda wide: [block("Cannot be dropped", said, wide, size)])
+
+    def made(wide: float) -> list[Block]:
+        return [
+            block("Gable end", words, wide, size, "-"),
+            block("Hold", say.hold(bay), wide, size, "-"),
+            block("Tell us", say.TELL, wide, size, "-"),
+            block("In figures", say.figures(bay, kind, job.finish), wide, size),
+        ]
+
+    return _drawn(job, paper, heading, gable_scene(job, kind), made)
+
+
+COLUMNS = (
+    ("type", 6.0),
+    ("trusses", 5.2),
+    ("spacing", 5.4),
+    ("length", 6.4),
+    ("set in", 5.4),
+    ("gable ends", 6.4),
+    ("doubled", 0.0),
+)
+
+
+def schedule_block(job: Job, wide: float, size: float) -> Block:
+    """The schedule as rows of a table, each with its remark."""
+    starts = [0.0]
+    for _, step in COLUMNS:
+        starts.append(starts[-1] + step * size)
+    rows: list[Row] = [tuple(zip(starts, (label for label, _ in COLUMNS), strict=False))]
+    for kind in job.types:
+        moved = sum(kind.set_in())
+        jog = feet_inches(moved) if moved else "-"
+        cells = (kind.mark, str(kind.count), feet_inches(kind.spacing), feet_inches(kind.length), jog,
+                 str(kind.gable_ends or "-"), str(kind.doubled or "-"))  # fmt: skip
+        rows.append(tuple(zip(starts, cells, strict=False)))
+        remark = wrapped(kind.remark, wide - starts[1], size) if kind.remark.strip() else []
+        rows += [((starts[1], line),) for line in remark]
+    return Block("Truss schedule", tuple(rows))
+
+
+def _cover(job: Job, paper: str) -> list[Sheet]:
+    """Schedule and loads on the left; the sketch, and under it where things start, on the right."""
+    sheet = Sheet(job, paper, f"{job.title}: truss schedule and framing sketch")
+    size = sheet.size
+    x0, y0, x1, y1 = sheet.inside
+    wide = 38.0 * size
+    right = x0 + wide + GAP
+    told = block("Where things start, who carries what", notes(job), x1 - right, size, "-")
+    open_yet = say.missing(job)
+    left = [schedule_block(job, wide, size), _loads(job, wide, size)]
+    if job.notes:
+        left.append(block("Notes", job.notes, wide, size, "-"))
+    if open_yet:
+        left.append(block("Still open on these sheets", (", ".join(open_yet),), wide, size))
+    low = max(y0 + 0.5 * (y1 - y0), y1 - told.height(size))
+    found = largest(framing(job), x1 - right, low - y0, size)
+    if found:
+        sheet.draw(found[0], (right, y0, x1, low))
+        sheet.scale = f"sketch {scale_text(found[1])}, work to figures"
+    else:
+        said = block(
+            "Framing sketch",
+            ("Too long for this paper at any architectural scale: see the schedule.",),
+            x1 - right,
+            size,
+        )
+        sheet.write([said], right, y0, x1 - right)
+    near, far = (x0, y0, x0 + wide, y1), (right, y0, x1, y1)
+    left, told_rest, pages = sheet.flow(left, [near]), sheet.flow([told], [(right, low, x1, y1)]), [sheet]
+    while left or told_rest:
+        pages.append(Sheet(job, paper, f"{job.title}: truss schedule, continued"))
+        left = pages[-1].flow(left, [near] if told_rest else [near, far])
+        told_rest = pages[-1].flow(told_rest, [far])
+    return pages
+
+
+def _back(job: Job, paper: str) -> list[Sheet]:
+    size = SIZES[paper]
+    numbered = [f"{i}. {line}" for i, line in enumerate(say.RETURNED, 1)]
+    who = say.verifier(job)
+
+    def made(wide: float) -> list[Block]:
+        return [
+            block("Each truss drawing (IRC R802.10.1, our words)", numbered, wide, size),
+            block("Not in that list, so we ask apart", say.ALSO, wide, size, "-"),
+            block("Before fabrication", [line.format(who=who) for line in say.CHECK], wide, size, "-"),
+            block("On site", say.SITE, wide, size, "-"),
+        ]
+
+    return _texts(job, paper, "What the returned drawings must show", made, 2)
+
+
+def sheets(job: Job, paper: str = "letter") -> tuple[Layout, ...]:
+    """All pages of a job: schedule, a page a type, gable ends, what comes back.
+
+    InputError for another paper or a job without types.
+    """
+    must_be(job, Job, "Job")
+    if paper not in PAPERS:
+        raise InputError(f"Paper {str(paper)[:20]!r}: {' or '.join(PAPERS)} is allowed.")
+    if not job.types:
+        raise InputError("Truss types: none; a job needs at least one type for a profile sheet.")
+    pages = _cover(job, paper)
+    for kind in job.types:
+        pages += _type_pages(job, kind, paper)
+        if kind.gable_ends:
+            pages += _gable_pages(job, kind, paper)
+    pages += _back(job, paper)
+    return tuple(page.done(i, len(pages)) for i, page in enumerate(pages, 1))
+
+
+# --- files -----------------------------------------------------------------------------------------------------------
+
+
+def profile_sheet(job: Job, path: str | os.PathLike[str], paper: str = "letter") -> tuple[Path, ...]:
+    """Write a job's sheets; the suffix (.pdf, .svg, .png) says how.  A PDF holds all pages, else one file a page.
+
+    Nothing is overwritten: an existing file raises InputError.  Returns the files written.
+    """
+    import matplotlib  # heavy, and only wanted for files
+    from matplotlib.backends.backend_pdf import PdfPages
+
+    from rooflab.draw.paper import KINDS, SETTINGS, page_of
+
+    target = place_of(path, "Sheets")
+    suffix = target.suffix.lower()
+    if suffix not in KINDS:
+        raise InputError(f"File {target.name!r}: sheets are written as {', '.join(KINDS)}.")
+    made = sheets(job, paper)
+    if suffix == ".pdf":
+        out = io.BytesIO()
+        with matplotlib.rc_context(SETTINGS), PdfPages(out, metadata={**KINDS[".pdf"][2], "Title": job.title}) as pdf:
+            for placed in made:
+                pdf.savefig(page_of(placed).figure)
+        return (write_new(target, out.getvalue()),)
+    names = [target.with_name(f"{target.stem}-{i}{target.suffix}") for i in range(1, len(made) + 1)]
+    for name in names:
+        if name.exists():
+            raise InputError(taken(name))
+    try:
+        for placed, name in zip(made, names, strict=True):
+            page_of(placed).save(name)
+    except OSError as error:
+        raise InputError(f"File {names[0].name!r}: cannot be written ({error.strerror or error}).") from None
+    return tuple(names)
+
+
+def taken(target: Path) -> str:
+    return f"File {target.name!r}: it exists already; give another name, nothing is overwritten."
+
+
+def write_new(target: Path, data: bytes) -> Path:
+    """A new file with these bytes.  InputError where there is one of that name, or where it cannot be written."""
+    try:
+        with target.open("xb") as file:
+            file.write(data)
+    except FileExistsError:
+        raise InputError(taken(target)) from None
+    except OSError as error:
+        raise InputError(f"File {target.name!r}: cannot be written ({error.strerror or error}).") from None
+    return target

@@ -1,0 +1,252 @@
+"""The record that goes back to the manufacturer: verdicts, both profiles, what contradicts, questions and a note.
+
+It states general conformance with the design intent and nothing else; it never approves the engineering.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import os
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from rooflab.base.findings import Finding
+from rooflab.base.inputs import must_be
+from rooflab.base.measure import InputError
+from rooflab.draw.layout import fit
+from rooflab.draw.views.review import laid_over
+from rooflab.shop.checklist import completeness
+from rooflab.shop.items import label
+from rooflab.shop.review import DEFER, NOT_SHOWN, RESOLVE, Review
+
+from .exports import safe
+from .page import shortened, wrapped
+from .profile import write_new
+
+HEAD = "Reply to a returned truss drawing"
+SCOPE = (
+    "Reviewed for general conformance with the design intent only: shape, heights, overhangs and bearings. This is no "
+    "approval of the truss's engineering, loads, members, connectors or bracing, and it releases nobody from "
+    "their own work. "
+    "Nothing is made before the numbers marked RESOLVE are settled in writing."
+)
+WIDE, TALL, MARGIN, SIZE = 612.0, 792.0, 40.0, 8.5
+COLUMNS = (
+    (0.0, "item"),
+    (96.0, "asked for"),
+    (158.0, "returned"),
+    (220.0, "difference"),
+    (274.0, "verdict"),
+    (324.0, "what it would do"),
+)
+
+
+def questions_of(review: Review) -> tuple[str, ...]:
+    """What a reviewer would ask, from what differs, contradicts or is not shown."""
+    asked = [
+        f"{line.texts[0]}: {line.texts[2]} returned, {line.texts[1]} asked for. Which is meant, and what "
+        f"follows from it?"
+        for line in review.of(RESOLVE)
+    ]
+    if review.contradictions:
+        asked.append(f"The drawing contradicts itself. {review.repair_sentence} Which number is wrong?")
+    missing = ", ".join(label(line.item).lower() for line in review.of(NOT_SHOWN))
+    return (*asked, *((f"Not shown: {missing}. Please add.",) if missing else ()))
+
+
+def said_of(one: Finding) -> str:
+    """A stated movement with its limit, source and what to do, in words."""
+    return f"{one.sentence} {one.remedy + ' ' if one.verdict == 'misses' else ''}({one.source})"
+
+
+def reply_csv(
+    review: Review,
+    note: str = "",
+    questions: Sequence[str] | None = None,
+    ticked: Sequence[int] = (),
+    moved: Sequence[Finding] = (),
+) -> str:
+    """The record as CSV; no cell that a spreadsheet would take for a formula, negative lengths as they are."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+
+    def row(*cells: str) -> None:
+        writer.writerow([safe(cell) for cell in cells])
+
+    row("item", "asked for", "returned", "difference", "verdict", "what it would do", "remark on the drawing")
+    for line in review.lines:
+        remark = next((text for key, text in review.remarks.items() if key.startswith(line.item)), "")
+        row(*line.texts, line.verdict, line.consequence, remark)
+    for found in review.contradictions:
+        row("contradiction", "", "", "", "", found.sentence)
+    if review.contradictions:
+        row("repair", "", "", "", "", review.repair_sentence)
+    for cause in review.causes:
+        row("a slip that fits", "", "", "", cause.slip, cause.sentence)
+    for point in completeness(ticked) if ticked else ():
+        row(f"point {point.number}", "", "", "", "found" if point.ticked else "not found",
+            f"{point.text} ({point.source})")  # fmt: skip
+    for one in moved:
+        stated = "" if one.value is None else f"{one.value:.2f} in"
+        limit = "" if one.limit is None else f"{one.limit:.2f} in"
+        row("movement stated", limit, stated, "", one.verdict, said_of(one))
+    for question in questions_of(review) if questions is None else questions:
+        row("question", "", "", "", "", question)
+    if note:
+        row("note", "", "", "", "", note)
+    row("scope", "", "", "", "", SCOPE)
+    return out.getvalue()
+
+
+def write_reply(
+    review: Review,
+    path: str | os.PathLike[str],
+    title: str = "",
+    note: str = "",
+    questions: Sequence[str] | None = None,
+    times: int = 1,
+    ticked: Sequence[int] = (),
+    moved: Sequence[Finding] = (),
+) -> Path:
+    """Write the record as .pdf or .csv.  ``questions`` None: those that follow from the review; ``times`` draws the
+    differences larger; ``ticked`` are the points of ``completeness`` that the drawing shows (none: left out), and
+    ``moved`` what ``movement`` says of the deflections it states.
+
+    Nothing is overwritten: an existing file raises InputError, as does another suffix.  Returns the file written.
+    """  # fmt: skip
+    must_be(review, Review, "Review")
+    target = Path(path)
+    suffix = target.suffix.lower()
+    if suffix == ".csv":
+        return write_new(target, reply_csv(review, note, questions, ticked, moved).encode("utf-8-sig"))
+    if suffix != ".pdf":
+        raise InputError(f"File {target.name!r}: a reply is written as .pdf or .csv.")
+    return write_new(target, reply_pdf(review, title, note, questions, times, ticked, moved))
+
+
+def reply_pdf(
+    review: Review,
+    title: str = "",
+    note: str = "",
+    questions: Sequence[str] | None = None,
+    times: int = 1,
+    ticked: Sequence[int] = (),
+    moved: Sequence[Finding] = (),
+) -> bytes:
+    """The record's pages as PDF; the same record gives the same bytes."""  # fmt: skip
+    import matplotlib  # heavy, and only wanted for files
+    from matplotlib.backends.backend_pdf import PdfPages
+
+    from rooflab.draw.paper import KINDS, SETTINGS
+
+    flow = _Flow(title)
+    flow.text(review.sentence, SIZE + 1)
+    flow.picture(review, times)
+    flow.table(review)
+    flow.part(
+        "The drawing contradicts itself", [*(one.sentence for one in review.contradictions), review.repair_sentence]
+    )
+    fits = [f"{one.slip[:1].upper()}{one.slip[1:]}. {one.sentence}" for one in review.causes]
+    flow.part("Slips that would explain it: they fit, they need not be what happened", fits)
+    asked = questions_of(review) if questions is None else tuple(questions)
+    flow.part("Questions", [f"{n}. {text}" for n, text in enumerate(asked, 1)])
+    flow.part("Note of the architect", [note])
+    if ticked:
+        missing = [
+            f"{point.number}. {point.text} ({point.source})" for point in completeness(ticked) if not point.ticked
+        ]
+        flow.part(
+            "Not found on the drawing (IRC R802.10.1, and what that list leaves out)",
+            missing or ["Every point was found."],
+        )
+    flow.part(
+        "Deflection and movement as the drawing states them",
+        [f"{one.verdict.upper()}: {said_of(one)}" for one in moved],
+    )
+    flow.part("What this record is", [SCOPE, DEFER])
+    out = io.BytesIO()
+    metadata = {**KINDS[".pdf"][2], "Title": f"{HEAD} {title}".strip()}
+    with matplotlib.rc_context(SETTINGS), PdfPages(out, metadata=metadata) as pdf:
+        for page in flow.done():
+            pdf.savefig(page.figure)
+    return out.getvalue()
+
+
+class _Flow:
+    """Text, a picture and a table down the pages."""
+
+    def __init__(self, title: str) -> None:
+        from rooflab.draw.paper import Page
+
+        self.make, self.title = Page, title
+        self.pages = [Page(WIDE, TALL, HEAD)]
+        self.y = MARGIN
+        self.put(0.0, HEAD, SIZE + 5)
+        self.y += 18
+        if title:
+            self.text(title, SIZE + 1)
+
+    def put(self, x: float, words: str, size: float = SIZE) -> None:
+        self.pages[-1].text(MARGIN + x, self.y, words, size)
+
+    def room(self, tall: float) -> None:
+        if self.y + tall > TALL - MARGIN - 2 * SIZE:
+            self.pages.append(self.make(WIDE, TALL, HEAD))
+            self.y = MARGIN
+
+    def text(self, words: str, size: float = SIZE) -> None:
+        for line in wrapped(words, WIDE - 2 * MARGIN, size):
+            self.room(1.35 * size)
+            self.put(0.0, line, size)
+            self.y += 1.35 * size
+        self.y += 0.3 * size
+
+    def part(self, heading: str, texts: Sequence[str]) -> None:
+        texts = [text for text in texts if text.strip()]
+        if not texts:
+            return
+        self.room(4 * SIZE)
+        self.y += 0.7 * SIZE
+        self.put(0.0, heading.upper())
+        self.y += 1.5 * SIZE
+        for text in texts:
+            self.text(text)
+
+    def picture(self, review: Review, times: int) -> None:
+        tall = 210.0
+        placed = fit(laid_over(review, times), WIDE - 2 * MARGIN, tall, SIZE)
+        self.pages[-1].add(placed, MARGIN + (WIDE - 2 * MARGIN - placed.width) / 2, self.y)
+        self.y += placed.height + 10
+
+    def rule(self, y: float) -> None:
+        self.pages[-1].axes.plot([MARGIN, WIDE - MARGIN], [y, y], color="#6b6b6b", linewidth=0.5)
+
+    def table(self, review: Review) -> None:
+        self.room(6 * SIZE)
+        for x, name in COLUMNS:
+            self.put(x, name.upper(), SIZE - 1)
+        self.y += 1.6 * SIZE
+        last = WIDE - 2 * MARGIN - COLUMNS[-1][0]
+        for line in review.lines:
+            said = wrapped(line.consequence, last, SIZE - 1)
+            tall = max(len(said) * 1.25 * (SIZE - 1), 1.35 * SIZE) + 4
+            self.room(tall)
+            self.rule(self.y - 0.85 * SIZE)
+            verdict = line.verdict.upper() if line.verdict == RESOLVE else line.verdict
+            for (x, _), cell in zip(COLUMNS, (*line.texts, verdict), strict=False):
+                self.put(x, shortened(cell, 94 if not x else 60, SIZE))
+            top = self.y
+            for words in said:
+                self.put(COLUMNS[-1][0], words, SIZE - 1)
+                self.y += 1.25 * (SIZE - 1)
+            self.y = top + tall
+
+    def done(self) -> list[Any]:
+        """The pages with their numbers."""
+        for number, page in enumerate(self.pages, 1):
+            foot = TALL - MARGIN
+            page.text(MARGIN, foot, shortened(f"{self.title or HEAD}: design intent only", 400, SIZE - 1), SIZE - 1)
+            page.text(WIDE - MARGIN, foot, f"page {number} of {len(self.pages)}", SIZE - 1, "end")
+        return self.pages

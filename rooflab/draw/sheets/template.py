@@ -1,0 +1,368 @@
+"""A full-size birdsmouth template on paper, true to scale, with a ruler that shows whether the printer kept it.
+
+The rafter lies level as in the cut drawing, ridge to the left.  Page units are points, 1/72 in, and an inch of wood is
+72 of them.  Where the depth does not fit one page the template goes over several, which are laid on each other by
+their crosses; where it would take too many it is refused.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+import os
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+from typing import NamedTuple
+
+from rooflab.base.jsonfile import place_of
+from rooflab.base.measure import InputError, feet_inches, pitch_text
+from rooflab.draw.placing import Box, edges, overlap, short, touches
+from rooflab.draw.scene import Label, Layout, Point, Shape, Stroke, clip_line, width
+from rooflab.draw.views import cutting as cutviews
+from rooflab.house.bays import RafterBay
+from rooflab.house.cutting import Cut
+
+from .page import wrapped
+from .profile import write_new
+
+INCH, MILLIMETRE = 72.0, 72.0 / 25.4
+PAPERS = {"letter": (8.5, 11.0), "tabloid": (11.0, 17.0)}  # upright, in
+MARGIN, STRIP = 0.35, 0.9  # that printers leave white, and for the ruler at the right, in
+SIDE, EDGE, LAP = 0.35, 0.3, 0.75  # paper beside the cuts, beyond the rafter's edges, and under the next page, in
+MOST = 6  # pages of a template; beyond, the square is quicker
+SIZE, SMALL = 10.0, 7.5  # of the texts, points
+BLOCK = 190.0  # width of a block of text on the wood, points
+
+PRINT = "Print at 100 % (actual size). Measure this line: do not cut if it is not 6 in, and 100 mm on its other side."
+CAUTION = "Cut one, try it in place, then cut the rest. Local code and the engineer decide on the notch."
+SAW = "Saw: clamp the work, guard working, eyes and ears covered, unplugged before the blade is touched."
+
+
+class Tile(NamedTuple):
+    """What one page shows: a stretch along the rafter (from the building line's mark) and across it, in."""
+
+    a0: float
+    v0: float
+    a1: float
+    v1: float
+
+    def holds(self, point: Point) -> bool:
+        return self.a0 <= point[0] <= self.a1 and self.v0 <= point[1] <= self.v1
+
+
+class Plan(NamedTuple):
+    """Page size (in), the tiles in reading order, and the crosses by which they are laid on each other."""
+
+    wide: float
+    tall: float
+    tiles: tuple[Tile, ...]
+    crosses: tuple[tuple[str, Point], ...]
+
+
+def lines(cut: Cut) -> dict[str, tuple[Point, Point]]:
+    """Lines of the template from the building line's mark on the top edge: along the edge and square to it, in."""
+    v, line = cut.values, cut.values["building_line"]
+    corner = cut.corner[0] - line, cut.corner[1]
+    made = {"building line": ((0.0, 0.0), corner), "seat cut": (corner, (v["seat_end"] - line, cut.depth))}
+    return made | ({"plumb cut": (corner, (cut.shift, cut.depth))} if cut.has_tail else {})
+
+
+def _ranges(low: float, high: float, room: float) -> list[tuple[float, float]]:
+    """One range, or several of ``room`` that lap."""
+    count = 1 if high - low <= room else math.ceil((high - low - LAP) / (room - LAP))
+    step = room - LAP
+    return [(low + i * step, high if count == 1 else low + i * step + room) for i in range(count)]
+
+
+def plan(cut: Cut, paper: str = "letter") -> Plan:
+    """How the template lies on paper: upright or on its side, whichever takes fewer pages.
+
+    InputError without a birdsmouth, and where it would take more than six pages.
+
+    >>> from rooflab import Gable
+    >>> [len(plan(Cut(RafterBay(Gable("26'", pitch, "5 1/2"), "2x10", 3))).tiles) for pitch in (4, 8, 12)]
+    [1, 1, 2]
+    """
+    if not cut.has_mouth:
+        raise InputError('Seat 0": there is no birdsmouth to make a template of; give a seat of more than 0.')
+    drawn = lines(cut)
+    points = [p for pair in drawn.values() for p in pair]
+    a0, a1 = min(a for a, _ in points) - SIDE, max(a for a, _ in points) + SIDE
+    best: Plan | None = None
+    for wide, tall in (PAPERS[paper], PAPERS[paper][::-1]):
+        across, down = wide - 2 * MARGIN - STRIP, tall - 2 * MARGIN
+        columns, rows = _ranges(a0, a1, across), _ranges(-EDGE, cut.depth + EDGE, down)
+        every = [Tile(x0, y0, x1, y1) for y0, y1 in rows for x0, x1 in columns]
+        tiles = tuple(tile for tile in every if any(_kept(pair, tile) for pair in drawn.values()))
+        if best is None or len(tiles) < len(best.tiles):
+            best = Plan(wide, tall, tiles, _crosses(columns, rows, tiles))
+    assert best is not None
+    if len(best.tiles) > MOST:
+        raise InputError(
+            f"Birdsmouth template: a rafter {feet_inches(cut.depth)} deep at {pitch_text(round(12 * cut.slope, 4))} "
+            f"takes {len(best.tiles)} pages of {paper} paper, at most {MOST} are made; lay it out with the square."
+        )
+    return best
+
+
+def _crosses(
+    columns: Sequence[tuple[float, float]], rows: Sequence[tuple[float, float]], tiles: Sequence[Tile]
+) -> tuple[tuple[str, Point], ...]:
+    """Two points in every lap, named A, B, C ...; only those that lie on two pages at least."""
+    found: list[Point] = []
+    for (low, high), others, turned in [
+        *(((b[0], a[1]), rows, False) for a, b in zip(columns, columns[1:], strict=False)),
+        *(((b[0], a[1]), columns, True) for a, b in zip(rows, rows[1:], strict=False)),
+    ]:
+        for start, end in others:
+            for part in (0.25, 0.8):
+                point = (low + high) / 2, start + part * (end - start)
+                found.append(point[::-1] if turned else point)
+    shared = [point for point in found if sum(tile.holds(point) for tile in tiles) > 1]
+    return tuple((chr(65 + i), point) for i, point in enumerate(shared))
+
+
+# --- one page --------------------------------------------------------------------------------------------------------
+
+
+class _Page:
+    """Lines and texts of a page while they are placed; ``inside`` is what margins and ruler leave, in points."""
+
+    def __init__(self, wide: float, tall: float) -> None:
+        self.wide, self.tall = wide * INCH, tall * INCH
+        edge = MARGIN * INCH
+        self.inside: Box = (edge, edge, self.wide - edge - STRIP * INCH, self.tall - edge)
+        self.shapes: list[Shape] = []
+        self.strokes: list[Stroke] = []
+        self.labels: list[Label] = []
+
+    def line(self, name: str, p: Point, q: Point, style: str) -> None:
+        self.strokes.append(Stroke(name, (p, q), style))
+
+    def free(self, box: Box, keep: float = 3.0) -> bool:
+        x0, y0, x1, y1 = box[0] - keep, box[1] - keep, box[2] + keep, box[3] + keep
+        inside = self.inside
+        if x0 < inside[0] or y0 < inside[1] or x1 > inside[2] or y1 > inside[3]:
+            return False
+        if any(overlap((x0, y0, x1, y1), label.box) for label in self.labels):
+            return False
+        parts: list[Shape | Stroke] = [*self.shapes, *self.strokes]
+        return not any(touches((x0, y0, x1, y1), p, q) for part in parts for p, q in edges(part))
+
+    def near(self, text: str, at: Point, size: float = SIZE) -> bool:
+        """A text as near to a point as there is room; False where there is none on the page."""
+        return self.block([text], at, size)
+
+    def block(self, texts: Sequence[str], at: Point, size: float) -> bool:
+        """Lines of text, one under the other, as near to a point as there is room for all of them."""
+        wide, tall = max(width(text, size) for text in texts), 1.35 * size * len(texts)
+        for x, y in _around(at, max(self.wide, self.tall)):
+            if self.free((x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2)):
+                for i, text in enumerate(texts):
+                    down = y - tall / 2 + 1.35 * size * (i + 0.5)
+                    self.labels.append(Label("text", text, x - wide / 2, down, "start", size))
+                return True
+        return False
+
+    def ruler(self, texts: Sequence[str]) -> None:
+        """The 6 in line at the right, inches on its left and 100 mm on its right, and texts that read from the side."""
+        x, y1 = self.inside[2] + 14, self.tall - MARGIN * INCH - 16
+        self.line("six inches", (x, y1), (x, y1 - 6 * INCH), "mark")
+        inches = [(i * INCH / 8, -{0: 11.0, 4: 7.0}.get(i % 8, 5.0 if i % 2 == 0 else 3.0)) for i in range(49)]
+        metric = [(i * MILLIMETRE, 9.0 if i % 50 == 0 else 5.0) for i in range(0, 101, 5)]
+        for name, ticks in (("inch ticks", inches), ("millimetre ticks", metric)):
+            comb = tuple(p for up, out in ticks for p in ((x, y1 - up), (x + out, y1 - up), (x, y1 - up)))
+            self.strokes.append(Stroke(name, comb, "mark"))  # one line out and back: far quicker to draw than seventy
+        for number in (0, 6):
+            text = f"{number} in" if number else "0"
+            self.labels.append(
+                Label("inches", text, x - 6, y1 - number * INCH + (9 if number == 0 else -9), "middle", SMALL)
+            )
+        self.labels.append(Label("millimetres", "100 mm", x + 16, y1 - 100 * MILLIMETRE, "middle", SMALL, True))
+        for i, text in enumerate(texts):
+            right = x + 27 + 11.0 * i
+            self.labels.append(Label("words", text, right, self.tall / 2, "middle", SMALL, True))
+
+    def done(self, title: str, said: str) -> Layout:
+        return Layout(
+            title, said, self.wide, self.tall, INCH, (0.0, 0.0), tuple(self.shapes), tuple(self.strokes),
+            tuple(self.labels),
+        )  # fmt: skip
+
+
+def _around(at: Point, reach: float) -> Iterator[Point]:
+    """Points round a point, the nearest first."""
+    yield at
+    radius = 8.0
+    while radius < reach:
+        for i in range(16):
+            yield at[0] + radius * math.cos(math.pi * i / 8), at[1] + radius * math.sin(math.pi * i / 8)
+        radius += 6.0
+
+
+def numbers_of(cut: Cut) -> str:
+    """What the template is for, in one line."""
+    v = cut.values
+    size = " ".join(cut.bay.lumber.split()) if cut.bay.lumber else "rafter"
+    return (
+        f"{size}, {pitch_text(round(12 * cut.slope, 4))}, depth {feet_inches(cut.depth)}, seat "
+        f"{feet_inches(v['seat_cut'])}, heel {feet_inches(v['heel'])}, plumb cut {feet_inches(v['birdsmouth_plumb'])}"
+    )
+
+
+def template_page(cut: Cut, made: Plan, number: int) -> Layout:
+    """One page of the template: edges, building line, seat and plumb cut, what is waste, and what to hold on what."""
+    tile, page, total = made.tiles[number], _Page(made.wide, made.tall), len(made.tiles)
+    x0, y0, x1, y1 = page.inside
+    x0 += max(0.0, (x1 - x0 - (tile.a1 - tile.a0) * INCH) / 2)
+    y0 += max(0.0, (y1 - y0 - (tile.v1 - tile.v0) * INCH) / 2)
+
+    def at(point: Point) -> Point:
+        return x0 + (point[0] - tile.a0) * INCH, y0 + (point[1] - tile.v0) * INCH
+
+    named: list[tuple[str, Point]] = []
+    for name, pair, style, text in _named(cut, tile):
+        if kept := _kept(pair, tile):
+            page.line(name, at(kept[0]), at(kept[1]), style)
+            named.append((text, at(((kept[0][0] + kept[1][0]) / 2, (kept[0][1] + kept[1][1]) / 2))))
+    for letter, point in made.crosses:
+        if tile.holds(point):
+            (x, y), arm = at(point), 12.0
+            page.line("cross", (x - arm, y), (x + arm, y), "mark")
+            page.line("cross", (x, y - arm), (x, y + arm), "mark")
+            page.near(letter, (x + 10, y - 10))
+    for text, spot in named:
+        page.near(text, spot)
+    if tile.holds((0.0, 0.0)):
+        page.near(f"tape mark {cut.mark('building line').text} from the {cut.hook} cut", at((0.0, -EDGE / 2)))
+    _waste(cut, tile, page, at)
+    middle = (page.inside[0] + page.inside[2]) / 2, (page.inside[1] + page.inside[3]) / 2
+    page.near("< to the ridge", (page.inside[0] + 40, middle[1]))
+    page.near("to the tail >" if cut.has_tail else "no tail", (page.inside[2] - 40, middle[1]))
+    if total > 1:
+        page.near("Lay crosses of one letter on each other, then tape.", middle)
+    told = (f"BIRDSMOUTH TEMPLATE, page {number + 1} of {total}", f"{numbers_of(cut)}.", PRINT, CAUTION)
+    page.block([row for words in told for row in wrapped(words, BLOCK, SIZE - 1)], middle, SIZE - 1)
+    page.ruler((PRINT, f"{numbers_of(cut)}. Template, page {number + 1} of {total}.", f"{CAUTION} Crown up."))
+    return page.done(f"Birdsmouth template, page {number + 1} of {total}", f"{numbers_of(cut)}. {PRINT} {CAUTION}")
+
+
+def _named(cut: Cut, tile: Tile) -> Iterator[tuple[str, tuple[Point, Point], str, str]]:
+    """Lines of the template with their style and what is written on them."""
+    v, tail = cut.values, cut.has_tail
+    yield "top edge", ((tile.a0, 0.0), (tile.a1, 0.0)), "mark", "ALIGN: top edge of the rafter, fold back here"
+    yield "bottom edge", ((tile.a0, cut.depth), (tile.a1, cut.depth)), "mark", "bottom edge of the rafter"
+    texts = {
+        "building line": "BUILDING LINE, plumb, not cut" if tail else "CUT: building line, end of the rafter",
+        "seat cut": f"CUT: seat {feet_inches(v['seat_cut'])}",
+        "plumb cut": f"CUT: plumb {feet_inches(v['birdsmouth_plumb'])}",
+    }
+    for name, pair in lines(cut).items():
+        yield name, pair, "seam" if name == "building line" and tail else "full", texts[name]
+
+
+def _kept(pair: Sequence[Point], tile: Tile) -> tuple[Point, ...]:
+    """The part of a line that runs over a tile; nothing where none does."""
+    kept = tuple(pair)
+    for plane in ((-1, 0, -tile.a0), (1, 0, tile.a1), (0, -1, -tile.v0), (0, 1, tile.v1)):
+        kept = clip_line(kept, *plane) if kept else kept
+    return kept if kept and math.dist(*kept) > 1e-9 else ()
+
+
+def _waste(cut: Cut, tile: Tile, page: _Page, at: Callable[[Point], Point]) -> None:
+    """The word in the middle of what is sawn off, and a hatch around it and around other texts."""
+    line = cut.values["building_line"]
+    off = [(u - line, v) for u, v in cut.waste["birdsmouth" if cut.has_tail else "tail"]]
+    inner = sum(a for a, _ in off) / len(off), sum(v for _, v in off) / len(off)
+    if tile.holds(inner):
+        page.near("waste", at(inner))
+    boxes = [(x0 - 3, y0 - 3, x1 + 3, y1 + 3) for x0, y0, x1, y1 in (label.box for label in page.labels)]
+    for stroke in cutviews.hatch("hatch", off, 0.25):
+        if kept := _kept(stroke.points, tile):
+            page.strokes += short(Stroke("hatch", (at(kept[0]), at(kept[1])), "dim"), boxes)
+
+
+def _instructions(cut: Cut, total: int) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Headings and sentences of the last page."""
+    v, mark = cut.values, cut.mark("building line").text
+    yield "Before anything else", (PRINT, "Printers shrink pages to fit: turn that off, and measure every print.")
+    yield "This template", (
+        f"{numbers_of(cut)}.",
+        f"{cut.end.capitalize()} end, {total} page{'s' * (total > 1)}.",
+        f"Stock needed {feet_inches(v['stock_length'])}; cut length {feet_inches(v['cut_length'])}.",
+    )
+    both = " and plumb cut" if cut.has_tail else ""
+    yield "How to use it", (
+        *(("Lay the pages together by their crosses and tape them.",) * (total > 1)),
+        "Look along the stick: the crown goes up, and up is the top edge here.",
+        f"Hook the tape at the top of the {cut.hook} plumb cut and mark {mark} on the top edge.",
+        "Fold the paper back along the top edge line and hang it over the rafter's top edge, its building line on the "
+        "mark.",
+        "The bottom edge line should lie on the wood's edge. Where the wood is shallower or deeper, keep the top edge: "
+        "the heel counts from there.",
+        f"Mark seat{both}. The building line gives the angle of the ridge and tail cuts too: {v['plumb_angle']:.1f} "
+        f"degrees off square. The seat is {v['seat_angle']:.1f} degrees off square.",
+        "Saw beside the line, on the hatched side, and finish the corner by hand: no cut runs past it.",
+    )
+    yield "Cautions", (
+        CAUTION,
+        SAW,
+        "A notch deeper than a quarter of the depth, or a seat that is not fully on the plate: ask the engineer and "
+        "the building official before the saw is out.",
+        "Two people, firm footing and fall protection when it is tried in place.",
+    )
+
+
+def words_page(cut: Cut, made: Plan) -> Layout:
+    """The last page: how the template is used, the numbers once more, and the cautions."""
+    page = _Page(*PAPERS["letter"])
+    x0, y, x1, _ = page.inside
+    y += 14
+    page.labels.append(Label("title", "Birdsmouth template: how to use it", x0, y, "start", 14.0))
+    y += 26
+    for title, texts in _instructions(cut, len(made.tiles)):
+        page.labels.append(Label("heading", title, x0, y, "start", 11.0))
+        y += 18
+        for text in texts:
+            for row in wrapped(text, x1 - x0 - 14, SIZE + 1):
+                page.labels.append(Label("text", row, x0 + 14, y, "start", SIZE + 1))
+                y += 14
+            y += 4
+        y += 8
+    page.ruler((PRINT,))
+    return page.done("Birdsmouth template: how to use it", f"{numbers_of(cut)}. {PRINT} {CAUTION}")
+
+
+def template(cut: Cut, paper: str = "letter") -> tuple[Layout, ...]:
+    """All pages of a template: the full-size drawing, and how to use it."""
+    if paper not in PAPERS:
+        raise InputError(f"Paper {str(paper)[:20]!r}: {' or '.join(PAPERS)} is allowed.")
+    made = plan(cut, paper)
+    return (*(template_page(cut, made, i) for i in range(len(made.tiles))), words_page(cut, made))
+
+
+def birdsmouth_template(bay: RafterBay, path: str | os.PathLike[str], paper: str = "letter", end: str = "left") -> Path:
+    """Write the full-size birdsmouth template of a bay's rafter as PDF: print at 100 %, measure the ruler, then use it.
+
+    Nothing is overwritten.  InputError for a seat of 0, other paper, a template of more than six pages, a file that is
+    there already or is not named .pdf.  The last page says how it is used.
+    """
+    cut = Cut(bay, end)
+    return write_pdf(template(cut, paper), path, "Birdsmouth template")
+
+
+def write_pdf(pages: Sequence[Layout], path: str | os.PathLike[str], title: str) -> Path:
+    """Write pages as a new PDF at true scale: one of their units is a point.  InputError for another suffix."""
+    target = place_of(path, title)
+    if target.suffix.lower() != ".pdf":
+        raise InputError(f"File {target.name!r}: a {title.lower()} is written as .pdf.")
+    import matplotlib  # heavy, and only wanted for files
+    from matplotlib.backends.backend_pdf import PdfPages
+
+    from rooflab.draw.paper import KINDS, SETTINGS, page_of
+
+    out = io.BytesIO()
+    with matplotlib.rc_context(SETTINGS), PdfPages(out, metadata={**KINDS[".pdf"][2], "Title": title}) as pdf:
+        for page in pages:
+            pdf.savefig(page_of(page).figure)
+    return write_new(target, out.getvalue())

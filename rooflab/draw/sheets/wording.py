@@ -1,0 +1,206 @@
+"""The words of the profile sheets: what to hold, what is free, what to tell us, loads, rounding and responsibility.
+
+All in our own words; design intent only.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rooflab.base.inputs import pair
+from rooflab.base.measure import feet_inches, pitch_text
+from rooflab.checks.assumptions import LOAD_KEYS
+from rooflab.draw.views.profile import LEVEL, apex_off, finish_words, heights, lower, plates_differ
+from rooflab.house.bays import ScissorBay
+from rooflab.house.jog import finish, gable_end
+from rooflab.job.jobfile import LOADS, SHEET, UNTITLED, Job
+from rooflab.job.schedule import TO_GIVE, TrussType
+from rooflab.shop import checklist as wanted
+
+NOT_GIVEN = "not given, to be agreed"
+HOLD = (
+    "Outer plane: roof pitch, heels and overall height as figured, to the top of the top chord.",
+    "Ceiling plane: pitch as figured; the line is the underside of the bottom chord and leaves the plate at the {face} "
+    "face of the bearing.",
+    "Bearing lines: outside faces of framing, bearing widths as figured.",
+    "Tail corner: overhang as figured, level, from the outside face of framing to the plumb end of the top chord.",
+)
+FREE = (
+    "Depth and grade of the chords, so long as planes and bearings hold.",
+    "Webs, plates, splices, and what fills the heel between the chords.",
+)
+TELL = (
+    "Depth and cut of the tail as made: soffit and subfascia wait for it.",
+    "Reactions, uplift, and spread at the bearings.",
+    "Deflection, live and total: two bays must stay in line by eye.",
+    "Camber, if any. What you would rather build otherwise.",
+)
+RESPONSIBLE = (
+    "Design intent only: shape, supports and loads as the architect understands them. The truss manufacturer's "
+    "designer designs each truss, its webs, plates and bracing requirements. Send drawings for review before "
+    "fabrication. Dimensions are to framing, not sheathing; field dimensions are verified before "
+    "fabrication by {who}. Local code and the building official govern."
+)
+RETURNED, ALSO = wanted.REQUIRED, wanted.ALSO
+CHECK = (
+    "Hold each returned figure against sheet and type mark; answer in writing. What differs comes back before anything "
+    "is made.",
+    "Field dimensions are taken after the plates are set, by {who}.",
+)
+SITE = (
+    "Trusses are not cut, notched, drilled, spliced or loaded further without a registered design professional (IRC "
+    "R802.10.4, from memory: verify).",
+    "Brace as the drawings say, while setting and for good. Nobody stands on or under unbraced trusses.",
+)
+
+
+def verifier(job: Job) -> str:
+    """Who verifies field dimensions, in words."""
+    return _words(job, "dimensions_verified_by") or "a person to be named"
+
+
+def _words(job: Job, name: str) -> str:
+    return " ".join(job.sheet.get(name, "").split())
+
+
+def loads_in_words(loads: dict[str, Any]) -> tuple[str, ...]:
+    """The loads as lines of text; what was not given says so.
+
+    >>> loads_in_words({"ground_snow": 30})[2:4]
+    ('Ground snow: 30 lb/ft²', 'Top chord live or roof snow: not given, to be agreed')
+    """
+    lines = []
+    for name, (label, unit, _, _) in LOADS.items():
+        given = loads.get(name)
+        said = (
+            NOT_GIVEN
+            if given is None or not str(given).strip()
+            else f"{given:g} {unit}"
+            if unit
+            else " ".join(given.split())
+        )
+        lines.append(f"{label}: {said}")
+    return tuple(lines)
+
+
+def rafter_loads(job: Job) -> tuple[str, ...]:
+    """The loads of the rafters' early check in words, where the job gives any; the trusses' are the lines above.
+
+    >>> from rooflab.job.jobfile import example
+    >>> rafter_loads(example())
+    ()
+    """
+    own = [key for key in LOAD_KEYS if key in job.loads and key not in LOADS]
+    if not own and not job.grade:
+        return ()
+    taken = job.taken
+    said = " ".join(dict.fromkeys(taken.loads.sentence(slope) for slope in job.gable.slopes))
+    assumed = [label for key, given, label in (("dead", own, "dead load"), ("grade", [job.grade and "grade"], "grade"))
+               if key not in given]  # fmt: skip
+    last = f" Taken by us, to be agreed: {' and '.join(assumed)}." if assumed else ""
+    return (f"Rafter bay, early check: {said} Rafters {taken.grade}, {taken.spacing:g} in apart.{last}",)
+
+
+def missing(job: Job) -> tuple[str, ...]:
+    """What a job's sheets still leave open, by the names on the sheet.
+
+    >>> from rooflab.job.jobfile import example
+    >>> missing(example())[:3]
+    ('Architect', 'Contact', 'Date')
+    """
+    words = [label for name, label in SHEET.items() if name not in ("project", "address") and not _words(job, name)]
+    loads = [row[0] for name, row in LOADS.items() if not str(job.loads.get(name, "")).strip()]
+    untold = job.title == UNTITLED and not _words(job, "project")
+    lengths = [f"Length of type {kind.mark}" for kind in job.types if kind.remark == TO_GIVE] or (
+        [] if job.types else ["Truss types"]
+    )
+    return (*(("Title",) if untold else ()), *words, *loads, *lengths)
+
+
+def hold(bay: ScissorBay) -> tuple[str, ...]:
+    """What the manufacturer holds."""
+    return tuple(line.format(face=bay.ceiling_from) for line in HOLD)
+
+
+def figures(bay: ScissorBay, kind: TrussType, layers: tuple[float, float] | None = None) -> tuple[str, ...]:
+    """The profile in words: what a drawing may leave hard to read, and what it cannot say."""
+    told, rows = heights(bay), []
+    for i, end in enumerate(bay.ends):
+        parts = [
+            f"heel {feet_inches(end.heel)}",
+            f"bearing {feet_inches(end.bearing)}",
+            f"overhang {feet_inches(end.overhang)}",
+        ]
+        tail = bay.reading("tail_top", end.wall.side).value
+        parts.append(f"tail corner {feet_inches(abs(tail))} {'above' if tail >= 0 else 'below'} plate {'LR'[i]}")
+        rows.append(f"{end.wall.side.capitalize()} end: {', '.join(parts)}.")
+    plates = [
+        f"{mark} {feet_inches(abs(plate))} {'above' if plate > 0 else 'below'}"
+        for mark, plate in zip("LR", told.plates, strict=True)
+        if plate
+    ]
+    if plates:
+        rows.append(f"Plates from the main plate M: {', '.join(plates)}.")
+    rows.append(f"Roof pitch {slopes(bay, 'roof')}; ceiling pitch {slopes(bay, 'ceiling')}.")
+    tops = [f"{m} {feet_inches(h)}" for m, h in zip("LR", told.overall, strict=True)]
+    above = " and ".join(tops) if plates_differ(bay) else f"both plates {feet_inches(told.overall[0])}"
+    rows.append(f"Peak above {above}{f', M {feet_inches(told.main)}' if len(plates) == 2 else ''}.")
+    mark = ("R" if lower(bay) is bay.right else "L") if plates_differ(bay) else "the plates"
+    rows.append(f"Ceiling rise {feet_inches(told.rise)} above {mark}; depth at the peak {feet_inches(told.depth)}.")
+    off = apex_off(bay)
+    if bay.apex == "ridge":
+        rows.append("Ceiling apex held under the ridge: the ceiling pitches are what that needs.")
+    elif abs(off) > LEVEL:
+        where = "right" if off > 0 else "left"
+        rows.append(f"The ceiling pitches hold: its apex stands {feet_inches(abs(off))} {where} of the ridge.")
+    if layers and sum(layers):
+        rows.append(f"Ceiling finish {finish_words(layers)}. {finish(bay, *layers).sentence}")
+    if kind.jog and kind.jog.by:
+        eave = "its fascia stays in line" if kind.jog.eave == "straight" else "its fascia steps with the wall"
+        rows.append(
+            f"The {kind.jog.end} wall is set in {feet_inches(kind.jog.by)}; {eave}. Can you make that overhang?"
+        )
+    if kind.remark.strip():
+        rows.append(f"Remark: {' '.join(kind.remark.split())}")
+    return tuple(rows)
+
+
+def slopes(bay: ScissorBay, line: str) -> str:
+    """Pitches of both roof or ceiling lines; one where they are equal."""
+    left, right = (pitch_text(round(12 * abs(getattr(end, line).slope), 4)) for end in bay.ends)
+    return left if left == right else f"{left} left, {right} right"
+
+
+def rounding(job: Job, kind: TrussType) -> tuple[str, ...]:
+    """What was rounded, in words."""
+    bay, found = kind.bay(job.scissor), []
+    if job.follows:
+        exact = [f"{end.heel:.3f}" for end in job.rafters.ends]
+        heels = " and ".join(dict.fromkeys(feet_inches(heel) for heel in pair(job.scissor.heel_given)))
+        found.append(
+            f"Heel {heels} is the rafters' {' and '.join(dict.fromkeys(exact))} in, rounded first; heights follow "
+            "from it."
+        )
+    if kind.jog:
+        moved = bay.left if kind.jog.end == "left" else bay.right
+        found.append(
+            f"Set-in wall, read off the same planes: plate {moved.plate:.3f} in above M, heel {moved.heel:.3f} in."
+        )
+    found.append("Figures to 1/16 in; one figure of each chain is the total less the printed others.")
+    return tuple(found)
+
+
+def gable_words(job: Job, kind: TrussType) -> tuple[str, ...]:
+    """What the gable end truss differs in, and what to mind."""
+    bay, (size, laid) = kind.bay(job.scissor), job.outlooker
+    ends = [gable_end(bay, size, laid, side) for side in ("left", "right")]
+    drops = " and ".join(dict.fromkeys(feet_inches(end.drop) for end in ends))
+    found = [
+        f"{kind.gable_ends} of type {kind.mark}. Top chord {drops} lower, plumb, for {size} outlookers laid {laid}; "
+        "plates and ceiling stay."
+    ]
+    for sentence, remedy in dict.fromkeys(
+        (e.finding.sentence, e.finding.remedy if e.finding.verdict != "meets" else "") for e in ends
+    ):
+        found.append(f"{sentence} {remedy}".strip())
+    return (*found, f"Caution: {ends[0].caution}")

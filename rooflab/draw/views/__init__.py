@@ -1,0 +1,1 @@
+"""Views: one scene a subject."""

@@ -1,0 +1,208 @@
+"""Small sections of options at one scale, in one picture: each with its name, heel, overall height and ceiling rise.
+
+The plates of a row of sections stand on one line, so that heights can be compared by eye.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import lru_cache
+from typing import Any
+
+from rooflab.base.inputs import must_be
+from rooflab.base.measure import InputError, feet_inches
+from rooflab.draw.layout import MARGIN, STEPS, layout
+from rooflab.draw.placing import wrapped
+from rooflab.draw.scene import Dim, Label, Layout, Point, Scene, Stroke, width
+from rooflab.house.bays import RafterBay, ScissorBay
+from rooflab.house.planes import End
+from rooflab.house.seam import Comparison
+from rooflab.job.option import MOST, Solved
+
+from .section import section
+
+GAP = 1.0  # between sections, text heights
+LINE = 1.3  # of text over a section, text heights
+WORTH = 0.7  # how much smaller sections may be for the sake of their dimension lines
+CLEAR = 8.0  # how far the seam runs on over the peak, in
+LEVEL = 1 / 32  # what is less reads 0", in
+
+
+# --- one option ------------------------------------------------------------------------------------------------------
+
+
+def told(made: Solved) -> tuple[str, str, str]:
+    """Heel, overall height and ceiling rise of an option's truss, in words."""
+    return _told(made.scissor)
+
+
+@lru_cache(64)
+def _told(scissor: ScissorBay) -> tuple[str, str, str]:
+    heels = " and ".join(dict.fromkeys(feet_inches(end.heel) for end in scissor.ends))
+    height, rise = feet_inches(scissor.height), feet_inches(scissor.ceiling_rise)
+    return f"heel {heels}", f"height {height}", f"rise {rise}"
+
+
+def option_scene(made: Solved, dimensioned: bool = True) -> Scene:
+    """An option's section: half rafter bay, half scissor bay, or both laid over each other where the ends differ.
+
+    ``dimensioned`` puts heel, overall height and ceiling rise on it; its name stands over it (``sections``).
+    """
+    must_be(made, Solved, "Solved option")
+    bare = _bare(made.rafters, made.scissor, made.seam)
+    dims = _dims(made.scissor) if dimensioned else ()
+    return replace(
+        bare, title=made.option.name, description=f"{made.option.name}: {', '.join(told(made))}. {made.seam.sentence}",
+        dims=dims, must=tuple(dim.name for dim in dims),
+    )  # fmt: skip
+
+
+@lru_cache(64)  # while one option's slider moves, the others stay
+def _bare(rafters: RafterBay, scissor: ScissorBay, seam: Comparison) -> Scene:
+    """The section without texts, the seam running on from the ceiling over the peak."""
+    whole = section(rafters, scissor, seam)
+    x, peak = scissor.peak
+    line = Stroke("seam", ((x, scissor.ceiling_at(x)), (x, peak + CLEAR)), "seam")
+    strokes = [line if one.name == "seam" else one for one in whole.strokes if one.name not in ("web", "ridge")]
+    return replace(whole, strokes=tuple(strokes), dims=(), slopes=(), notes=(), titles=(), must=())
+
+
+@lru_cache(64)
+def _dims(scissor: ScissorBay) -> tuple[Dim, ...]:
+    """Heel at the left, overall height at the right, the right heel where it differs, and the rise in the room."""
+    left, right = scissor.ends
+    low = left if left.plate < right.plate - LEVEL else right
+    peak, apex = scissor.peak[0], left.wall.inside(left.apex)
+    unequal = feet_inches(left.heel) != feet_inches(right.heel) or abs(left.plate - right.plate) > LEVEL
+    tall, rise = scissor.height, scissor.ceiling_rise
+    out = low.wall.inside(-low.overhang), low.plate
+    height = f"height {feet_inches(tall)}"
+    dims = [_heel(end) for end in (left, right)[: 1 + unequal]]
+    dims.append(Dim("height", height, out, (peak, low.plate + tall), low.wall.side, 1 + (unequal or low is left)))
+    if rise > LEVEL:
+        top = apex, low.plate + rise
+        dims.append(Dim("ceiling", f"rise {feet_inches(rise)}", (apex, low.plate), top, "inside"))
+    return tuple(dims)
+
+
+def _heel(end: End) -> Dim:
+    x, side = end.wall.x, end.wall.side
+    return Dim(f"{side} heel", f"heel {feet_inches(end.heel)}", (x, end.plate), (x, end.plate + end.heel), side, 1)
+
+
+def _lines(made: Solved, dimensioned: bool, wide: float, size: float) -> list[str]:
+    """The lines over a section: its name, and what no dimension line says."""
+    parts = told(made)
+    rest = parts[2:] * (made.scissor.ceiling_rise <= LEVEL) if dimensioned else parts
+    lines = [*wrapped(made.option.name, wide, size)]
+    under: list[str] = []
+    for words in rest:
+        if under and width(f"{under[-1]}, {words}", size) <= wide:
+            under[-1] += f", {words}"
+        else:
+            under += wrapped(words, wide, size)
+    return lines + under
+
+
+# --- side by side ----------------------------------------------------------------------------------------------------
+
+Placed = list[tuple[Layout, list[str], float, float]]  # sections, the lines over each, and its upper left corner
+
+
+def sections(
+    made: Sequence[Solved], wide: float, tall: float, size: float = 11.0, scales: Sequence[float] = STEPS
+) -> Layout:
+    """Sections of one to six options in a frame, all at the largest of ``scales`` (units an inch) at which they fit.
+
+    Heel, height and rise stand on dimension lines where that leaves the sections large enough, else in words over them.
+    InputError where they fit at none of the scales.
+    """
+    if not 1 <= len(made) <= MOST:
+        raise InputError(f"Options: {len(made)}; 1 to {MOST} can be drawn side by side.")
+    frame = wide, tall
+    best = _largest([(one, option_scene(one, False)) for one in made], frame, size, scales, False)
+    if best is not None:
+        near = [scale for scale in scales if WORTH * best[1] <= scale]
+        best = _largest([(one, option_scene(one)) for one in made], frame, size, near, True) or best
+    if best is None:
+        raise InputError(f"Sections of {len(made)} options: no room for them at any scale; show fewer options at once.")
+    return _one_picture(*best, wide, tall, size)
+
+
+Drawn = Sequence[tuple[Solved, Scene]]
+
+
+def _largest(
+    drawn: Drawn, frame: Point, size: float, scales: Sequence[float], dimensioned: bool
+) -> tuple[Placed, float] | None:
+    """The sections at the largest scale that has room for all, in as many columns as that takes."""
+    bounds = [scene.bounds() for _, scene in drawn]
+    across, up = max(b[2] - b[0] for b in bounds), max(b[3] - b[1] for b in bounds)
+    texts = [width(d.text, size) for _, scene in drawn for d in scene.dims if d.name == "left heel"]
+    beside, count = max(texts, default=0.0), len(drawn)
+    for scale in scales:
+        for cols in range(count, 0, -1):
+            rows = -(-count // cols)
+            cell = (frame[0] - GAP * size * (cols - 1)) / cols
+            least = rows * (up * scale + LINE * size) + GAP * size * (rows - 1)
+            if across * scale + beside > cell or least > frame[1]:
+                continue  # no need to place it
+            if found := _grid(drawn, cell, cols, frame[1], size, scale, dimensioned):
+                return found, scale
+    return None
+
+
+_laid = lru_cache(512)(layout)
+
+
+def _grid(
+    drawn: Drawn, cell: float, cols: int, tall: float, size: float, scale: float, dimensioned: bool
+) -> Placed | None:
+    """The sections in rows of ``cols``, the plates of a row on one line; None where one finds no room."""
+    placed: list[tuple[Layout, list[str]]] = []
+    for option, scene in drawn:
+        found = _laid(scene, scale, size)
+        if found.width > cell:
+            return None
+        placed.append((found, _lines(option, dimensioned, cell - 2 * MARGIN, size)))
+    rows = [placed[i : i + cols] for i in range(0, len(placed), cols)]
+    above = [max(one.origin[1] + LINE * size * len(lines) for one, lines in row) for row in rows]
+    below = [max(one.height - one.origin[1] for one, _ in row) for row in rows]
+    gap = GAP * size
+    spare = tall - sum(above) - sum(below) - gap * (len(rows) - 1)
+    if spare < 0:
+        return None
+    corners: Placed = []
+    y, spare = spare / (len(rows) + 1), spare / (len(rows) + 1)
+    for row, high, low in zip(rows, above, below, strict=True):
+        for i, (one, lines) in enumerate(row):
+            x = i * (cell + gap) + (cell - _wide(one, lines, size)) / 2
+            corners.append((one, lines, x, y + high - one.origin[1]))
+        y += high + low + gap + spare
+    return corners
+
+
+def _wide(one: Layout, lines: Sequence[str], size: float) -> float:
+    return max(one.width, *(width(words, size) + 2 * MARGIN for words in lines))
+
+
+def _one_picture(corners: Placed, scale: float, wide: float, tall: float, size: float) -> Layout:
+    """Layouts side by side as one, each under its lines."""
+
+    def moved(parts: Any, x: float, y: float) -> list[Any]:
+        return [part._replace(points=tuple([(px + x, py + y) for px, py in part.points])) for part in parts]
+
+    labels: list[Label] = []
+    for one, lines, x, y in corners:
+        labels += [label._replace(x=label.x + x, y=label.y + y) for label in one.labels]
+        for i, words in enumerate(lines):
+            at = y - LINE * size * (len(lines) - i - 0.5)
+            labels.append(Label(f"line {i}", words, x + MARGIN, at, "start", size))
+    return Layout(
+        "Options side by side, at one scale", " ".join(one.description for one, *_ in corners), wide, tall, scale,
+        (0.0, 0.0),
+        tuple(shape for one, _, x, y in corners for shape in moved(one.shapes, x, y)),
+        tuple(stroke for one, _, x, y in corners for stroke in moved(one.strokes, x, y)),
+        tuple(labels), size, tuple(name for one, *_ in corners for name in one.dropped),
+    )  # fmt: skip

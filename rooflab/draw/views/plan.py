@@ -1,0 +1,114 @@
+"""The framing sketch: a plan of the last rafters, the seam and every truss position, type by type."""
+
+from __future__ import annotations
+
+from rooflab.base.measure import feet_inches
+from rooflab.draw.scene import Dim, Note, Point, Scene, Shape, Stroke, Title
+from rooflab.job.jobfile import Job
+from rooflab.job.schedule import THICK, TrussType
+
+SHOWN = 3  # how many of the last rafters are shown
+EDGE = 20.0  # how far lines run on beyond the walls, in
+
+
+def framing(job: Job) -> Scene:
+    """Plan of the roof framing: left wall below, right wall above, the ridge across, types in the job's order.
+
+    x runs from the near face of the first truss; the last rafter stands one truss spacing before it.
+    """
+    span, ridge = job.gable.span, job.rafters.peak[0]
+    first = -job.types[0].spacing if job.types else -24.0
+    back = first - (SHOWN - 1) * job.rafter_spacing
+    shapes = [
+        Shape(f"rafter {i}", _bar(first - i * job.rafter_spacing, 0.0, span), "rafter in plan") for i in range(SHOWN)
+    ]
+    strokes = [Stroke("seam", ((first / 2, -EDGE), (first / 2, span + EDGE)), "seam")]
+    for name, y in (("left", 0.0), ("right", span)):
+        strokes.append(Stroke(f"{name} wall", ((back - EDGE, y), (0.0, y)), "mark"))
+    if job.rafters.ridge:
+        strokes.append(Stroke("ridge board", ((back - EDGE, ridge), (first + THICK, ridge)), "mark"))
+    across = f"{feet_inches(-first)} c. to c."
+    dims = [Dim("across the seam", across, (first, -EDGE), (0.0, -EDGE), "bottom", 1)]
+    dims.append(Dim("span", feet_inches(span), (back - EDGE, 0.0), (back - EDGE, span), "left", 1))
+    marks: list[Note] = []
+    x = 0.0
+    for kind in job.types:
+        inner, outer = kind.set_in()
+        places = kind.places()
+        ends = {places[0]} if kind.gable_ends == 2 else set()
+        ends |= {places[-1]} if kind.gable_ends else set()
+        for near in places:
+            name, style = f"{kind.mark} at {near:g}", "truss" if near in ends else "truss in plan"
+            shapes.append(Shape(name, _bar(x + near, inner, span - outer), style))
+        for name, y in (("left", inner), ("right", span - outer)):
+            strokes.append(Stroke(f"{kind.mark} {name} wall", ((x, y), (x + kind.length, y)), "mark"))
+        for level, name, text in ((1, "type", kind.mark), (2, "length", feet_inches(kind.length))):
+            dims.append(Dim(f"{name} {kind.mark}", text, (x, -EDGE), (x + kind.length, -EDGE), "bottom", level))
+        if inner or outer:
+            dims.append(_set_in(kind, x, span))
+        x += kind.length
+    marks.append(Note("seam", "seam", (first / 2, span + EDGE), "middle"))
+    if job.rafters.ridge:
+        marks.append(Note("ridge", "ridge board", (back - EDGE, ridge), "end", 0))
+    listed = ", ".join(f"{k.positions} positions of type {k.mark}" for k in job.types)
+    return Scene(
+        "Framing sketch",
+        f"Plan: the last rafters on the left, then {listed}.",
+        tuple(shapes),
+        tuple(strokes),
+        tuple(dims),
+        titles=(Title("sketch", "FRAMING SKETCH, seen from above; left wall below", "left"),),
+        must=("span", "seam", *(f"type {kind.mark}" for kind in job.types)),
+        notes=tuple(marks),
+    )
+
+
+def _set_in(kind: TrussType, x: float, span: float) -> Dim:
+    """How far a type's wall is set in, beside the plan of its stretch."""
+    inner, outer = kind.set_in()
+    low, high = (0.0, inner) if inner else (span - outer, span)
+    return Dim(
+        f"set in {kind.mark}", feet_inches(abs(high - low)), (x + kind.length, low), (x + kind.length, high), "right", 1
+    )
+
+
+def _bar(x: float, y0: float, y1: float) -> tuple[Point, ...]:
+    return (x, y0), (x + THICK, y0), (x + THICK, y1), (x, y1)
+
+
+def notes(job: Job) -> tuple[str, ...]:
+    """Where things start and stop, and who carries what, in words."""
+    spacing = feet_inches(job.types[0].spacing) if job.types else "one truss spacing"
+    board = (
+        f"The {job.rafters.ridge} ridge board ends at"
+        if job.rafters.ridge
+        else "There is no ridge board: rafters meet up to"
+    )
+    found = [
+        f"{board} the last rafter and carries no truss. A ridge beam in its place ends there on a post of its own (the "
+        "engineer's), not on a truss.",
+        f"Seam: last rafter to first truss {spacing} centre to centre; roof panels run across it, the same sheathing "
+        "on both sides.",
+    ]
+    for i, kind in enumerate(job.types):
+        inner, outer = kind.set_in()
+        start = "on the seam's side" if i == 0 else f"where type {job.types[i - 1].mark} ends"
+        moved = inner or outer
+        where = ""
+        if moved:
+            side = "left" if inner else "right"
+            way = "in" if moved > 0 else "out"
+            where = f" Its {side} wall is set {way} {feet_inches(abs(moved))} on a plate of its own."
+        ends = {
+            0: "",
+            1: " The last position is a gable end truss.",
+            2: " The first and the last position are gable end trusses.",
+        }
+        twice = f" {kind.doubled} positions are doubled." if kind.doubled else ""
+        found.append(
+            f"Type {kind.mark}: {kind.positions} positions over {feet_inches(kind.length)} out to out; the first truss "
+            f"has its near face flush with the start, {start}, the last its far face with the end."
+            f"{where}{ends[kind.gable_ends]}{twice}"
+        )
+    found.append("Every truss bears on both of its walls. What carries a wall over an opening is the engineer's.")
+    return tuple(found)

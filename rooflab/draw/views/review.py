@@ -1,0 +1,106 @@
+"""The profile asked for and the one that came back, laid over each other; differences drawn larger on request.
+
+A returned drawing may contradict itself: each point is drawn from the number that places it (peak from the overall
+height, apex from the ceiling rise, tail from its top), and from the inputs shown where that number is not.
+"""
+
+from __future__ import annotations
+
+from rooflab.base.inputs import must_be
+from rooflab.base.measure import InputError
+from rooflab.draw.members import drawn, wall
+from rooflab.draw.scene import Dim, Point, Scene, Stroke, Title
+from rooflab.shop.causes import Numbers, drawn_from, items_of
+from rooflab.shop.items import ENDS
+from rooflab.shop.review import RESOLVE, Review
+
+DEEP = 14.0  # how far walls are shown below their plates, in
+TIMES = (1, 2, 5, 10, 20)
+
+
+def _points(found: Numbers, start: tuple[float, float]) -> tuple[list[Point], list[Point]]:
+    """Roof from tail to tail, and ceiling from plate to plate, of a table of items."""
+    span = found["span"]
+    m = [found[f"pitch_{end}"] / 12 for end in ENDS]
+    c = [found[f"ceiling_pitch_{end}"] / 12 for end in ENDS]
+    plate = [found[f"plate_{end}"] for end in ENDS]
+    eave = [found[f"heel_{end}"] + p for end, p in zip(ENDS, plate, strict=True)]
+    low = min(plate)
+    x = (span * m[1] + eave[1] - eave[0]) / (m[0] + m[1])
+    inner = start[0], span - start[1]
+    apex = (plate[1] - plate[0] + c[1] * inner[1] + c[0] * inner[0]) / (c[0] + c[1]) if c[0] + c[1] else x
+    roof = [
+        (-found["overhang_left"], plate[0] + found["tail_top_left"]),
+        (0.0, eave[0]),
+        (x, low + found["height"]),
+        (span, eave[1]),
+        (span + found["overhang_right"], plate[1] + found["tail_top_right"]),
+    ]
+    return roof, [(inner[0], plate[0]), (apex, low + found["ceiling_rise"]), (inner[1], plate[1])]
+
+
+def laid_over(review: Review, times: int = 1) -> Scene:
+    """Both profiles as a scene: asked for solid, returned dashed, differences drawn ``times`` as large.
+
+    InputError for another number of times than 1, 2, 5, 10 or 20.
+    """
+    must_be(review, Review, "Review")
+    if isinstance(times, bool) or times not in TIMES:
+        raise InputError(f"Differences drawn {times!r} times: {', '.join(map(str, TIMES))} is allowed.")
+    asked = items_of(review.truss)
+    new = drawn_from(review.truss, review.shown)
+    back = {**items_of(new), **review.shown}
+    strokes: list[Stroke] = []
+    shown: list[list[Point]] = []
+    starts = (review.truss[0]["start"], review.truss[1]["start"]), (new[0]["start"], new[1]["start"])
+    for name, mine, theirs in zip(
+        ("roof", "ceiling"), _points(asked, starts[0]), _points(back, starts[1]), strict=True
+    ):
+        moved = [(x + times * (u - x), y + times * (v - y)) for (x, y), (u, v) in zip(mine, theirs, strict=True)]
+        strokes += [
+            Stroke(f"{name} asked for", tuple(mine), "rafter line"),
+            Stroke(f"{name} returned", tuple(moved), "truss line"),
+        ]
+        shown.append(moved)
+    for (x, plate), end in zip(((0.0, asked["plate_left"]), (asked["span"], asked["plate_right"])), ENDS, strict=True):
+        top = shown[0][1 if end == "left" else 3]
+        strokes += [
+            Stroke(f"{end} heel asked for", ((x, plate), (x, plate + asked[f"heel_{end}"])), "guide"),
+            Stroke(f"{end} heel returned", ((top[0], plate), top), "guide"),
+        ]
+    ends = zip(ENDS, review.bay.ends, strict=True)
+    shapes, _ = drawn(
+        [part for end, one in ends for part in wall(one, f"{end} wall", one.plate + DEEP - min(0.0, one.plate))]
+    )
+    larger = f", differences {times} times as large" if times > 1 else ""
+    off = "; ".join(f"{line.texts[0]}: {line.texts[3]}" for line in review.of(RESOLVE))
+    return Scene(
+        f"Asked for (solid) and returned (dashed){larger}",
+        f"The profile asked for, solid, and the returned one, dashed, laid over each other{larger}. To "
+        f"resolve: {off or 'nothing'}.",
+        shapes,
+        tuple(strokes),
+        tuple(_dims(review, asked)),
+        (),
+        (Title("asked", "SOLID: asked for", "left"), Title("returned", f"DASHED: returned{larger}", "right")),
+        ("span", "heel", "height"),
+    )
+
+
+def _dims(review: Review, asked: Numbers) -> list[Dim]:
+    """Span, height, heel and ceiling rise: asked for, and where it differs returned."""
+    texts = {line.item: line for line in review.lines}
+
+    def said(item: str) -> str:
+        line = texts.get(item) or texts[f"{item}_left"]
+        return f"{line.texts[1]} / {line.texts[2]}" if line.verdict == RESOLVE else line.texts[1]
+
+    span, low, left = asked["span"], min(asked["plate_left"], asked["plate_right"]), asked["plate_left"]
+    floor = min(low, 0.0) - DEEP
+    x, peak = review.bay.peak
+    return [
+        Dim("span", said("span"), (0.0, floor), (span, floor), "bottom", 1),
+        Dim("heel", f"heel {said('heel')}", (0.0, left), (0.0, left + asked["heel_left"]), "left", 1),
+        Dim("height", f"height {said('height')}", (span + asked["overhang_right"], low), (x, peak), "right", 1),
+        Dim("ceiling rise", f"rise {said('ceiling_rise')}", (x, low), (x, low + asked["ceiling_rise"]), "inside"),
+    ]

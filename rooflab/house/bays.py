@@ -1,0 +1,375 @@
+"""The two bays.  A rafter bay *sets* the roof lines: depth, pitch and seat give the heel.  A scissor bay *takes* a heel
+and adds ceiling lines.  Every reading is read off those lines.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, fields, replace
+from typing import Any
+
+from rooflab.base import geometry as geo
+from rooflab.base.inputs import INPUTS, Ends, Length, must_be, pair, read_ends, read_size, read_word, stop_on
+from rooflab.base.measure import feet_inches, pitch_text, sixteenth
+
+from .planes import Bay, End, Gable, Line, Wall, higher, lower, pick, put, ridge_between, roof_end
+
+
+@dataclass(frozen=True, init=False)
+class RafterBay(Bay):
+    """Common rafters with a birdsmouth on each wall, framed to a ridge board.
+
+    ``lumber`` is a nominal size; ``depth`` (inches) instead of it for engineered or measured stock.  ``seat`` is the
+    level cut on the plate, one value or (left, right); None sits on the full bearing.  ``ridge`` is the ridge board,
+    None where rafters meet each other.  ``plate`` raises the bay's own plates above the gable's.  ``rounded`` bays hang
+    their planes from the heel as it is handed over, to the nearest 1/16 in, so that all printed heights add up.
+    Raises InputError with every problem at once.
+
+    >>> bay = RafterBay(Gable("24'", 9, "7 1/4"), "2x12")
+    >>> bay.heel, bay.reading("heel").worked
+    (8.625, '11.25 × √(1 + (9/12)²) − (9/12) × 7.25')
+    """
+
+    gable: Gable
+    lumber: str | None
+    seat: Ends
+    ridge: str | None
+    depth: float
+    plate: Ends
+    rounded: bool
+    thickness: float = field(default=1.5, compare=False)
+    ridge_size: tuple[float, float] = field(default=(0.0, 0.0), compare=False)
+    left: End = field(default=None, compare=False, repr=False)  # type: ignore[assignment]
+    right: End = field(default=None, compare=False, repr=False)  # type: ignore[assignment]
+    kind = "rafter"
+
+    def __init__(
+        self,
+        gable: Gable,
+        lumber: str | None = "2x10",
+        seat: Any = None,
+        ridge: str | None = "2x12",
+        depth: Length | None = None,
+        plate: Any = 0,
+        rounded: bool = False,
+    ) -> None:
+        must_be(gable, Gable, "Gable")
+        must_be(rounded, bool, "Rounded")
+        problems: list[str] = []
+        thickness, nominal = (1.5, 0.0) if depth is not None else read_size("lumber", lumber, problems)
+        own = nominal if depth is None else INPUTS["depth"].read(depth, problems)
+        bare = ridge is None or (isinstance(ridge, str) and ridge == "none")
+        board = (0.0, 0.0) if bare else read_size("ridge", ridge, problems)
+        seats = gable.bearing if seat is None else read_ends("seat", seat, problems)
+        offset = read_ends("plate", plate, problems)
+        stop_on(problems)
+        walls = gable.walls(offset)
+        for wall, one, m in zip(walls, pair(seats), gable.slopes, strict=True):
+            where = "" if pair(seats)[0] == pair(seats)[1] else f" at the {wall.side} wall"
+            if one > wall.bearing:
+                problems.append(f"Seat {feet_inches(one)}{where}: at most the bearing, {feet_inches(wall.bearing)}.")
+            if geo.notch(m, one) >= own:
+                problems.append(
+                    f"Seat {feet_inches(one)}{where}: the birdsmouth would cut through a rafter {feet_inches(own)} "
+                    f"deep; at {pitch_text(12 * m)} the seat must stay under "
+                    f"{feet_inches(float(geo.seat_at_notch(own, m)))}."
+                )
+        stop_on(problems)
+        heels = [float(geo.heel(own, m, one)) for m, one in zip(gable.slopes, pair(seats), strict=True)]
+        if rounded:
+            heels = [sixteenth(heel) for heel in heels]
+        x = ridge_between(gable, walls, (heels[0], heels[1]), problems, board[0] / 2)
+        stop_on(problems)
+        left, right = (roof_end(w, h, m, x) for w, h, m in zip(walls, heels, gable.slopes, strict=True))
+        put(
+            self,
+            gable=gable,
+            lumber=None if depth is not None else lumber,
+            seat=seats,
+            depth=own,
+            plate=offset,
+            rounded=rounded,
+            ridge=None if board[0] == 0 else ridge,
+            thickness=thickness,
+            ridge_size=board,
+            left=left,
+            right=right,
+        )
+
+    def symbols(self, end: str = "left") -> dict[str, Any]:
+        common = super().symbols(end)
+        return {**common, "D": self.depth, "seat": pair(self.seat)[end == "right"], "t": self.ridge_size[0]}
+
+    def with_(self, **changes: Any) -> RafterBay:
+        """The same bay with some inputs changed; a seat on the full bearing stays on the full bearing."""
+        depth = None if self.lumber or "lumber" in changes else self.depth
+        seat = None if self.seat == self.gable.bearing else self.seat
+        return RafterBay(**{**_inputs(self), "depth": depth, "seat": seat, **changes})
+
+    def handed_over(self) -> RafterBay:
+        """The bay as it is drawn and printed: planes hung from the heel rounded to 1/16 in."""
+        return self.with_(rounded=True)
+
+
+def scissor_ends(
+    gable: Gable,
+    walls: tuple[Wall, Wall],
+    heels: tuple[Any, Any],
+    ridge: Any,
+    ceiling: tuple[Any, Any],
+    ceiling_from: str,
+    apex: str,
+) -> list[End]:
+    """Both ends of a scissor bay from its walls, heels and ceiling pitches: roof lines, ceiling lines, their apex."""
+    starts = [wall.inside(wall.bearing if ceiling_from == "inside" else 0.0) for wall in walls]
+    lines = [
+        Line.through(at, wall.plate, wall.inward * c / 12)
+        for at, wall, c in zip(starts, walls, ceiling, strict=True)
+    ]
+    if apex == "ridge":
+        slope = -(lines[0].at(ridge) - walls[1].plate) / (starts[1] - ridge)
+        lines[1] = Line.through(starts[1], walls[1].plate, slope)
+    level = lines[0].slope == lines[1].slope
+    rise, fall = (pick(level, 1.0, abs(line.slope)) for line in lines)  # level lines have no meet
+    meet = geo.ridge_x(starts[1] - starts[0], rise, fall, walls[1].plate - walls[0].plate)
+    apex_x = pick(level, ridge, meet + starts[0])
+    return [
+        replace(roof_end(wall, heel, m, ridge), ceiling=line, start=abs(at - wall.x), apex=abs(apex_x - wall.x))
+        for wall, heel, m, line, at in zip(walls, heels, gable.slopes, lines, starts, strict=True)
+    ]
+
+
+def steeper(end: End) -> Any:
+    """Whether the ceiling rises more than the roof."""
+    return end.ceiling.slope * end.wall.inward > abs(end.roof.slope)  # type: ignore[union-attr]
+
+
+def apex_stands(end: End, span: Any) -> Any:
+    """Whether the ceiling rises, or lies level, to an apex between the walls."""
+    rises = end.ceiling.slope * end.wall.inward >= 0  # type: ignore[union-attr]
+    return (end.bearing + 1e-9 < end.apex) & (end.apex <= span) & rises
+
+
+@dataclass(frozen=True)
+class Jog:
+    """One wall moved under the planes: its end, how far in, the new bearing (None: as it was) and the eave."""
+
+    end: str
+    by: float
+    bearing: float | None = None
+    eave: str = "straight"
+
+    def __post_init__(self) -> None:
+        problems: list[str] = []
+        by = INPUTS["jog"].read(self.by, problems)
+        wide = None if self.bearing is None else INPUTS["bearing"].read(self.bearing, problems)
+        read_word("End", self.end, ("left", "right"), problems)
+        read_word("Eave", self.eave, ("straight", "stepped"), problems)
+        stop_on(problems)
+        put(self, by=by, bearing=wide)
+
+
+@dataclass(frozen=True, init=False)
+class ScissorBay(Bay):
+    """Manufactured scissor trusses that take a heel and add ceiling lines.
+
+    ``heel`` (one value or (left, right)) is handed over by the rafter bay; ``chord`` and ``bottom_chord`` are nominal
+    sizes the architect assumes, the manufacturer decides.  The ceiling line is the underside of the bottom chord; it
+    leaves the plate at the ``"inside"`` (default) or ``"outside"`` face of the bearing (``ceiling_from``).
+    ``apex`` is ``"free"`` (equal ceiling pitches meet where they meet) or ``"ridge"`` (the right ceiling pitch is what
+    brings the apex under the ridge).  Readings ``height`` and ``ceiling_rise`` count from the lower of its own plates.
+    Raises InputError with every problem at once.
+
+    >>> bay = ScissorBay(Gable("24'", 9, "7 1/4"), 4.5, "8 5/8")
+    >>> bay.height, bay.ceiling_rise
+    (116.625, 51.28125)
+    """
+
+    gable: Gable
+    ceiling_pitch: Ends
+    heel_given: Ends
+    chord: str
+    bottom_chord: str
+    plate: Ends
+    ceiling_from: str
+    apex: str
+    jogs: tuple[Jog, ...]
+    chord_depth: float = field(default=3.5, compare=False)
+    bottom_depth: float = field(default=3.5, compare=False)
+    left: End = field(default=None, compare=False, repr=False)  # type: ignore[assignment]
+    right: End = field(default=None, compare=False, repr=False)  # type: ignore[assignment]
+    kind = "scissor"
+
+    def __init__(
+        self,
+        gable: Gable,
+        ceiling_pitch: Any,
+        heel: Any,
+        chord: str = "2x4",
+        bottom_chord: str = "2x4",
+        plate: Any = 0,
+        ceiling_from: str = "inside",
+        apex: str = "free",
+        jogs: tuple[Jog, ...] = (),
+    ) -> None:
+        must_be(gable, Gable, "Gable")
+        must_be(jogs, tuple, "Jogs")
+        for jog in jogs:
+            must_be(jog, Jog, "Jog")
+        problems: list[str] = []
+        ceiling = read_ends("ceiling_pitch", ceiling_pitch, problems)
+        heels = read_ends("heel", heel, problems)
+        top, bottom = read_size("chord", chord, problems)[1], read_size("bottom_chord", bottom_chord, problems)[1]
+        offset = read_ends("plate", plate, problems)
+        read_word("Ceiling line from", ceiling_from, ("inside", "outside"), problems)
+        read_word("Ceiling apex", apex, ("free", "ridge"), problems)
+        stop_on(problems)
+        walls = gable.walls(offset)
+        x = ridge_between(gable, walls, pair(heels), problems)
+        if pair(ceiling) == (0, 0) and walls[0].plate != walls[1].plate:
+            problems.append(
+                f"Ceiling pitch 0 in 12: level ceilings on plates {feet_inches(abs(walls[1].plate - walls[0].plate))} "
+                "apart never meet; give a ceiling pitch or level the plates."
+            )
+        stop_on(problems)
+        ends = scissor_ends(gable, walls, pair(heels), x, pair(ceiling), ceiling_from, apex)
+        put(
+            self,
+            gable=gable,
+            ceiling_pitch=ceiling,
+            heel_given=heels,
+            chord=chord,
+            bottom_chord=bottom_chord,
+            plate=offset,
+            ceiling_from=ceiling_from,
+            apex=apex,
+            jogs=jogs,
+            chord_depth=top,
+            bottom_depth=bottom,
+            left=ends[0],
+            right=ends[1],
+        )
+        for jog in self.jogs:
+            self._move(jog)
+        self._fits()
+
+    def _fits(self) -> None:
+        """Refuse what cannot be drawn: chords that do not part, an apex outside the walls."""
+        problems = []
+        for end in self.ends:
+            assert end.ceiling is not None
+            m, c = abs(end.roof.slope), end.ceiling.slope * end.wall.inward
+            if steeper(end):
+                problems.append(
+                    f"Ceiling pitch {pitch_text(round(12 * c, 4))}: at most the roof pitch, {pitch_text(12 * m)}."
+                )
+            if not apex_stands(end, self.gable.span):
+                problems.append(
+                    f"Ceiling apex {feet_inches(end.apex)} in from the {end.wall.side} wall: it must stand between the "
+                    "walls; change a ceiling pitch or a plate."
+                )
+        stop_on(problems)
+        if not self.chords_part:
+            where, room, solid = self._tightest()
+            problems.append(
+                f"Ceiling pitch with this heel leaves {feet_inches(room)} between roof and ceiling line at the "
+                f"{where}: "
+                f"the two chords alone need more than {feet_inches(solid)}; lower the ceiling pitch or raise the heel."
+            )
+        stop_on(problems)
+
+    @property
+    def chords_part(self) -> bool:
+        """True where there is space between the chords under the ridge and at the ceiling's apex."""
+        (_, room, solid), (_, at_apex, both) = self._places()
+        return (room > solid) & (at_apex > both)
+
+    def _tightest(self) -> tuple[str, float, float]:
+        """Where the chords have least room, the plumb depth between the lines there, and what both chords need."""
+        return min(self._places(), key=lambda place: place[1] - place[2])
+
+    def _places(self) -> list[tuple[str, Any, Any]]:
+        """The same under the ridge and at the ceiling's apex."""
+        places = []
+        for where, x in (("ridge", self.peak[0]), ("ceiling's apex", self.left.wall.inside(self.left.apex))):
+            solid = []
+            for deep, lines in (
+                (self.chord_depth, [(end.roof, end.run) for end in self.ends]),
+                (self.bottom_depth, [(end.ceiling, end.apex) for end in self.ends]),
+            ):  # only the chords that come this far count
+                depths = [
+                    pick(abs(x - end.wall.x) - 1e-9 <= reach, geo.plumb_depth(deep, line.slope), 0.0)  # type: ignore
+                    for end, (line, reach) in zip(self.ends, lines, strict=True)
+                ]
+                solid.append(higher(*depths))
+            places.append((where, self.roof_at(x) - self.ceiling_at(x), solid[0] + solid[1]))
+        return places
+
+    def ceiling_at(self, x: float) -> float:
+        """Height of the ceiling line over x: the lower of the two."""
+        left, right = self.left.ceiling, self.right.ceiling
+        assert left is not None and right is not None
+        return lower(left.at(x), right.at(x))
+
+    def symbols(self, end: str = "left") -> dict[str, Any]:
+        common = super().symbols(end)
+        one: End = getattr(self, end)
+        assert one.ceiling is not None
+        low = lower(self.left.plate, self.right.plate)
+        return {
+            **common,
+            "d_t": self.chord_depth,
+            "d_b": self.bottom_depth,
+            "c": abs(one.ceiling.slope),
+            "start": one.start,
+            "apex": one.apex,
+            "ceiling": self.ceiling_at(self.peak[0]) - low,
+        }
+
+    def jogged(
+        self, by: Length, bearing: Length | None = None, end: str = "left", eave: str = "straight"
+    ) -> ScissorBay:
+        """The short truss on a wall set in by ``by`` inches (negative: out) under the same roof and ceiling lines.
+
+        ``bearing`` is the new wall's (None: as it was); ``eave`` "straight" keeps the fascia's line, so the overhang
+        grows by the jog, "stepped" keeps the overhang.  The plate goes where the ceiling line needs it.
+        InputError past the ridge or the ceiling's apex, and where no heel or no eave is left.
+        """
+        return self.with_(jogs=(*self.jogs, Jog(end, by, bearing, eave)))  # type: ignore[arg-type]
+
+    def _move(self, jog: Jog) -> None:
+        """Move a wall of this (new) bay under its lines."""
+        old: End = getattr(self, jog.end)
+        assert old.ceiling is not None
+        wall, problems = old.wall, []
+        bearing = wall.bearing if jog.bearing is None else jog.bearing
+        overhang = wall.overhang + (jog.by if jog.eave == "straight" else 0.0)
+        start = bearing if self.ceiling_from == "inside" else 0.0
+        said = f"Wall set {'in' if jog.by >= 0 else 'out'} {feet_inches(abs(jog.by))}"
+        if jog.by + bearing >= min(old.apex, old.run):
+            problems.append(
+                f"{said}: the bearing must end before the ridge and the ceiling's apex, "
+                f"{feet_inches(min(old.apex, old.run))} in."
+            )
+        if overhang < 0:
+            problems.append(f"{said} under a straight eave: at most {feet_inches(wall.overhang)} out, the overhang.")
+        stop_on(problems)
+        x = wall.inside(jog.by)
+        moved = Wall(x, old.ceiling.at(wall.inside(jog.by + start)), bearing, overhang, wall.side)
+        heel = old.roof.at(x) - moved.plate
+        if heel <= 0:
+            problems.append(f"{said}: the heel would be {feet_inches(heel)}; it must be more than 0.")
+        stop_on(problems)
+        put(
+            self,
+            **{jog.end: replace(old, wall=moved, heel=heel, run=old.run - jog.by, apex=old.apex - jog.by, start=start)},
+        )
+
+    def with_(self, **changes: Any) -> ScissorBay:
+        """The same bay with some inputs changed."""
+        made = _inputs(self)
+        made["heel"] = made.pop("heel_given")
+        return ScissorBay(**{**made, **changes})
+
+
+def _inputs(bay: RafterBay | ScissorBay) -> dict[str, Any]:
+    return {f.name: getattr(bay, f.name) for f in fields(bay) if f.compare}

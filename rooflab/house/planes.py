@@ -1,0 +1,274 @@
+"""Planes seen on edge, the walls under them, and what both bays share.
+
+A section is seen from the gable end: x runs in from the outside face of the framing of the main left wall, y up from
+its top of plate, in inches.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from rooflab.base import geometry as geo
+from rooflab.base.inputs import INPUTS, Ends, Length, pair, read_ends, read_word, stop_on
+from rooflab.base.measure import feet_inches
+from rooflab.base.rows import Reading, Worked
+
+from .readings import READINGS
+
+# --- numbers or arrays: walls and lines of one house, or of many at once ----------------------------------------------
+
+
+def pick(test: Any, yes: Any, no: Any) -> Any:
+    """``yes`` where the test holds, else ``no``; for one test, or value by value for an array of them."""
+    return np.where(test, yes, no) if isinstance(test, np.ndarray) else yes if test else no
+
+
+def lower(one: Any, other: Any) -> Any:
+    """The lower of two."""
+    return pick(other < one, other, one)
+
+
+def higher(one: Any, other: Any) -> Any:
+    """The higher of two."""
+    return pick(other > one, other, one)
+
+
+@dataclass(frozen=True)
+class Line:
+    """A plane seen on edge: y = at0 + slope x."""
+
+    at0: float
+    slope: float
+
+    def at(self, x: Any) -> Any:
+        return self.at0 + self.slope * x
+
+    def meet(self, other: Line) -> tuple[float, float] | None:
+        """The point shared with another line, or None where they are parallel."""
+        if self.slope == other.slope:
+            return None
+        x = (other.at0 - self.at0) / (self.slope - other.slope)
+        return x, self.at(x)
+
+    @staticmethod
+    def through(x: float, y: float, slope: float) -> Line:
+        return Line(y - slope * x, slope)
+
+
+@dataclass(frozen=True)
+class Wall:
+    """A bearing wall: x of its outside face of framing, its top of plate, bearing width, the overhang and its side."""
+
+    x: float
+    plate: float
+    bearing: float
+    overhang: float
+    side: str
+
+    @property
+    def inward(self) -> int:
+        """+1 where the house lies to the right of the wall, -1 where it lies to the left."""
+        return 1 if self.side == "left" else -1
+
+    def inside(self, distance: float) -> float:
+        """x a level distance in from the outside face (negative: out)."""
+        return self.x + self.inward * distance
+
+
+@dataclass(frozen=True)
+class End:
+    """One end of a bay: its wall, the heel there and the lines above it.
+
+    ``start`` is where the ceiling line leaves the plate, in from the outside face; None without a sloped ceiling.
+    """
+
+    wall: Wall
+    heel: float
+    roof: Line
+    run: float
+    ceiling: Line | None = None
+    start: float = 0.0
+    apex: float = 0.0
+
+    @property
+    def plate(self) -> float:
+        return self.wall.plate
+
+    @property
+    def bearing(self) -> float:
+        return self.wall.bearing
+
+    @property
+    def overhang(self) -> float:
+        return self.wall.overhang
+
+
+def put(instance: object, **values: Any) -> None:
+    """Set fields of a frozen record while it is made."""
+    for name, value in values.items():
+        object.__setattr__(instance, name, value)
+
+
+@dataclass(frozen=True, init=False)
+class Gable:
+    """Walls and pitches that both bays share, out to out of framing.
+
+    Lengths are inches or trade text, pitches inches of rise in 12 of run.  ``pitch``, ``bearing``, ``overhang`` and
+    ``plate_height`` take one value or ``(left, right)``.  ``bearing`` is the width of plate sat on; ``plate_height``
+    and ``window_head`` (of a window under the eave) count from the subfloor.
+    Raises InputError with every problem at once.
+
+    >>> Gable("26'", 8, "5 1/2", "16").span
+    312.0
+    """
+
+    span: float
+    pitch: Ends
+    bearing: Ends
+    overhang: Ends = 0.0
+    plate_height: Ends = 97.125
+    sheathing: float = 0.5
+    window_head: float = 82.0
+
+    def __init__(
+        self,
+        span: Length,
+        pitch: Any,
+        bearing: Any,
+        overhang: Any = 0,
+        plate_height: Any = "8'-1 1/8\"",
+        sheathing: Length = 0.5,
+        window_head: Length = "6'-10\"",
+    ) -> None:
+        problems: list[str] = []
+        put(
+            self,
+            span=INPUTS["span"].read(span, problems),
+            pitch=read_ends("pitch", pitch, problems),
+            bearing=read_ends("bearing", bearing, problems),
+            overhang=read_ends("overhang", overhang, problems),
+            plate_height=read_ends("plate_height", plate_height, problems),
+            sheathing=INPUTS["sheathing"].read(sheathing, problems),
+            window_head=INPUTS["window_head"].read(window_head, problems),
+        )
+        stop_on(problems)
+
+    def walls(self, offset: Ends) -> tuple[Wall, Wall]:
+        """The two walls under a bay whose plates stand ``offset`` above the gable's."""
+        heights, raised = pair(self.plate_height), pair(offset)
+        left, right = (
+            Wall(x, height - heights[0] + up, bearing, overhang, side)
+            for x, height, up, bearing, overhang, side in zip(
+                (0.0, self.span),
+                heights,
+                raised,
+                pair(self.bearing),
+                pair(self.overhang),
+                ("left", "right"),
+                strict=True,
+            )
+        )
+        return left, right
+
+    @property
+    def slopes(self) -> tuple[float, float]:
+        left, right = pair(self.pitch)
+        return left / 12, right / 12
+
+
+class Bay:
+    """What both bays do: answer every row of ``READINGS`` as an attribute, and show the reasoning behind it."""
+
+    kind = ""
+    gable: Gable
+    left: End
+    right: End
+
+    def symbols(self, end: str = "left") -> dict[str, Any]:
+        """Values of the formulas' symbols at one end."""
+        problems: list[str] = []
+        read_word("End", end, ("left", "right"), problems)
+        stop_on(problems)
+        one, low = getattr(self, end), lower(self.left.plate, self.right.plate)
+        return {
+            "m": abs(one.roof.slope),
+            "run": one.run,
+            "o": one.overhang,
+            "heel": one.heel,
+            "bearing": one.bearing,
+            "plate": one.plate,
+            "roof": one.heel + one.plate,
+            "up": one.plate - low,
+        }
+
+    @property
+    def ends(self) -> tuple[End, End]:
+        return self.left, self.right
+
+    @property
+    def peak(self) -> tuple[float, float]:
+        """Where the two roof lines meet."""
+        x = self.left.wall.inside(self.left.run)
+        return x, self.left.roof.at(x)
+
+    def roof_at(self, x: float) -> float:
+        """Height of the roof line over x: the lower of the two."""
+        return lower(self.left.roof.at(x), self.right.roof.at(x))
+
+    @property
+    def equal_ends(self) -> bool:
+        """True where the right end is the left one in a mirror."""
+        one, other = self.symbols("left"), self.symbols("right")
+        return all(abs(one[name] - other[name]) < 1e-9 for name in one)
+
+    def rows(self) -> tuple[Reading, ...]:
+        return tuple(row for row in READINGS if row.bay == self.kind)
+
+    def reading(self, name: str, end: str = "left") -> Worked:
+        """A reading with its reasoning: ``name value unit formula worked``.  InputError for a name this bay lacks."""
+        rows = {row.name: row for row in self.rows()}
+        problems: list[str] = []
+        read_word(f"Reading of a {self.kind} bay", name, tuple(rows), problems)
+        stop_on(problems)
+        return rows[name].work(self.symbols(end))
+
+    def __getattr__(self, name: str) -> Any:
+        for row in READINGS:
+            if row.bay == self.kind and row.name == name:
+                return row.of(self.symbols())
+        raise AttributeError(f"{type(self).__name__} has no {name!r}")
+
+    def __dir__(self) -> list[str]:
+        return [*super().__dir__(), *(row.name for row in self.rows())]
+
+
+def ridge_at(gable: Gable, walls: tuple[Wall, Wall], heels: tuple[Any, Any]) -> Any:
+    """x of the ridge from the left outside face, in."""
+    up = walls[1].plate + heels[1] - walls[0].plate - heels[0]
+    return geo.ridge_x(gable.span, *gable.slopes, up)
+
+
+def ridge_stands(gable: Gable, walls: tuple[Wall, Wall], x: Any, half: Any = 0.0) -> Any:
+    """Whether a ridge at ``x``, and ``half`` a ridge board, stands between the walls."""
+    return (walls[0].bearing + half < x) & (x < gable.span - walls[1].bearing - half)
+
+
+def ridge_between(
+    gable: Gable, walls: tuple[Wall, Wall], heels: tuple[float, float], problems: list[str], half: float = 0.0
+) -> float:
+    """x of the ridge from the left outside face; it, and ``half`` a ridge board, must stand between the walls."""
+    x = float(ridge_at(gable, walls, heels))
+    if not ridge_stands(gable, walls, x, half):
+        problems.append(
+            f"Ridge at {feet_inches(x)} from the left face: it must stand between the walls, which these plates, "
+            f"heels and pitches do not allow over {feet_inches(gable.span)}."
+        )
+    return x
+
+
+def roof_end(wall: Wall, heel: float, slope: float, ridge: float) -> End:
+    roof = Line.through(wall.x, wall.plate + heel, wall.inward * slope)
+    return End(wall, heel, roof, abs(ridge - wall.x))

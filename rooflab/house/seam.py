@@ -1,0 +1,358 @@
+"""Two bays held against each other.
+
+``compare`` reads both roof lines at the same x; ``tail_and_soffit`` brings both tails to one soffit line; the inverse
+functions find the seat, depth or pitch for a heel.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+from rooflab.base import geometry as geo
+from rooflab.base.inputs import INPUTS, Length, must_be, pair, stop_on
+from rooflab.base.lumber import RAFTERS, dressed, stock_at_least
+from rooflab.base.measure import InputError, feet_inches, inches, pitch_text
+
+from .bays import RafterBay, ScissorBay
+from .planes import End
+
+SUBFASCIA = 1.5  # thickness of a 2x subfascia, in
+
+
+# --- asked backwards -------------------------------------------------------------------------------------------------
+
+
+def _given(**values: Any) -> tuple[float, ...]:
+    problems: list[str] = []
+    read = tuple(INPUTS[name].read(value, problems) for name, value in values.items())
+    stop_on(problems)
+    return read
+
+
+def seat_for_heel(heel: Length, depth: Length, pitch: Any) -> float:
+    """Seat, in, that gives a heel on a rafter of this depth and pitch.  InputError where no seat of 0 or more can.
+
+    >>> seat_for_heel("8 5/8", 11.25, 9)
+    7.25
+    """
+    tall, deep, m = _given(heel=heel, depth=depth, pitch=pitch)
+    seat = float(geo.seat_from(tall, deep, m / 12))
+    if seat < 0:
+        most = feet_inches(float(geo.plumb_depth(deep, m / 12)))
+        stop_on([f"Heel {feet_inches(tall)}: no seat gives it; at most the plumb depth, {most} (a seat of 0)."])
+    return seat
+
+
+def depth_for_heel(heel: Length, seat: Length, pitch: Any) -> float:
+    """Rafter depth, in, that gives a heel on this seat and pitch.
+
+    >>> depth_for_heel("8 5/8", 7.25, 9)
+    11.25
+    """
+    tall, level, m = _given(heel=heel, seat=seat, pitch=pitch)
+    return float(geo.depth_from(tall, level, m / 12))
+
+
+def pitch_for_heel(heel: Length, depth: Length, seat: Length) -> tuple[float, ...]:
+    """Pitches, inches in 12, at which this depth and seat give the heel: none, one or two.
+
+    >>> [round(p, 6) for p in pitch_for_heel("8 5/8", 11.25, 7.25)]
+    [9.0, 11.280405]
+    """
+    tall, deep, level = _given(heel=heel, depth=depth, seat=seat)
+    return tuple(12 * m for m in geo.slopes_from(tall, deep, level))
+
+
+# --- the seam --------------------------------------------------------------------------------------------------------
+
+
+class Remedy(NamedTuple):
+    """One way to bring the planes together: what changes, by how much (in), to what, and a sentence."""
+
+    what: str
+    change: float
+    to: float
+    possible: bool
+    sentence: str
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """Differences of the two roof lines, in; positive: the scissor bay is high.
+
+    ``heel_gap`` at the rafter's outside face, ``tail_gap`` over its tail, ``ridge_gap`` at its ridge, all plumb;
+    ``plane_offset`` the largest anywhere, square to the rafter plane, and ``end`` where that is; ``drift`` the change
+    per foot of run.  Gaps and drift are the left planes', the remedies those of ``end``.
+    """
+
+    tolerance: float
+    heel_gap: float
+    tail_gap: float
+    ridge_gap: float
+    plane_offset: float
+    drift: float
+    remedies: tuple[Remedy, ...]
+    end: str = "left"
+
+    @property
+    def coplanar(self) -> bool:
+        return abs(self.plane_offset) <= self.tolerance + 1e-9
+
+    @property
+    def sentence(self) -> str:
+        """Whether the planes run through, and if not what is off and by how much."""
+        if self.coplanar:
+            most = feet_inches(abs(self.plane_offset))
+            return (
+                f"The planes run through: tail, eave and ridge agree (largest offset {most}, tolerance "
+                f"{feet_inches(self.tolerance)})."
+            )
+        if self.end == "right":
+            return (
+                "The planes do not run through: at the right end the truss plane is "
+                f"{feet_inches(abs(self.plane_offset))} too "
+                f"{_side(self.plane_offset)}, square to the roof."
+            )
+        places = (("tail", self.tail_gap), ("eave", self.heel_gap), ("ridge", self.ridge_gap))
+        if abs(self.drift) < 1e-9:
+            return (
+                f"The planes do not run through: the truss plane is {feet_inches(abs(self.heel_gap))} too "
+                f"{_side(self.heel_gap)} "
+                f"all along, {feet_inches(abs(self.plane_offset))} square to the roof."
+            )
+        parts = ", ".join(f"{_off(gap)} at the {name}" for name, gap in places)
+        return (
+            f"The planes do not run through: the truss plane is {parts}; they drift "
+            f"{feet_inches(abs(self.drift))} a foot."
+        )
+
+
+def _side(gap: float) -> str:
+    return "high" if gap > 0 else "low"
+
+
+def _off(gap: float) -> str:
+    return f"{feet_inches(abs(gap))} {_side(gap)}" if abs(gap) >= 1 / 32 else "level"
+
+
+def compare(rafters: RafterBay, scissor: ScissorBay, tolerance: Length = "1/8") -> Comparison:
+    """Hold the scissor bay's roof lines against the rafter bay's, at the same x (never heel against heel).
+
+    ``tolerance`` (inches, square to the plane) is the office's own: no step between a rafter plane and a truss plane is
+    published; 1/8 is the default, about 1/4 over one truss space is lived with (common practice, no source).
+
+    >>> from rooflab import Gable
+    >>> gable = Gable("26'", 8, "5 1/2", 16)
+    >>> rafters = RafterBay(gable, "2x10")
+    >>> compare(rafters, ScissorBay(gable, 4, rafters.heel)).coplanar
+    True
+    """
+    must_be(rafters, RafterBay, "Rafter bay")
+    must_be(scissor, ScissorBay, "Scissor bay")
+    limit = inches(tolerance, "Tolerance")
+    if limit < 0:
+        raise InputError(f"Tolerance {limit:g} in: 0 or more is allowed.")
+    offsets = [
+        max(
+            (
+                float(geo.square_to(truss.roof.at(x) - rafter.roof.at(x), rafter.roof.slope)) + 0.0
+                for x in (rafter.wall.inside(-rafter.overhang), rafter.wall.x, rafters.peak[0])
+            ),
+            key=abs,
+        )
+        for rafter, truss in zip(rafters.ends, scissor.ends, strict=True)
+    ]
+    end = "right" if abs(offsets[1]) > abs(offsets[0]) + 1e-9 else "left"
+    left, truss, wall = rafters.left.roof, scissor.left.roof, rafters.left.wall
+
+    def gap(x: float) -> float:
+        return float(truss.at(x) - left.at(x)) + 0.0
+
+    ridge = float(scissor.roof_at(rafters.peak[0]) - rafters.roof_at(rafters.peak[0])) + 0.0
+    drift = 12 * (truss.slope - left.slope)
+    return Comparison(
+        limit,
+        gap(wall.x),
+        gap(wall.inside(-wall.overhang)),
+        ridge,
+        offsets[end == "right"],
+        drift,
+        tuple(_remedies(rafters, scissor, end)),
+        end,
+    )
+
+
+def _remedies(rafters: RafterBay, scissor: ScissorBay, end: str) -> Iterator[Remedy]:
+    """Ways to close the gap at the outside face of one wall."""
+    mine: End = getattr(rafters, end)
+    theirs: End = getattr(scissor, end)
+    m, depth, seat = abs(mine.roof.slope), rafters.depth, pair(rafters.seat)[end == "right"]
+    target = theirs.roof.at(mine.wall.x) - mine.plate  # the heel that meets the truss's plane
+    gap, drift = target - mine.heel, 12 * (abs(theirs.roof.slope) - m)
+    if abs(drift) > 1e-9:
+        wanted = 12 * m
+        yield Remedy(
+            "pitch",
+            -drift,
+            wanted,
+            True,
+            f"Order the truss's roof pitch as {pitch_text(round(wanted, 4))}: while pitches differ the planes can "
+            "meet at one x only.",
+        )
+    if abs(gap) < 1e-9:
+        return
+    way, by = ("shorter" if gap > 0 else "longer"), feet_inches(abs(gap))
+    new = float(geo.seat_from(target, depth, m))
+    if 0 <= new <= mine.bearing and target > 0:
+        share = 100 * float(geo.notch(m, new)) / depth
+        yield Remedy(
+            "seat",
+            new - seat,
+            new,
+            True,
+            f"Cut the seat {feet_inches(abs(new - seat))} {way}, {feet_inches(new)}: the notch becomes {share:.0f} % "
+            f"of the rafter's depth (now {100 * rafters.reading('notch_ratio', end).value:.0f} %).",
+        )
+    else:
+        yield Remedy(
+            "seat",
+            new - seat,
+            new,
+            False,
+            f"No seat does it: it would be {feet_inches(new)}; allowed is 0 to the bearing of "
+            f"{feet_inches(mine.bearing)}, with "
+            "wood left above it.",
+        )
+    made = theirs.heel - gap
+    yield Remedy(
+        "heel",
+        -gap,
+        made,
+        made > 0,
+        f"Have the trusses made with a heel of {feet_inches(made)}, {by} {'lower' if gap > 0 else 'higher'}.",
+    )
+    low = "rafters'" if gap > 0 else "trusses'"
+    yield Remedy(
+        "plate",
+        abs(gap),
+        abs(gap),
+        True,
+        f"Raise the {low} plate by {by}, or shim under the full bearing; all that hangs from it rises too, "
+        "ceiling and soffit included.",
+    )
+    deep = float(geo.depth_from(target, seat, m))
+    size = _stock(deep)
+    stock = f"that is a {size}" if size else f"no sawn size ({_neighbours(deep)})"
+    yield Remedy(
+        "depth",
+        deep - depth,
+        deep,
+        size is not None,
+        f"Use a rafter {feet_inches(abs(deep - depth))} {'deeper' if gap > 0 else 'shallower'}, "
+        f"{feet_inches(deep)}: {stock}; "
+        "one ripped from its graded width loses its grade.",
+    )
+
+
+def _stock(depth: float) -> str | None:
+    return next((size for size in RAFTERS if abs(dressed(size)[1] - depth) < 1 / 32), None)
+
+
+def _neighbours(depth: float) -> str:
+    below = [s for s in RAFTERS if dressed(s)[1] < depth]
+    above = [s for s in RAFTERS if dressed(s)[1] > depth]
+    return " and ".join(f"{s} is {feet_inches(dressed(s)[1])}" for s in (*below[-1:], *above[:1]))
+
+
+# --- tail and soffit -------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Tail:
+    """Both tails at the fascia, in, above the left plate: how their undersides come to one soffit line.
+
+    ``step`` is the rafter's underside below the truss's; the deeper tail gets a ``level_cut`` that long, which leaves
+    ``leaves`` square to the edge at its end.  ``soffit`` is the shared line, ``soffit_height`` it above the floor.
+    ``beveled`` and ``square_edged`` are the subfascia depths from the roof line to the soffit line; ``subfascia`` the
+    least sawn size that covers the square-edged one (None: deeper than stock).
+    """
+
+    top: float
+    rafter_underside: float
+    truss_underside: float
+    step: float
+    level_cut: float
+    leaves: float
+    soffit: float
+    soffit_height: float
+    beveled: float
+    square_edged: float
+    subfascia: str | None
+    sentence: str
+
+    @property
+    def words(self) -> str:
+        """The soffit line above the floor, and the subfascia that covers both tails."""
+        size = f"a square-edged {self.subfascia} does" if self.subfascia else "deeper than sawn stock"
+        return (
+            f"The soffit line is {feet_inches(self.soffit_height)} above the floor; the level cut leaves "
+            f"{feet_inches(self.leaves)} of the deeper tail, square to the edge. A subfascia "
+            f"{feet_inches(self.beveled)} deep beveled to the roof, or {feet_inches(self.square_edged)} square-edged, "
+            f"covers both: {size}."
+        )
+
+
+def tail_and_soffit(rafters: RafterBay, scissor: ScissorBay) -> Tail | None:
+    """The left eave's tails and soffit, or None without an overhang on either bay.
+
+    >>> from rooflab import Gable
+    >>> gable = Gable("26'", 8, "5 1/2", 16)
+    >>> tail = tail_and_soffit(RafterBay(gable).handed_over(), ScissorBay(gable, 4, "7 7/16"))
+    >>> feet_inches(tail.level_cut), round(tail.leaves, 6)
+    ('10 3/8"', 3.5)
+    """
+    must_be(rafters, RafterBay, "Rafter bay")
+    must_be(scissor, ScissorBay, "Scissor bay")
+    if not rafters.left.overhang or not scissor.left.overhang:
+        return None
+    m, plate = rafters.left.roof.slope, scissor.left.plate - rafters.left.plate
+    mine, theirs = rafters.tail_underside, scissor.tail_underside + plate
+    top = max(rafters.tail_top, scissor.tail_top + plate)
+    step = theirs - mine
+    soffit = max(mine, theirs)
+    deeper = rafters.depth if step >= 0 else scissor.chord_depth
+    cut = float(geo.level_cut(abs(step), m))
+    leaves = float(deeper - geo.square_to(abs(step), m))
+    height = pair(rafters.gable.plate_height)[0] + rafters.left.plate + soffit
+    square = top - m * SUBFASCIA - soffit
+    who = (
+        f"a level cut {feet_inches(cut)} long on the rafter tail brings it to the truss's soffit line and leaves "
+        f"{feet_inches(leaves)} square to the edge"
+        if step > 1 / 32
+        else f"ask the manufacturer for a tail cut {feet_inches(-step)} higher: trusses are not cut on site"
+        if step < -1 / 32
+        else "both undersides meet"
+    )
+    runs_in = (
+        ""
+        if cut <= rafters.left.overhang
+        else "; that cut would run into the wall, so lower the soffit or shorten the drop"
+    )
+    if leaves <= 0:
+        runs_in = "; nothing would be left of the tail, so bring the two planes together first"
+    return Tail(
+        top,
+        mine,
+        theirs,
+        step,
+        cut,
+        leaves,
+        soffit,
+        height,
+        top - soffit,
+        square,
+        stock_at_least(square),
+        f"Underside of tail: rafter {feet_inches(mine)}, truss {feet_inches(theirs)} from the plate; {who}{runs_in}.",
+    )

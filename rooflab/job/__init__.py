@@ -1,0 +1,1 @@
+"""Job: a house in its file, its options, what was agreed, and many houses at once: what if?"""

@@ -1,0 +1,96 @@
+"""The truss schedule: types, positions and counts over the lengths of wall they serve."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+from rooflab.base.inputs import attempt, must_be, stop_on
+from rooflab.base.jsonfile import shown, text_problem
+from rooflab.base.measure import InputError, feet_inches, inches
+from rooflab.house.bays import Jog, ScissorBay
+from rooflab.house.planes import put
+
+THICK = 1.5  # a truss, in
+TO_GIVE = "length to be given"  # the remark of a type whose length only stands in for one
+
+
+def between(problems: list[str], what: str, value: Any, low: float, high: float) -> float:
+    """A length between two bounds; nan, and a sentence, for anything else."""
+    number = attempt(problems, inches, value, what)
+    if number is None:
+        return math.nan
+    if not low <= number <= high:
+        problems.append(f"{what} {feet_inches(number)}: allowed is {feet_inches(low)} to {feet_inches(high)}.")
+    return number
+
+
+@dataclass(frozen=True)
+class TrussType:
+    """One type of truss: its mark, how long a stretch of wall it serves and at what spacing, in inches.
+
+    ``length`` is out to out along the wall; ``doubled`` positions carry two trusses; ``gable_ends`` (0, 1 or 2) of the
+    positions are gable end trusses; ``jog`` is how its wall is set in, None for the main walls.  InputError with every
+    problem.
+    """
+
+    mark: str
+    length: float
+    spacing: float = 24.0
+    doubled: int = 0
+    gable_ends: int = 0
+    jog: Jog | None = None
+    remark: str = ""
+
+    def __post_init__(self) -> None:
+        problems = [f"Mark: {said}" for said in [text_problem(self.mark, 6)] if said]
+        if not problems and not self.mark.strip():
+            problems.append("Mark: one letter or more is needed.")
+        length = between(problems, "Length", self.length, 1.5, 2400.0)
+        spacing = between(problems, "Spacing", self.spacing, 6.0, 96.0)
+        for what, count, most in (("Doubled", self.doubled, 50), ("Gable ends", self.gable_ends, 2)):
+            if not isinstance(count, int) or isinstance(count, bool) or not 0 <= count <= most:
+                problems.append(f"{what} {shown(count)}: a whole number from 0 to {most} is allowed.")
+        if self.jog is not None:
+            attempt(problems, must_be, self.jog, Jog, "Set-in wall")
+        problems += [f"Remark: {said}" for said in [text_problem(self.remark, 300)] if said]
+        stop_on(problems)
+        put(self, length=length, spacing=spacing)
+        if self.doubled + self.gable_ends > self.positions:
+            said = f"{self.doubled} doubled and {self.gable_ends} gable ends: there are {self.positions} positions."
+            raise InputError(said)
+
+    @property
+    def positions(self) -> int:
+        """Positions over the length, ceil((L - 1 1/2) / spacing) + 1 (the first and the last flush with its ends).
+
+        >>> TrussType("A", 240.0).positions
+        11
+        """
+        return math.ceil((self.length - 1.5) / self.spacing - 1e-9) + 1
+
+    @property
+    def count(self) -> int:
+        """Trusses of this type to order, gable end trusses apart."""
+        return self.positions - self.gable_ends + self.doubled
+
+    def bay(self, scissor: ScissorBay) -> ScissorBay:
+        """This type as a bay: the long truss's, or its short form where the wall is set in."""
+        if self.jog is None:
+            return scissor
+        return scissor.jogged(self.jog.by, self.jog.bearing, self.jog.end, self.jog.eave)
+
+    def places(self) -> tuple[float, ...]:
+        """Near faces of the trusses from the start of the stretch, in: on the spacing, the last one at the far end.
+
+        >>> TrussType("A", 100.0, 48.0).places()
+        (0.0, 48.0, 96.0, 98.5)
+        """
+        return (*(i * self.spacing for i in range(self.positions - 1)), self.length - THICK)
+
+    def set_in(self) -> tuple[float, float]:
+        """How far the left and the right wall are set in, in."""
+        if self.jog is None:
+            return 0.0, 0.0
+        return (self.jog.by, 0.0) if self.jog.end == "left" else (0.0, self.jog.by)

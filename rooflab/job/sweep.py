@@ -1,0 +1,323 @@
+"""Many houses at once: every reading and finding over any inputs, through the same lines, formulas and limits.
+
+A *sweep* lays the values of its axes out in a grid and works out both bays for all cells together.  The bays are the
+usual ones with arrays for numbers, so a cell is what the single house gives, bit for bit; a cell that the single house
+refuses is masked.  Both ends are worked out, each from its own lines: unequal ends are no special case.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from rooflab.base import geometry as geo
+from rooflab.base.findings import MISSES, NOT_ASKED
+from rooflab.base.inputs import INPUTS, pair, read_size, stop_on
+from rooflab.base.measure import InputError
+from rooflab.checks.strength import STRENGTH
+from rooflab.checks.warmth import HEIGHTS, over_plate
+from rooflab.house.bays import RafterBay, ScissorBay, apex_stands, scissor_ends, steeper
+from rooflab.house.planes import Gable, put, ridge_at, ridge_stands, roof_end
+from rooflab.house.readings import READINGS
+from rooflab.house.room import ROOM, ROOM_INPUTS, STOCK, room_symbols
+
+from .axes import GABLE, RAFTER, SIZES, Axis, House, axis_of, house_of, row_of, with_value
+from .jobfile import Job
+from .sweep_findings import rafter_strength, verdict_codes
+
+MOST_CELLS = 4_000_000
+
+# --- what can be read ------------------------------------------------------------------------------------------------
+
+
+class Readable(NamedTuple):
+    """A reading that a sweep lays out: its key, what it is called, its unit."""
+
+    key: str
+    label: str
+    unit: str
+
+
+BAYS = ("rafter", "scissor")
+USED = ("bending_ratio", "shear_ratio", "bearing_ratio", "deflection_ratio")
+READABLE: dict[str, Readable] = {
+    row.key: row
+    for row in (
+        *(Readable(f"{row.bay}.{row.name}", row.label, row.unit) for row in READINGS if row.bay in BAYS),
+        *(Readable(f"{bay}.{row.name}", row.label, row.unit) for bay in BAYS for row in HEIGHTS),
+        *(Readable(f"rafter.{row.name}", row.label, row.unit) for row in STRENGTH if row.name in USED),
+        Readable("rafter.used", "Rafter's capacity used", ""),
+        Readable(f"rafter.{STOCK.name}", STOCK.label, STOCK.unit),
+        *(Readable(f"room.{row.name}", row.label, row.unit) for row in ROOM),
+    )
+}
+"""Readings of a sweep by key: both bays', the insulation over their plates, the rafter's worst demand over capacity by
+check and of all, the room's."""
+
+ASKED_AT_BEST = ("scissor.over_plate", "scissor.over_plate_right")
+
+
+# --- many houses -----------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Sweep:
+    """Both bays over a grid: arrays in the order of the axes.
+
+    ``rafters`` and ``scissor`` are the bays with arrays for numbers; ``no_rafters`` and ``no_truss`` say where each
+    is refused.  What needs no axis has no length along it until ``reading`` or ``verdict`` lays it out in full.
+    """
+
+    house: House
+    axes: tuple[Axis, ...]
+    shape: tuple[int, ...]
+    rounded: bool
+    rafters: RafterBay = field(repr=False)
+    scissor: ScissorBay = field(repr=False)
+    no_rafters: Any = field(repr=False)
+    no_truss: Any = field(repr=False)
+    kept: dict[Any, Any] = field(default_factory=dict, repr=False, compare=False)
+
+    @property
+    def refused(self) -> Any:
+        """Where the house as a whole cannot be built as drawn."""
+        return self._full(self.no_rafters | self.no_truss)
+
+    @property
+    def no_rafters_full(self) -> Any:
+        """Where the rafters are refused, laid out in full."""
+        return self._full(self.no_rafters)
+
+    @property
+    def no_truss_full(self) -> Any:
+        """Where the trusses are refused, laid out in full."""
+        return self._full(self.no_truss)
+
+    def at(self, *index: int) -> House:
+        """The house of one cell, for ``bays_of``."""
+        made = dict(self.house)
+        for axis, i in zip(self.axes, index, strict=True):
+            made = with_value(made, axis, axis.values[i])
+        return made
+
+    def reading(self, key: str, end: str = "left") -> Any:
+        """A reading over the grid, nan (or "") where its bay is refused: see ``READABLE`` for the keys."""
+        if (key, end) not in self.kept:
+            value = self._reading(key, end)
+            missing = self._missing(key)
+            empty: Any = "" if getattr(value, "dtype", None) is not None and value.dtype.kind == "U" else np.nan
+            empty = "" if isinstance(value, str) else empty
+            self.kept[key, end] = self._full(np.where(missing, empty, value))
+        return self.kept[key, end]
+
+    def _missing(self, key: str) -> Any:
+        kind = key.partition(".")[0]
+        if kind != "room":
+            return self.no_rafters if kind == "rafter" else self.no_truss
+        v = self._room()
+        low = [(v[f"low_{s}"] <= 0) | (v[f"plate_{s}"] - v["finish"] <= 0) for s in "lr"]
+        return self.no_truss | low[0] | low[1] | (v["window"] > v["widest_window"])
+
+    def _reading(self, key: str, end: str) -> Any:
+        stop_on([] if key in READABLE else [f"Reading {key!r}: not known here; known are {', '.join(READABLE)}."])
+        kind, _, name = key.partition(".")
+        with np.errstate(all="ignore"):
+            if kind == "room":
+                return self._room()[name]
+            bay = self.rafters if kind == "rafter" else self.scissor
+            if name == STOCK.name:
+                return STOCK.of({"stock_length": self._reading("rafter.stock_length", end)})
+            if name in (*USED, "used"):
+                return rafter_strength(bay, self.house["taken"], end)[name]
+            if name in {row.name for row in HEIGHTS}:
+                return over_plate(bay, self.house["taken"].r, self.house["taken"].per_inch, end=end).values[name]
+            return next(row for row in bay.rows() if row.name == name).of(bay.symbols(end))
+
+    def _room(self) -> dict[str, Any]:
+        if "room" not in self.kept:
+            given = {name: self.house[name] for name in ROOM_INPUTS}
+            values: dict[str, Any] = room_symbols(self.scissor, self.house["finish"], **given)
+            with np.errstate(all="ignore"):
+                for row in ROOM:
+                    values[row.name] = row.of(values)
+            self.kept["room"] = values
+        return self.kept["room"]
+
+    # --- findings
+
+    @property
+    def _codes(self) -> dict[str, Any]:
+        if "codes" not in self.kept:
+            with np.errstate(all="ignore"):
+                self.kept["codes"] = verdict_codes(self.rafters, self.scissor, self.house["taken"])
+        return self.kept["codes"]
+
+    @property
+    def findings(self) -> tuple[str, ...]:
+        """Keys of the findings looked at, such as "rafter.end_notch" or "scissor.least_heel"."""
+        return tuple(self._codes)
+
+    def verdict(self, key: str) -> Any:
+        """A finding's verdict over the grid, places in ``limits.VERDICTS``: 0 where it does not apply or is refused."""
+        known = self.findings
+        stop_on([] if key in known else [f"Finding {key!r}: not looked at here; looked at are {', '.join(known)}."])
+        refused = self.no_rafters if key.startswith("rafter.") else self.no_truss
+        return self._full(np.where(refused, NOT_ASKED, self._codes[key]).astype(np.int8))
+
+    @property
+    def state(self) -> Any:
+        """The worst verdict of each cell: 1 all findings meet, 2 something to ask, 3 something misses, 0 refused.
+
+        What is asked whatever the numbers is left out: reminders, and whether the space over a sloped ceiling counts
+        as an attic where its insulation stands full height.
+        """
+        if "state" not in self.kept:
+            worst: Any = np.int8(1)
+            for key in self._codes:
+                worst = np.maximum(worst, self.counted(key))
+            self.kept["state"] = self._full(np.where(self.no_rafters | self.no_truss, 0, worst).astype(np.int8))
+        return self.kept["state"]
+
+    def counted(self, key: str) -> Any:
+        """A finding's verdict as ``state`` counts it, not laid out in full."""
+        codes = np.asarray(self._codes[key], np.int8)
+        return np.where(codes == MISSES, codes, NOT_ASKED).astype(np.int8) if key in ASKED_AT_BEST else codes
+
+    def worse_than(self, code: int) -> Any:
+        """How many findings of each cell are worse than a place in ``VERDICTS``."""
+        total: Any = np.int16(0)
+        for key in self._codes:
+            total = total + (self.counted(key) > code)
+        return self._full(total)
+
+    def _full(self, value: Any) -> Any:
+        return np.broadcast_to(value, self.shape)
+
+
+def sweep(house: Job | Mapping[str, Any], rounded: bool = True, **axes: Any) -> Sweep:
+    """Both bays over every combination of the axes' values, the rest as the house has it.
+
+    ``house`` is a job or numbers by their names (see ``House``).  An axis is named like an input and takes a row of
+    numbers, trade text or, for lumber, chords and ridge, sizes; ``pitch_left`` and the like move one end, the plain
+    name both.  ``rounded`` hands the heel over to the nearest 1/16 in, as drawn and printed.  InputError for an axis
+    that is no input, two that move the same input, a value that cannot be read, and more than four million cells.
+
+    >>> from rooflab.job.jobfile import example
+    >>> made = sweep(example(), lumber=["2x8", "2x10"], seat=["3 1/2", "5 1/2"])
+    >>> made.reading("scissor.heel").tolist()  # as handed over
+    [[6.375, 5.0625], [8.8125, 7.4375]]
+    >>> from rooflab.checks.limits import VERDICTS
+    >>> [VERDICTS[code] for code in made.verdict("rafter.end_notch")[1]]
+    ['meets', 'ask']
+    """
+    base, rows = house_of(house), tuple(axis_of(name, values) for name, values in axes.items())
+    shape = tuple(len(axis.values) for axis in rows)
+    taken = [(axis.base, end) for axis in rows for end in ((axis.end,) if axis.end else ("left", "right"))]
+    problems = [
+        f"Axes: {row_of(name).label} stands on two of them; once is allowed."
+        for name, end in taken
+        if taken.count((name, end)) > 1
+    ]
+    if {"lumber", "depth"} <= {axis.base for axis in rows}:
+        problems.append("Axes: give lumber or depth, not both.")
+    if (cells := float(np.prod(shape, dtype=float))) > MOST_CELLS:
+        problems.append(f"Sweep: {cells:,.0f} cells; at most {MOST_CELLS:,} are worked out at once.")
+    stop_on(problems)
+    laid = [
+        axis.numbers.reshape(*axis.numbers.shape[:-1], *(-1 if i == j else 1 for j in range(len(rows))))
+        for i, axis in enumerate(rows)
+    ]
+    return _made(base, rows, laid, shape, rounded)
+
+
+def spots(house: Job | Mapping[str, Any], rounded: bool = True, **values: Any) -> Sweep:
+    """Both bays at single places: rows of equal length, one value of each input for each place."""
+    base, rows = house_of(house), tuple(axis_of(name, row) for name, row in values.items())
+    if len({len(axis.values) for axis in rows}) != 1:
+        raise InputError("Places: rows of equal length are needed, one value of each input for each place.")
+    return at_places(base, rows, [axis.numbers for axis in rows], rounded)
+
+
+def at_places(house: House, axes: tuple[Axis, ...], numbers: Sequence[Any], rounded: bool = True) -> Sweep:
+    """The same for numbers that were read before: arrays of equal length in place of the axes' own."""
+    return _made(house, axes, list(numbers), (np.shape(numbers[0])[-1],), rounded)
+
+
+def _made(
+    house: House, axes: tuple[Axis, ...], laid: list[Any], shape: tuple[int, ...], rounded: bool
+) -> Sweep:
+    v = dict(house)
+    outside: dict[str, Any] = {"gable": False, "rafter": False, "truss": False}
+    for axis, numbers in zip(axes, laid, strict=True):
+        v = with_value(v, axis, numbers)
+        if axis.base not in SIZES:
+            row = row_of(axis.base)
+            where = "gable" if axis.base in GABLE else "rafter" if axis.base in RAFTER else "truss"
+            outside[where] = outside[where] | ~((row.low <= numbers) & (numbers <= row.high))
+    for name in SIZES:
+        if isinstance(v.get(name), str) or v.get(name, ()) is None:
+            v[name] = (0.0, 0.0) if v[name] in (None, "none") else read_size(name, v[name], [])
+    with np.errstate(all="ignore"):
+        gable = _bare(Gable, **{name: v[name] for name in GABLE})
+        rafters, no_rafters = _rafters(gable, v, rounded)
+        no_rafters = no_rafters | outside["gable"] | outside["rafter"]
+        follows = isinstance(v["heel"], str)
+        scissor, no_truss = _trusses(gable, v, (rafters.left.heel, rafters.right.heel) if follows else pair(v["heel"]))
+        no_truss = no_truss | outside["gable"] | outside["truss"] | (no_rafters if follows else False)
+    return Sweep(house, axes, shape, rounded, rafters, scissor, np.asarray(no_rafters), np.asarray(no_truss))
+
+
+def _bare(kind: Any, **values: Any) -> Any:
+    """A record of ours with arrays for numbers, past the checks of single numbers."""
+    made = object.__new__(kind)
+    put(made, **values)
+    return made
+
+
+def sixteenths(x: Any) -> Any:
+    """``measure.sixteenth`` for arrays."""
+    count = np.floor(16 * np.abs(x) + 0.5 + 1e-6)
+    return np.where(x < 0, -count, count) / 16 + 0.0
+
+
+def _rafters(gable: Gable, v: House, rounded: bool) -> tuple[RafterBay, Any]:
+    """The rafter bay and where it is refused, as ``RafterBay`` itself builds and refuses one."""
+    thickness, depth = v["lumber"] if "lumber" in v else (1.5, v["depth"])
+    board = v["ridge"]
+    seats = pair(v["bearing"] if v["seat"] is None else v["seat"])
+    walls = gable.walls(v["plate"])
+    no: Any = False
+    for wall, seat, m in zip(walls, seats, gable.slopes, strict=True):
+        no = no | (seat > wall.bearing) | (geo.notch(m, seat) >= depth)
+    heels = [geo.heel(depth, m, seat) for m, seat in zip(gable.slopes, seats, strict=True)]
+    heels = [sixteenths(heel) for heel in heels] if rounded else heels
+    x = ridge_at(gable, walls, (heels[0], heels[1]))
+    no = no | np.logical_not(ridge_stands(gable, walls, x, board[0] / 2))
+    left, right = (roof_end(w, h, m, x) for w, h, m in zip(walls, heels, gable.slopes, strict=True))
+    bay = _bare(
+        RafterBay, gable=gable, seat=seats, depth=depth, thickness=thickness, plate=v["plate"], rounded=rounded,
+        ridge_size=(board[0], board[1]), left=left, right=right,
+    )  # fmt: skip
+    return bay, no
+
+
+def _trusses(gable: Gable, v: House, heels: tuple[Any, Any]) -> tuple[ScissorBay, Any]:
+    """The scissor bay and where it is refused, as ``ScissorBay`` itself builds and refuses one."""
+    walls, ceiling, span = gable.walls(v["truss_plate"]), pair(v["ceiling_pitch"]), gable.span
+    x = ridge_at(gable, walls, heels)
+    no: Any = np.logical_not(ridge_stands(gable, walls, x))
+    row = INPUTS["heel"]
+    for heel in heels:
+        no = no | np.logical_not((row.low <= heel) & (heel <= row.high))
+    no = no | ((ceiling[0] == 0) & (ceiling[1] == 0) & (walls[0].plate != walls[1].plate))
+    ends = scissor_ends(gable, walls, heels, x, ceiling, v["ceiling_from"], v["apex"])
+    bay = _bare(
+        ScissorBay, gable=gable, chord_depth=v["chord"][1], bottom_depth=v["bottom_chord"][1], jogs=(),
+        left=ends[0], right=ends[1],
+    )  # fmt: skip
+    for end in ends:
+        no = no | steeper(end) | np.logical_not(apex_stands(end, span))
+    return bay, no | np.logical_not(bay.chords_part)

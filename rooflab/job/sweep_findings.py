@@ -1,0 +1,130 @@
+"""The findings of many bays at once, as arrays: limits, the rafters' early checks, ties, insulation over the plate.
+
+The bays are the usual ones with arrays for numbers (``sweeps``); every limit is the function that ``findings`` asks.
+"""
+
+from __future__ import annotations
+
+from functools import reduce
+from typing import Any
+
+import numpy as np
+
+from rooflab.base import geometry as geo
+from rooflab.base.findings import ASK, MEETS, MISSES, NOT_ASKED
+from rooflab.base.inputs import pair
+from rooflab.checks.assumptions import Taken
+from rooflab.checks.grades import bending_value, grade_named, graded, repetitive, size_factor
+from rooflab.checks.limits import LIMITS, at_least, limit_symbols
+from rooflab.checks.loads import Loads
+from rooflab.checks.strength import RATIOS, carried, shear_carried, work_out
+from rooflab.checks.thrust import needs_ridge_beam
+from rooflab.checks.warmth import LEAST_AIR, over_plate, over_plate_held, reduced_r
+from rooflab.house.bays import RafterBay, ScissorBay
+from rooflab.house.planes import Bay, lower, pick
+
+LIMIT = 240.0  # deflection as a part of the span, as in ``strength.check_rafter``
+CHECKS = dict(
+    zip(RATIOS, ("rafter_bending", "rafter_shear", "rafter_bearing", "rafter_deflection"), strict=True)
+)  # fmt: skip
+
+
+def equal_ends(bay: Bay) -> Any:
+    """Where the right end is the left one in a mirror."""
+    one, other = bay.symbols("left"), bay.symbols("right")
+    same = [abs(one[name] - other[name]) < 1e-9 for name in one if one[name] is not other[name]]
+    return reduce(np.logical_and, same, True)
+
+
+def verdict_codes(rafters: RafterBay, scissor: ScissorBay, taken: Taken) -> dict[str, Any]:
+    """Verdicts as places in ``limits.VERDICTS`` by bay and finding; "_right" where the ends differ.
+
+    What ``early.ALWAYS`` names is asked whatever the numbers and left out; insulation is held against the house only
+    where an R was given.
+    """
+    made: dict[str, Any] = {}
+    for bay in (rafters, scissor):
+        same = equal_ends(bay)
+        made |= {f"{bay.kind}.{name}": codes for name, codes in _end_codes(bay, taken, "left").items()}
+        if not np.all(same):
+            made |= {
+                f"{bay.kind}.{name}_right": pick(same, NOT_ASKED, codes)
+                for name, codes in _end_codes(bay, taken, "right").items()
+            }
+        made[f"{bay.kind}.air_space"] = at_least(LEAST_AIR, LEAST_AIR).verdict
+    beam = needs_ridge_beam(lower(*rafters.gable.slopes), True)
+    return made | {"rafter.ridge_beam": np.where(beam, MISSES, MEETS), "rafter.tie_height": MEETS}
+
+
+def _end_codes(bay: Any, taken: Taken, end: str) -> dict[str, Any]:
+    symbols = limit_symbols(bay, end)
+    made = {row.name: row.hold(symbols).verdict for row in LIMITS if row.bay == bay.kind}
+    if bay.kind == "rafter":
+        made |= _strength_codes(bay, taken, end)
+    if taken.r_required is not None:
+        enough = reduced_r(taken.r, taken.edition)
+        v = over_plate(bay, enough, taken.per_inch, end=end).values
+        held = over_plate_held(
+            v["clear_outside"], v["heel"], v["m"], enough, v["per_inch"], v["air"], bay.kind == "scissor"
+        )
+        made["over_plate"] = held.verdict
+    return made
+
+
+# --- the rafter's strength -------------------------------------------------------------------------------------------
+
+
+def rafter_strength(bay: Any, taken: Taken, end: str = "left") -> dict[str, Any]:
+    """The largest demand over capacity of each check over all load cases, and of all checks ("used").
+
+    Beside them "shear_whole" of the case that shear is largest in, and "known": where published values hold.
+    """
+    common, row = bay.symbols(end), grade_named(taken.grade)
+    seat = pair(bay.seat)[end == "right"]
+    symbols = {
+        **{name: common[name] for name in ("m", "o", "D", "seat")},
+        "b": bay.thickness, "n": geo.notch(common["m"], seat), "s": taken.spacing,
+        "L": getattr(bay, end).run - seat / 2, "F_b": bending_value(row, bay.depth), "F_v": row.Fv, "F_p": row.Fp,
+        "E": row.E, "limit": LIMIT, "C_F": size_factor(row, bay.depth), "C_r": float(repetitive(taken.spacing)),
+    }  # fmt: skip
+    made: dict[str, Any] = {}
+    for time, dead, live in _cases(taken.loads, common["m"]):
+        v = work_out({**symbols, "dead": dead, "live": live, "C_D": time})
+        if not made:
+            made = {name: v[name] for name in (*RATIOS, "shear_whole")}
+            continue
+        more = v["shear_ratio"] > made["shear_ratio"]
+        made["shear_whole"] = np.where(more, v["shear_whole"], made["shear_whole"])
+        made |= {name: np.where(v[name] > made[name], v[name], made[name]) for name in RATIOS}
+    known = _each(graded, bay.thickness, bay.depth).astype(bool)
+    made |= {name: np.where(known, made[name], np.nan) for name in (*RATIOS, "shear_whole")}
+    return made | {"known": known, "used": reduce(np.maximum, (made[name] for name in RATIOS))}
+
+
+def _strength_codes(bay: Any, taken: Taken, end: str) -> dict[str, Any]:
+    made = rafter_strength(bay, taken, end)
+    known = made["known"]
+    codes = {name: carried(made[ratio]).verdict for ratio, name in CHECKS.items()}
+    codes["rafter_shear"] = shear_carried(made["shear_ratio"], made["shear_whole"]).verdict
+    found = {name: np.where(known, code, NOT_ASKED) for name, code in codes.items()}
+    return found if end == "right" else found | {"strength": np.where(known, NOT_ASKED, ASK)}
+
+
+def _cases(loads: Loads, slope: Any) -> list[tuple[float, float, Any]]:
+    """Load duration, dead load and live load of every case: dead alone, roof live, snow."""
+    each = loads.cases(float(np.ravel(slope)[0]))
+    lives = (0.0, loads.live_at(slope), _snow(loads, slope))
+    return [(case.duration, case.dead, live) for case, live in zip(each, lives, strict=True)]
+
+
+def _snow(loads: Loads, slope: Any) -> Any:
+    """Roof snow slope by slope, as one rafter has it: an angle of many slopes at once may differ in its last digit."""
+    if loads.snow is not None or not loads.ground_snow:
+        return loads.snow or 0.0
+    slopes, where = np.unique(np.atleast_1d(slope), return_inverse=True)
+    return np.array([float(loads.snow_at(m)) for m in slopes.tolist()])[where].reshape(np.shape(slope))
+
+
+def _each(function: Any, *values: Any) -> Any:
+    """A function of single numbers over small arrays."""
+    return np.vectorize(function)(*values)

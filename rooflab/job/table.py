@@ -1,0 +1,275 @@
+"""Options side by side: one table of their numbers, best and worst of a row by word, and what a change does, in words.
+
+What an option is, solves to and how it is kept stands in ``kept``; it is used from here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from math import inf
+from typing import NamedTuple
+
+from rooflab.base.inputs import must_be
+from rooflab.base.measure import InputError, feet_inches, sixteenth
+
+from .jobfile import Job
+from .option import (
+    FEWEST,
+    LABELS,
+    MOST,
+    NAMES,
+    Option,
+    Solved,
+    adopted,
+    option_names,
+    option_of,
+    options_in,
+    read_option,
+    solved,
+    value_text,
+    with_options,
+)
+from .option_rows import KINDS, Kind, bought_length, found, least_r, notches, per_cent, rafter_use, seam_words, used
+
+__all__ = [
+    "FEWEST", "KINDS", "LABELS", "MOST", "NAMES", "Change", "Kind", "Option", "Proposals", "Row", "Solved", "adopted",
+    "before_after", "differs", "found", "option_names", "option_of", "options_in", "proposals", "read_option", "solved",
+    "solved_all", "table", "table_of", "value_text", "with_options",
+]  # fmt: skip
+
+
+class Row(NamedTuple):
+    """A row of the table: a text and a word ("most", "lowest", "" none) for each option; which are best and worst."""
+
+    key: str
+    label: str
+    texts: tuple[str, ...]
+    words: tuple[str, ...]
+    best: tuple[int, ...]
+    worst: tuple[int, ...]
+
+
+def table(options: Sequence[Option], house: Job) -> tuple[Row, ...]:
+    """Two to six options side by side, a row a reading.  InputError with every problem of every option.
+
+    >>> from rooflab.job.jobfile import example
+    >>> rows = table([Option("Short seat"), Option("Long seat", seat="5 1/2")], example())
+    >>> next((row.texts, row.words) for row in rows if row.key == "notch")
+    (('21 %', '33 %'), ('shallowest', 'deepest'))
+    """
+    must_be(house, Job, "House")
+    option_names(options, FEWEST)
+    return table_of(solved_all(options, house))
+
+
+def solved_all(options: Sequence[Option], house: Job) -> tuple[Solved, ...]:
+    """Every option solved.  InputError with every problem of every option."""
+    problems, made, taken = list[str](), [], house.taken
+    for option in options:
+        try:
+            made.append(solved(option, house, taken))
+        except InputError as error:
+            problems += error.problems
+    if problems:
+        raise InputError(problems)
+    return tuple(made)
+
+
+def table_of(made: Sequence[Solved]) -> tuple[Row, ...]:
+    """The table of options that are solved already.
+
+    Heads of windows of different widths are not compared, nor volumes of rooms of different lengths.
+    """
+    rows = (_row(kind, made) for kind in KINDS)
+    return tuple(_with(row, made, *SIZED[row.key]) if row.key in SIZED else row for row in rows)
+
+
+SIZED = {"window": ("window", "wide"), "volume": ("length", "long"), "gain": ("length", "long")}
+"""What a row holds for: a symbol of the room, and its word."""
+
+
+def _with(row: Row, made: Sequence[Solved], name: str, word: str) -> Row:
+    """A row that holds for a size: one size stands in the label, several beside the texts."""
+    sizes = [f"{feet_inches(one.room.all[name])} {word}" for one in made]
+    if len(set(sizes)) == 1:
+        return row._replace(label=f"{row.label}, {sizes[0]}")
+    texts = tuple(f"{text}, {size}" for text, size in zip(row.texts, sizes, strict=True))
+    return row._replace(texts=texts, words=("",) * len(texts), best=(), worst=())
+
+
+def _row(kind: Kind, made: Sequence[Solved]) -> Row:
+    texts, numbers = tuple(kind.text(one) for one in made), [kind.number(one) for one in made]
+    known = [i for i, number in enumerate(numbers) if number is not None]
+    words, best, worst = [""] * len(made), list[int](), list[int]()
+    if kind.better and len({texts[i] for i in known}) > 1:
+        ranked = sorted(known, key=lambda i: -kind.better * (numbers[i] or 0.0))
+        first, last = numbers[ranked[0]], numbers[ranked[-1]]
+        if first != last:  # what reads like the best is as good
+            best = [i for i in known if numbers[i] == first or texts[i] == texts[ranked[0]]]
+            worst = [i for i in known if i not in best and (numbers[i] == last or texts[i] == texts[ranked[-1]])]
+            for i in known:
+                words[i] = kind.words[0] if i in best else kind.words[1] if i in worst else ""
+    return Row(kind.key, kind.label, texts, tuple(words), tuple(best), tuple(worst))
+
+
+# --- what a change did -----------------------------------------------------------------------------------------------
+
+
+class Change(NamedTuple):
+    """A row that reads otherwise: key, label, the text before and after, and both in a sentence."""
+
+    key: str
+    label: str
+    before: str
+    after: str
+    sentence: str
+
+
+def before_after(old: Solved, new: Solved) -> tuple[Change, ...]:
+    """What a change did to every row of the table that reads otherwise.
+
+    >>> from rooflab.job.jobfile import example
+    >>> old, new = solved_all([Option("Short seat"), Option("Long seat", seat="5 1/2")], example())
+    >>> before_after(old, new)[0].sentence
+    'Truss heel 8 13/16" becomes 7 7/16".'
+    """
+    made = []
+    for row in table_of((old, new)):
+        before, after = row.texts
+        if before != after:
+            made.append(Change(row.key, row.label, before, after, f"{row.label} {before} becomes {after}."))
+    return tuple(made)
+
+
+def differs(option: Option, house: Job) -> tuple[Change, ...]:
+    """What an option changes of the house's numbers, input by input.
+
+    >>> from rooflab.job.jobfile import example
+    >>> [one.sentence for one in differs(Option("Other", seat="4", pitch=8), example())]
+    ['Seat 3 1/2" becomes 4".']
+    """
+    was, found = option_of("The house", house).values, []
+    for name, value in option.given:
+        before, after = (value_text(name, one) if one is not None else "" for one in (was.get(name), value))
+        if before != after:
+            said = f"{LABELS[name]} {before} becomes {after}." if before else f"{LABELS[name]} {after}."
+            found.append(Change(name, LABELS[name], before, after, said))
+    return tuple(found)
+
+
+# --- for and against -------------------------------------------------------------------------------------------------
+
+SPELLED = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+LEAST_LENGTH, LEAST_PART = 0.5, 0.01  # in, and of a volume: less is not worth a word
+
+
+class Proposals(NamedTuple):
+    """What speaks for an option and against it, in words to be edited by people."""
+
+    pros: tuple[str, ...]
+    cons: tuple[str, ...]
+
+
+def amount(length: float) -> str:
+    """A difference of lengths as people say it.
+
+    >>> amount(2.0), amount(1.0), amount(11.0), amount(1.5), amount(15.5)
+    ('two inches', 'one inch', '11 in', '1 1/2 in', '1\\'-3 1/2"')
+    """
+    size = sixteenth(abs(length))
+    if size.is_integer() and 0 < size < len(SPELLED):
+        return f"{SPELLED[int(size)]} {'inch' if size == 1 else 'inches'}"
+    return f"{feet_inches(size)[:-1]} in" if size < 12 else feet_inches(size)
+
+
+def proposals(base: Solved, other: Solved) -> Proposals:
+    """Pros and cons of an option against another, from the numbers alone; only what reads clearly otherwise.
+
+    >>> from rooflab.job.jobfile import example
+    >>> old, new = solved_all([Option("Long seat", seat="5 1/2"), Option("Higher", seat=4, plate_height=99.125)],
+    ...                       example())
+    >>> made = proposals(old, new)
+    >>> "notch falls to 24 %" in made.pros, "wall two inches taller" in made.cons
+    (True, True)
+    """
+    made = [one for rule in RULES for one in rule(base, other)]
+    return Proposals(tuple(said for good, said in made if good), tuple(said for good, said in made if not good))
+
+
+Said = Iterator[tuple[bool, str]]  # whether it speaks for the option, and the words
+
+
+def _moved(what: str, old: float, new: float, up: str, down: str, better: int = 1) -> Said:
+    """A length that grew or shrank."""
+    by = sixteenth(new) - sixteenth(old)
+    if abs(by) >= LEAST_LENGTH:
+        yield by * better > 0, f"{what} {up if by > 0 else down}".format(amount(by))
+
+
+def _rows(base: Solved, other: Solved) -> Said:
+    old, new = max(notches(base)), max(notches(other))
+    if per_cent(old) != per_cent(new):
+        yield new < old, f"notch {'falls' if new < old else 'grows'} to {per_cent(new)}"
+    v, w = base.room.all, other.room.all
+    if v["window"] == w["window"]:
+        yield from _moved("window head", v["window_head"], w["window_head"], "up {}", "down {}")
+    yield from _moved("ceiling at mid-room", v["mid_height"], w["mid_height"], "up {}", "down {}")
+    more = w["volume"] - v["volume"]
+    if abs(more) >= LEAST_PART * v["volume"]:
+        yield more > 0, f"room {'gains' if more > 0 else 'loses'} {abs(more):,.0f} cubic ft"
+    here, there = f"R-{least_r(base):.0f}", f"R-{least_r(other):.0f}"
+    if here != there:
+        up = least_r(other) > least_r(base)
+        yield up, f"insulation at the plate {'rises' if up else 'falls'} to {there}"
+
+
+def _wall(base: Solved, other: Solved) -> Said:
+    v, w = base.room.all, other.room.all
+    sides = [("left wall", "plate_l"), ("right wall", "plate_r")]
+    if sixteenth(w["plate_l"]) - sixteenth(v["plate_l"]) == sixteenth(w["plate_r"]) - sixteenth(v["plate_r"]):
+        sides = [("wall", "plate_l")]
+    for what, name in sides:
+        yield from _moved(what, v[name], w[name], "{} taller", "{} lower", -1)
+
+
+def _lumber(base: Solved, other: Solved) -> Said:
+    sizes = [s.rafters.lumber or f"{feet_inches(s.rafters.depth)} deep" for s in (base, other)]
+    if base.rafters.depth != other.rafters.depth:
+        yield other.rafters.depth < base.rafters.depth, f"{sizes[1]} rafters instead of {sizes[0]}"
+    apart = [feet_inches(s.taken.spacing) for s in (base, other)]
+    if apart[0] != apart[1]:
+        yield other.taken.spacing > base.taken.spacing, f"rafters {apart[1]} apart instead of {apart[0]}"
+    old, new = bought_length(base), bought_length(other)
+    if old != new and new == inf:
+        yield False, "rafters longer than common stock, 24'-0\""
+    elif old != new:
+        was = "" if old == inf else f", was {feet_inches(old)}"
+        yield new < old, f"rafter stock {feet_inches(new)}{was}"
+
+
+def _strength(base: Solved, other: Solved) -> Said:
+    old, new = used(base), used(other)
+    if new is None and old is not None:
+        yield False, "what the rafter carries is not known: ask the engineer"
+    if new is None or old is None or rafter_use(base).split(",")[0] == rafter_use(other).split(",")[0]:
+        return
+    fell = new[0] < old[0]
+    if new[0] > 1:
+        yield False, f"rafter {'still ' * (old[0] > 1)}beyond what it carries: {rafter_use(other)}"
+    else:
+        yield fell, f"rafter use {'falls' if fell else 'rises'} to {per_cent(new[0])}"
+
+
+def _findings(base: Solved, other: Solved) -> Said:
+    if base.seam.coplanar != other.seam.coplanar:
+        through = other.seam.coplanar
+        yield through, "planes run through" if through else f"planes do not run through: {seam_words(other)}"
+    old, new = found(base, "misses"), found(other, "misses")
+    yield from ((True, f"no longer misses: {name}") for name in old if name not in new)
+    yield from ((False, f"misses: {name}") for name in new if name not in old)
+    before, after = found(base, "ask"), found(other, "ask")
+    yield from ((True, f"no longer to ask: {name}") for name in before if name not in (*after, *new))
+    yield from ((False, f"to ask: {name}") for name in after if name not in (*before, *old))
+
+
+RULES: tuple[Callable[[Solved, Solved], Said], ...] = (_rows, _wall, _lumber, _strength, _findings)

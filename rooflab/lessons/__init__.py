@@ -1,0 +1,1 @@
+"""Lessons: questions, the mistakes behind wrong answers, and the glossary."""

@@ -1,0 +1,367 @@
+"""The registry of slips: the mistakes people make with a roof and its rafters, one row each.
+
+A slip acts on the symbols a reading is computed from (``change``) or puts another formula in its place (``how``, where
+``{f}`` is the right one).  A slip is said to *fit*, never to *be* what happened.  Sentences name the numbers at hand by
+the words of ``slips.words``, and never the answer itself.  Which slips are usual is common practice of teaching, no
+source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import radians, tan
+from typing import Any, NamedTuple
+
+from rooflab.base import geometry as geo
+from rooflab.base.formulas import parsed
+from rooflab.base.lumber import WIDTHS
+from rooflab.house.readings import READINGS
+
+Symbols = dict[str, Any]
+SHEATHING = 0.5  # the sheathing of the slips at a wrong face, in
+
+HEIGHTS = ("height", "peak_height", "ridge_top", "depth_at_peak")
+TAILS = ("tail_top", "tail_underside")
+CUTS = ("cut_length", "stock_length")
+BOARDED = (*CUTS, "ridge_top")
+
+
+class Slip(NamedTuple):
+    """A mistake: its name, what to say, and what it does: ``change`` to the symbols, or the formula ``how`` instead.
+
+    ``how`` is a text, or turns the right formula's text into the wrong one ("": it cannot happen there).  ``only``
+    names the readings it can happen to ("heel", or "jog.heel" for one bay's alone), empty: any that it changes, ``but``
+    not those.  ``when`` says for which symbols and right value it applies; a change that changes nothing does not.
+    ``acts`` is how it may show on a returned drawing: on the "inputs", so that all is drawn with it; on one "item"
+    alone; "either"; or "" never.  There ``result`` makes the wrong number from an item's name, value and symbols.
+    """
+
+    name: str
+    sentence: str
+    change: Callable[[Symbols], Symbols] | None = None
+    result: Callable[[str, float, Symbols], float | None] | None = None
+    only: tuple[str, ...] = ()
+    acts: str = ""
+    how: str | Callable[[str], str] = ""
+    when: Callable[[Symbols, float], bool] | None = None
+    but: tuple[str, ...] = ()
+
+
+def _nominal(symbols: Symbols) -> Symbols:
+    names = {dressed: float(nominal) for nominal, dressed in WIDTHS.items()}
+    return {key: names[symbols[key]] for key in ("D", "d_t", "d_b") if symbols.get(key) in names}
+
+
+def _slopes(symbols: Symbols, to: Callable[[float], float]) -> Symbols:
+    return {key: to(symbols[key]) for key in ("m", "c") if symbols.get(key)}
+
+
+def _level(formula: str) -> str:
+    """The formula without its stretch."""
+    return formula.replace("·k(m)", "").replace("·k(c)", "") if "·k(" in formula else ""
+
+
+def _divided(formula: str) -> str:
+    return formula.replace("·k(", " ÷ k(") if "·k(" in formula else ""
+
+
+def _rootless(formula: str) -> str:
+    return formula.replace("·k(m)", "·(1 + m·m)").replace("·k(c)", "·(1 + c·c)") if "·k(" in formula else ""
+
+
+def _with(rewrite: Callable[[str], str]) -> Callable[[str, float, Symbols], float | None]:
+    """What a rewritten formula makes of a reading by name: the bay's that has the symbols."""
+
+    def result(name: str, value: float, symbols: Symbols) -> float | None:
+        for row in READINGS:
+            if row.name == name and set(row.args.split()) <= set(symbols) and (text := rewrite(row.settled(symbols))):
+                return parsed(text).value(symbols)
+        return None
+
+    return result
+
+
+def steep(s: Symbols, value: float) -> bool:
+    return abs(s["m"] - 1) > 1e-9
+
+
+RAFTER_SLIPS: tuple[Slip, ...] = (
+    # --- pitch and run
+    Slip(
+        "pitch as an angle",
+        "That fits the pitch taken as an angle: {pitch} is a slope of {slope} = {ratio}, not {plain} degrees.",
+        lambda s: _slopes(s, lambda slope: tan(radians(12 * slope))), acts="inputs",
+        but=("plumb_depth", "ridge_shortening", "least_heel"),  # a tape cannot tell it from a slope not stretched
+    ),
+    Slip(
+        "pitch upside down",
+        "That fits the slope upside down: {pitch} is rise over run, {slope} = {ratio}.",
+        lambda s: _slopes(s, lambda slope: 1 / slope),
+    ),
+    Slip(
+        "pitch not divided by 12",
+        "That fits the pitch used as it stands: {pitch} rises {slope} = {ratio} for each inch of run.",
+        lambda s: _slopes(s, lambda slope: 12 * slope),
+    ),
+    Slip(
+        "roof pitch for ceiling pitch",
+        "That fits the roof's pitch used for the ceiling: the ceiling has its own, {ceiling_pitch}.",
+        lambda s: {"c": s["m"]}, only=("ceiling_rise", "space_outside"),
+    ),
+    Slip(
+        "span for run",
+        "That fits the whole span used for the run: the ridge stands half way, so the run is half of the span.",
+        lambda s: {key: 2 * s[key] for key in ("run", "apex") if key in s},
+    ),
+    Slip(
+        "clear span",
+        "That fits a run begun at the inside face of the wall: the span is out to out of framing, and the run is half "
+        "of that.",
+        lambda s: {"face": s["bearing"]} | {key: s[key] - s["bearing"] for key in ("run", "apex") if key in s},
+        acts="inputs",
+    ),
+    Slip(
+        "run from the tail",
+        "That fits a run begun at the tail: it counts from the outside face of framing, without the {overhang}.",
+        lambda s: {"run": s["run"] + s["o"]}, only=(*HEIGHTS, "rafter.run", "scissor.run", "line_length"),
+    ),
+    Slip(
+        "ridge board off the run",
+        "That fits half the ridge board taken off already: this runs to the ridge line; the board comes off later.",
+        only=("run", "line_length"), how=lambda f: f.replace("run", "(run − t ÷ 2)"), when=lambda s, value: s["t"] > 0,
+    ),
+    Slip(
+        "length along the slope",
+        "That fits the length along the slope: a run is measured level.",
+        only=("run",), how="({f})·k(m)",
+    ),
+    # --- the roof as an angle
+    Slip(
+        "slope in per cent", "That fits the slope in per cent, {slope} of a hundred: an angle is its arctangent.",
+        only=("angle",), how="100·m",
+    ),
+    Slip(
+        "share of 45 degrees",
+        "That fits {slope} of 45 degrees: only 12 in 12 is 45; between, angles do not grow in step with the pitch.",
+        only=("angle",), how="45·m", when=steep,
+    ),
+    Slip(
+        "angle from plumb", "That fits the angle from plumb: from level it is what that leaves of 90 degrees.",
+        only=("angle",), how="90 − arctan(m)", when=steep,
+    ),
+    Slip(
+        "rise over the span", "That fits the rise over the whole span: a pitch is rise over run.",
+        only=("angle",), how="arctan(m ÷ 2)",
+    ),
+    Slip(
+        "angle in radians", "That fits an angle in radians: set the calculator to degrees.",
+        only=("angle",), how="arctan(m) ÷ 57.29578",
+    ),
+    # --- depth and stretch
+    Slip(
+        "slope not stretched",
+        "That fits a depth left square or a length left level: the slope of {pitch} stretches it, {stretch} times.",
+        result=_with(_level), acts="either", how=_level,
+    ),
+    Slip(
+        "divided by the stretch",
+        "That fits dividing by the stretch: plumb is more than square, so multiply by {stretch}.",
+        result=_with(_divided), acts="either", how=_divided,
+    ),
+    Slip(
+        "root forgotten",
+        "That fits a stretch without its square root, or taken twice: at {pitch} it is √(1 + m²) = {stretch}.",
+        how=_rootless, but=("ridge_shortening",),
+    ),
+    Slip(
+        "slope added",
+        "That fits the slope added, 1 + {slope}: the long side of the triangle is {stretch}, by its square root.",
+        only=("plumb_depth", "line_length", "least_heel"),
+        how=lambda f: f.replace("·k(m)", "·(1 + m)"),
+    ),
+    Slip(
+        "nominal depth",
+        "That fits the nominal size: a {nominal} is dressed to {depth}, and that is the depth to use.",
+        _nominal, acts="either",
+    ),
+    Slip(
+        "square to the edge",
+        "That fits the heel measured square to the edge: a heel is measured plumb, straight up and down.",
+        only=("heel",), how="({f}) ÷ k(m)",
+    ),
+    # --- seat and notch
+    Slip(
+        "seat forgotten",
+        "That fits the plumb depth alone: the seat of {seat} lets the rafter down by {plumb_cut}.",
+        lambda s: {"seat": 0.0}, only=("heel",), acts="either",
+    ),
+    Slip(
+        "seat added",
+        "That fits the birdsmouth added: the seat lets the rafter down, so take {plumb_cut} off the plumb depth.",
+        lambda s: {"seat": -s["seat"]}, only=("heel",),
+    ),
+    Slip(
+        "whole seat taken off",
+        "That fits the seat taken as it is: it is level; the rafter comes down by {slope} of it, {plumb_cut}.",
+        lambda s: {"seat": s["seat"] / s["m"]}, only=("heel",),
+    ),
+    Slip(
+        "bearing for seat",
+        "That fits a seat on the whole plate of {bearing}: this seat is {seat} long.",
+        lambda s: {"seat": s["bearing"]},
+    ),
+    Slip(
+        "notch square for plumb",
+        "That fits the notch measured square to the edge: a heel is plumb, so take off the plumb cut, {plumb_cut}.",
+        only=("rafter.heel",), how="D·k(m) − m·seat ÷ k(m)", when=lambda s, value: s["seat"] > 0,
+    ),
+    Slip(
+        "cut measured square",
+        "That fits the notch, square to the edge: the plumb cut is measured straight up and down.",
+        only=("birdsmouth_plumb",), how="m·seat ÷ k(m)",
+    ),
+    Slip(
+        "seat for plumb cut",
+        "That fits the seat as it is, or measured twice: the plumb cut is what the slope, {slope}, rises over it.",
+        only=("birdsmouth_plumb",), how="seat", when=steep,
+    ),
+    Slip(
+        "heel for the cut", "That fits the heel: asked for is what the seat takes off the plumb depth.",
+        only=("birdsmouth_plumb",), how="D·k(m) − m·seat",
+    ),
+    Slip(
+        "cut stretched",
+        "That fits a cut stretched along the slope: seat is level, cut is plumb, so {slope} of the seat is all.",
+        only=("birdsmouth_plumb",), how="m·seat·k(m)",
+    ),
+    Slip(
+        "notch plumb for square",
+        "That fits the birdsmouth's plumb cut, {plumb_cut}: the notch is measured square to the edge, so divide by "
+        "the stretch, {stretch}.",
+        only=("notch_depth", "notch_ratio"), how=lambda f: f.replace(" ÷ k(m)", ""),
+    ),
+    Slip(
+        "multiplied by the stretch",
+        "That fits multiplying by the stretch: square is less than plumb, so divide the plumb cut by {stretch}.",
+        only=("notch_depth", "notch_ratio"), how=lambda f: f.replace(" ÷ k(m)", "·k(m)"),
+    ),
+    Slip(
+        "limit for notch",
+        "That fits a quarter of the depth: that is the limit; the notch is what the seat of {seat} cuts.",
+        only=("notch_depth", "notch_ratio"), how=lambda f: "1 ÷ 4" if f.endswith("D") else "D ÷ 4",
+    ),
+    Slip(
+        "what is left", "That fits the wood that is left beside the notch: asked for is the part that is cut.",
+        only=("notch_ratio",), how="1 − {f}",
+    ),
+    Slip(
+        "depth over notch", "That fits the depth over the notch: a part of the depth is the notch over the depth.",
+        only=("notch_ratio",), how="D ÷ (m·seat ÷ k(m))",
+    ),
+    # --- where the heel is read
+    Slip(
+        "top of sheathing",
+        'That fits a reading to the top of 1/2" sheathing: heels and heights go to the top edge of the wood.',
+        result=lambda name, value, s: value + geo.plumb_depth(SHEATHING, s["m"]),
+        only=("heel", "height", "peak_height"), acts="either", how="{f} + 0.5·k(m)",
+    ),
+    Slip(
+        "inside face",
+        "That fits the heel read at the inside face of the wall: read it at the outside face of the framing.",
+        result=lambda name, value, s: value + s["m"] * s["bearing"], only=("heel",), acts="either",
+        how="{f} + m·bearing", when=lambda s, value: "j" not in s,
+    ),
+    Slip(
+        "inside face of the moved wall",
+        "That fits the heel read at the inside face of the moved wall: read it at the outside face of its framing.",
+        only=("jog.heel",), how="{f} + m·bearing_new",
+    ),
+    Slip(
+        "face of the wall sheathing",
+        'That fits the heel read at the face of 1/2" wall sheathing: read it at the outside face of the framing.',
+        result=lambda name, value, s: value - s["m"] * SHEATHING, only=("heel",), acts="either",
+        how="{f} − m·0.5",
+    ),
+    Slip(
+        "heel forgotten",
+        "That fits the slope alone: the roof line starts a heel of {heel} above the plate.",
+        lambda s: {"heel": 0.0}, only=(*HEIGHTS, *TAILS), acts="item",
+    ),
+    Slip(
+        "plate left out",
+        "That fits a height above the main plate: a heel counts from this truss's own plate, so take off where it is.",
+        only=("scissor.heel",), how="roof", when=lambda s, value: s["plate"] != 0,
+    ),
+    Slip(
+        "plate the wrong way",
+        "That fits the plate counted the wrong way: a higher plate leaves less heel, a lower one more.",
+        only=("scissor.heel",), how="roof + plate", when=lambda s, value: s["plate"] != 0,
+    ),
+    # --- rafter lengths
+    Slip(
+        "overhang left out",
+        "That fits no overhang: the roof runs on {overhang} past the wall.",
+        lambda s: {"o": 0.0}, only=(*CUTS, *TAILS),
+    ),
+    Slip(
+        "overhang not stretched",
+        "That fits the overhang added after stretching: it is level too, so add it to the run first.",
+        only=CUTS, how="{f} − o·k(m) + o", when=lambda s, value: s["o"] > 0,
+    ),
+    Slip(
+        "ridge board left out",
+        "That fits no ridge board: half of it comes off the run, measured level.",
+        lambda s: {"t": 0.0}, only=BOARDED,
+    ),
+    Slip(
+        "whole ridge board",
+        "That fits the whole ridge board taken off: each rafter gives way to half of it.",
+        lambda s: {"t": 2 * s["t"]}, only=(*BOARDED, "ridge_shortening"),
+    ),
+    Slip(
+        "half of the half", "That fits half of the half: each rafter gives way to half of the board's thickness.",
+        only=("ridge_shortening",), how="t ÷ 4·k(m)",
+    ),
+    Slip(
+        "nominal thickness",
+        "That fits the nominal thickness: a ridge board is planed too, to {ridge}.",
+        lambda s: {"t": {1.5: 2.0, 0.75: 1.0}[s["t"]]}, only=(*CUTS, "ridge_shortening"),
+    ),
+    Slip(
+        "stock for cut length",
+        "That fits the stick to buy, two plumb cuts included: the cut length runs along the top edge only.",
+        only=("cut_length",), how="{f} + D·m",
+    ),
+    Slip(
+        "cut length for stock",
+        "That fits the cut length along the top edge: two parallel plumb cuts need a longer stick.",
+        only=("stock_length",), how="(run − t ÷ 2 + o)·k(m)",
+    ),
+    # --- tails
+    Slip(
+        "sign lost",
+        "That fits without its sign: it is below the plate, so write a minus.",
+        only=TAILS, how="0 − ({f})", when=lambda s, value: value < 0,
+    ),
+    Slip(
+        "tail going up",
+        "That fits a line that rises outward: beyond the wall the roof falls, by {slope} of the overhang.",
+        lambda s: {"o": -s["o"]}, only=TAILS,
+    ),
+    Slip(
+        "top of tail",
+        "That fits the top of the tail: its underside is a plumb depth lower.",
+        lambda s: {"D": 0.0, "d_t": 0.0}, only=("tail_underside",),
+    ),
+    Slip(
+        "overhang along the slope",
+        "That fits the overhang stretched: it is level, and the roof falls by {slope} of it.",
+        only=("tail_top",), how="heel − m·o·k(m)", when=lambda s, value: s["o"] > 0,
+    ),
+    # --- writing it down
+    Slip(
+        "feet read as inches",
+        "That fits the answer in feet: a bare number is read as inches, so write the foot mark.",
+        how="({f}) ÷ 12", when=lambda s, value: abs(value) >= 36,
+    ),
+)

@@ -1,0 +1,127 @@
+"""Controls of the view for the table: what each shows of an option, and how a typed text becomes a value of one."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Any
+
+from rooflab.base.inputs import INPUTS, pair
+from rooflab.base.lumber import CHORDS, RAFTERS, RIDGES, dressed
+from rooflab.base.measure import InputError, feet_inches, sixteenth
+from rooflab.house.room import ROOM_INPUTS
+from rooflab.job.option import LABELS, PITCHES, Option, value_text
+
+Spec = dict[str, Any]
+SHORT = {
+    "span": "Span, out to out",
+    "bearing": "Plate (bearing)",
+    "plate_height": "Plate above floor",
+    "lumber": "Rafter",
+    "chord": "Top chord",
+    "window_width": "Gable window, width",
+}
+CHOICES: dict[str, tuple[str, ...]] = {"lumber": RAFTERS, "chord": CHORDS, "ridge": RIDGES}
+SLIDERS = {  # a slider over the usual range; the rest can be typed
+    "span": (192.0, 480.0), "pitch": (3.0, 14.0), "ceiling_pitch": (0.0, 10.0), "overhang": (0.0, 36.0),
+    "bearing": (3.5, 9.25), "seat": (1.5, 7.25), "heel": (4.0, 24.0), "plate_height": (84.0, 132.0),
+    "window_width": (24.0, 144.0), "room_length": (96.0, 480.0),
+}  # fmt: skip
+
+
+def label_of(name: str) -> str:
+    """What a value of an option is called here."""
+    return SHORT.get(name, LABELS[name])
+
+
+def text_of(name: str, option: Option) -> str:
+    """A value as a box shows it: exactly as far as sixteenths go, else in decimals; both ends where they differ."""
+    value = option.values.get("depth") if name == "lumber" and "lumber" not in option.values else option.values[name]
+    parts = value if isinstance(value, tuple) else (value,)
+    return " and ".join(
+        f'{one:.10g}"' if isinstance(one, float) and name not in PITCHES and sixteenth(one) != one
+        else value_text("depth" if name == "lumber" and not isinstance(one, str) else name, one)
+        for one in parts
+    )  # fmt: skip
+
+
+def taken(name: str, text: str) -> dict[str, Any]:
+    """A typed text as values of an option: two ends with "and" between them, a rafter may be a depth.
+
+    >>> taken("pitch", "8 in 12 and 6 in 12"), taken("lumber", "11 7/8")
+    ({'pitch': ('8 in 12', '6 in 12')}, {'depth': '11 7/8'})
+    """
+    parts = [_usual(name, part.strip()) for part in re.split(r"\band\b|;", text)]
+    if not any(parts):
+        raise InputError(f"{label_of(name)}: nothing is typed; give a value such as {_such(name)}.")
+    if name == "lumber" and "x" not in "".join(parts).lower():
+        return {"depth": text.strip()}
+    if name == "heel" and text.strip().lower().startswith("as "):
+        return {"heel": "as rafters"}
+    return {name: parts[0] if len(parts) == 1 else tuple(parts)}
+
+
+def _usual(name: str, text: str) -> str:
+    """A text as it is read elsewhere: a size as "2x10", the plate of a stud wall by its width, "on 12" as "in 12".
+
+    >>> _usual("lumber", "2 by 10"), _usual("bearing", "2 x 6"), _usual("pitch", "9 on 12")
+    ('2x10', '5 1/2"', '9 in 12')
+    """
+    size = re.fullmatch(r"(\d+)\s*(?:[x×]|by)\s*(\d+)", text.lower())
+    if size and name in CHOICES:
+        return f"{size[1]}x{size[2]}"
+    if size and name == "bearing":
+        stock = f"{size[1]}x{size[2]}"
+        return feet_inches(dressed(stock)[1]) if stock in CHORDS + RAFTERS else text
+    return re.sub(r"\bon\b", "in", text) if name in PITCHES else text.replace("×", "x")
+
+
+def _such(name: str) -> str:
+    return {"lumber": "2x10", "chord": "2x4", "heel": "as rafters"}.get(name) or value_text(
+        name, (ROOM_INPUTS.get(name) or INPUTS[name]).default
+    )
+
+
+def number(name: str, option: Option, heel: float = 0.0, label: str = "", key: str = "") -> Spec:
+    """A value of an option, typed or by a slider; ``heel`` is where the slider of a heel that follows stands."""
+    spec: Spec = {"kind": "number", "name": key or name, "label": label or label_of(name), "bad": False}
+    spec["text"] = text_of(name, option)
+    value = option.values.get(name)
+    if name in CHOICES:
+        choices = CHOICES[name]
+        at = choices.index(value) if value in choices else None
+        return spec | {"choices": choices, "low": 0, "high": len(choices) - 1, "step": 1, "number": at}
+    stands = heel if value is None or isinstance(value, str) else pair(value)[0]
+    low, high = SLIDERS[name]
+    step = (ROOM_INPUTS.get(name) or INPUTS[name]).step
+    if name == "seat":
+        high = min(high, pair(option.values["bearing"])[0])
+    if name == "ceiling_pitch":
+        high = min(high, max(pair(option.values["pitch"])[0] - 0.5, 0.5))
+    return spec | {"low": min(low, stands), "high": max(high, stands), "step": step, "number": stands}
+
+
+def words(name: str, label: str, text: str, rows: int = 1, enter: str = "", hint: str = "") -> Spec:
+    """A box for words: one line, or several of them; ``enter`` is the button that Enter presses there."""
+    spec: Spec = {"kind": "lines" if rows > 1 else "text", "name": name, "label": label, "text": text, "bad": False}
+    return spec | {"rows": rows, "enter": enter, "hint": hint}
+
+
+def choice(name: str, label: str, choices: Sequence[str], text: str) -> Spec:
+    """One of several words."""
+    return {"kind": "choice", "name": name, "label": label, "choices": list(choices), "text": text, "bad": False}
+
+
+def button(name: str, label: str, off: bool = False, value: str = "") -> Spec:
+    return {"kind": "button", "name": name, "label": label, "off": off, "value": value, "text": "", "bad": False}
+
+
+def numbered(options: Sequence[Option]) -> list[str]:
+    """Options as a list shows them: "1 As he builds it"."""
+    return [f"{number} {option.name}" for number, option in enumerate(options, 1)]
+
+
+def proposed(name: str, option: Option) -> str:
+    """The name proposed for an option with one thing changed, such as 'Seat 5 1/2"'."""
+    label = {"span": "Span", "bearing": "Plate", "plate_height": "Plate at", "window_width": "Window"}.get(name)
+    return f"{label or label_of(name)} {text_of(name, option)}"[:40]

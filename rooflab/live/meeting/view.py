@@ -1,0 +1,258 @@
+"""The view for the table: two people and one house, from his numbers to a page that says what was agreed.
+
+``Sitting`` is the logic without a widget: acts in (a text typed, a slider moved, a button pressed, another step), the
+page out.  A *page* of it has at most four controls and one picture or table; pages stand in steps.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Mapping, Sequence
+from threading import Lock
+from typing import Any
+
+import anywidget
+import traitlets
+
+from rooflab.base.measure import InputError
+from rooflab.house.room import ROOM_INPUTS
+from rooflab.job.jobfile import Job
+from rooflab.job.option import MOST, Option, Solved, option_of, options_in, solved
+from rooflab.job.table import solved_all
+from rooflab.live.widgets.base import HERE, script
+
+STEPS = ("1 His numbers", "2 Change", "3 Side by side", "4 What fits", "5 Ask backwards", "6 Agree")
+LABEL = "At the table: from his numbers to what was agreed"
+MOST_CONTROLS = 4
+HIS, SINCE = "As he builds it", "As the house stands now"  # names proposed for his numbers, and for changed ones
+
+
+class Page:
+    """One page of a step: its controls, what they do, and what is shown."""
+
+    step = 0
+    name = ""
+    next = "Next"
+
+    def controls(self, sitting: Sitting) -> list[dict[str, Any]]:
+        """At most ``MOST_CONTROLS`` specs, made by ``meeting_controls``."""
+        raise NotImplementedError
+
+    def set(self, sitting: Sitting, name: str, text: str) -> str:
+        """Take a text; what to say.  InputError where it cannot be used."""
+        return ""
+
+    def press(self, sitting: Sitting, name: str, value: str) -> str:
+        """What a button does; what to say."""
+        return ""
+
+    def sentence(self, sitting: Sitting) -> str:
+        raise NotImplementedError
+
+    def picture(self, sitting: Sitting) -> str:
+        """SVG or HTML."""
+        raise NotImplementedError
+
+    def note(self, sitting: Sitting) -> str:
+        return ""
+
+    def there(self, sitting: Sitting) -> bool:
+        """Whether there is anything to show yet."""
+        return True
+
+    def leave(self, sitting: Sitting) -> str:
+        """What is done, and said, when one goes on from here."""
+        return ""
+
+
+class Sitting:
+    """A meeting about a house: his numbers, the present state, the options kept, what is asked and what is agreed."""
+
+    def __init__(
+        self, house: Job, path: str | os.PathLike[str], pages: Sequence[Page], fill: bool = False
+    ) -> None:  # fmt: skip
+        self.house, self.path, self.pages, self.fill = house, path, tuple(pages), fill
+        self.asked: dict[str, Any] = {}  # what the pages remember: texts by name
+        self.options: list[Option] = list(options_in(house))
+        self.now = self.his = self._opened()  # what is drawn: his numbers, or with one thing changed
+        if (stands := self._as_it_stands()) is not None:
+            self.choose(stands)
+        self.at, self.done, self.serial = 0, 0, 0
+        self.bad: dict[str, tuple[str, tuple[str, ...]]] = {}  # what was typed and cannot be used, and why
+        self.problems: tuple[str, ...] = ()
+        self.said = ""
+        self.focus: dict[str, Any] = {"n": 0, "name": ""}
+        self._last = ("", "")  # the last good picture and its note
+
+    def _as_it_stands(self) -> int | None:
+        """Which option kept the house is built to, as the last agreement left it; None for none of them."""
+        for i, one in enumerate(self.options):
+            room = {name: value for name, value in one.given if name in ROOM_INPUTS}  # no house holds these
+            if option_of(HIS, self.house, **room).given == one.given:
+                return i
+        return None
+
+    def _opened(self) -> Option:
+        """His numbers: as they were kept, else those of the house, under a name that no other option has."""
+        kept = {one.name: one for one in self.options}
+        if HIS in kept and self._as_it_stands() is not None:
+            return kept[HIS]
+        return option_of(SINCE if HIS in kept else HIS, self.house)
+
+    # --- what pages ask and change
+
+    @property
+    def state(self) -> Solved:
+        """The present state, worked out."""
+        return self.solved()
+
+    @property
+    def page(self) -> Page:
+        return self.pages[self.at]
+
+    def solved(self, option: Option | None = None) -> Solved:
+        """An option worked out; the present state without one."""
+        return solved(option or self.now, self.house)
+
+    def all_solved(self, options: Sequence[Option]) -> tuple[Solved, ...]:
+        """Options worked out.  InputError with every problem of every one."""
+        return solved_all(options, self.house)
+
+    @property
+    def chosen(self) -> int:
+        """Which of the options kept is chosen."""
+        return min(int(self.asked.get("option", 0)), max(len(self.options) - 1, 0))
+
+    def choose(self, number: int) -> None:
+        """Choose an option: changes, maps and answers start from it."""
+        self.asked["option"] = number
+        if self.options:
+            self.asked["from"] = self.now = self.options[self.chosen]
+
+    def keep(self, option: Option) -> str:
+        """Keep an option; one of the same name is written over.  What to say."""
+        names = [one.name for one in self.options]
+        if option.name in names:
+            self.options[names.index(option.name)] = option
+            return f"{option.name}: kept again, in place of the old one."
+        if len(self.options) >= MOST:
+            raise InputError(f"Options: {MOST} are kept already; take one away in step 3 first.")
+        self.options.append(option)
+        return f"{option.name}: kept as option {len(self.options)}."
+
+    def point(self, name: str) -> None:
+        """Put the focus on a control."""
+        self.focus = {"n": self.focus["n"] + 1, "name": name}
+
+    # --- the answer
+
+    def respond(self, acts: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+        """The page after these acts; those that were done before are passed over."""
+        for act in sorted(acts, key=lambda one: one["n"]):
+            if act["n"] > self.done:
+                self.done = act["n"]
+                self._do(str(act.get("what", "")), str(act.get("name", "")), str(act.get("value", "")))
+        return self.shown()
+
+    def do(self, what: str, name: str = "", value: str = "") -> dict[str, Any]:
+        """One act from code: ``do("set", "span", "28'")``, ``do("press", "keep")``, ``do("go", "", "next")``."""
+        return self.respond([{"n": self.done + 1, "what": what, "name": name, "value": value}])
+
+    def _do(self, what: str, name: str, value: str) -> None:
+        self.problems = ()
+        try:
+            if what == "go":
+                self._go(value)
+            elif what == "set" and name in [one["name"] for one in self.page.controls(self)]:
+                self.said = self.page.set(self, name, value)
+                self.bad.pop(name, None)
+            elif what == "press":
+                self.said = self.page.press(self, name, value)
+        except InputError as error:
+            self.problems = error.problems
+            if what == "set":
+                self.bad[name] = value, error.problems
+                self.point(name)
+
+    def _go(self, where: str) -> None:
+        starts = {str(page.step): i for i, page in reversed([*enumerate(self.pages)])}
+        to = {"next": self.at + 1, "back": self.at - 1, **starts}.get(where, self.at)
+        while 0 <= to < len(self.pages) and not self.pages[to].there(self):
+            to += 1 if to > self.at else -1
+        to = min(max(to, 0), len(self.pages) - 1)
+        if where == "next" and self.bad:
+            name, (_, problems) = next(iter(self.bad.items()))
+            self.point(name)
+            raise InputError(problems)
+        self.said = self.page.leave(self) if to > self.at else ""
+        self.bad.clear()
+        self.at = to
+        self.point("")
+
+    def shown(self) -> dict[str, Any]:
+        """All that is seen: ``page`` without the picture, and ``picture``."""
+        page = self.page
+        controls = page.controls(self)
+        for one in controls:
+            if one["name"] in self.bad:
+                one |= {"text": self.bad[one["name"]][0], "bad": True, "number": None}
+        problems = self.problems
+        if not problems:
+            try:
+                self._last = page.picture(self), page.note(self)
+            except InputError as error:
+                problems = error.problems
+        said = " ".join(problems) if problems else self.said or page.sentence(self)
+        self.serial += 1
+        form = "|".join([page.name, *(f"{one['kind']} {one['name']}" for one in controls)])
+        made = {
+            "label": LABEL, "steps": STEPS, "step": page.step, "form": form, "controls": controls, "sentence": said,
+            "note": self._last[1], "next": page.next, "stale": bool(problems), "look": page.name, "focus": self.focus,
+            "done": self.done, "serial": self.serial, "fill": self.fill,
+        }  # fmt: skip
+        return {"page": made, "picture": self._last[0]}
+
+
+class Meeting(anywidget.AnyWidget):
+    """The view on a ``Sitting``: one message each way."""
+
+    _esm = script("meeting.js")
+    _css = HERE / "meeting.css"
+    page = traitlets.Dict().tag(sync=True)
+    picture = traitlets.Unicode().tag(sync=True)
+    acts: Any = traitlets.List().tag(sync=True, echo_update=False)
+
+    def __init__(self, sitting: Sitting) -> None:
+        self.sitting = sitting
+        self._lock = Lock()
+        self._watchers: list[Callable[[dict[str, Any]], None]] = []
+        super().__init__(**sitting.shown())
+        self.observe(self._answer, "acts")
+
+    def _answer(self, change: Any) -> None:
+        with self._lock, self.hold_sync():
+            for name, value in self.sitting.respond(list(self.acts)).items():
+                setattr(self, name, value)
+        for watcher in self._watchers:
+            watcher(self.page)
+
+    def watch(self, watcher: Callable[[dict[str, Any]], None]) -> None:
+        """Call ``watcher`` with the page after each answer."""
+        self._watchers.append(watcher)
+
+    @property
+    def responder(self) -> Sitting:
+        return self.sitting
+
+    def do(self, what: str, name: str = "", value: str = "") -> str:
+        """One act from code; what is said."""
+        self.acts = [{"n": self.sitting.done + 1, "what": what, "name": name, "value": value}]
+        return str(self.page["sentence"])
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        """The view, and for a page without a kernel its numbers in plain text and a still picture."""
+        bundle = super()._repr_mimebundle_(**kwargs)
+        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+        lines = [LABEL, *(f"  {step}" for step in STEPS), *(f"  {one['label']:<18} {one['text']:>14}"
+                 for one in self.page["controls"]), self.page["sentence"]]  # fmt: skip
+        return {**data, "text/plain": "\n".join(lines), "image/svg+xml": self.picture}, meta

@@ -1,0 +1,1 @@
+"""Talk: a workbook before a room, and its handout."""

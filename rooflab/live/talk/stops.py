@@ -1,0 +1,252 @@
+"""What a room is shown of a workbook, gathered from the workbook itself: goals, stops, summary, formulas, cautions.
+
+Its cells are run as they stand, so nothing is written twice: each prediction with a picture is a *stop*.
+"""
+
+from __future__ import annotations
+
+import ast
+import json
+import os
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import comm
+
+from rooflab.base.measure import InputError
+from rooflab.draw.sheets.handout import Handout, write_handout
+from rooflab.job.jobfile import Job
+from rooflab.live.widgets.answers import Answers
+from rooflab.live.widgets.ask import Ask, Stop
+from rooflab.live.widgets.panel import Panel
+from rooflab.live.widgets.workings import Lines, Working
+from rooflab.start.copies import shipped_folder, shipped_name
+
+CONTROLS, READINGS, FEW = 4, 6, 4  # at most, on one screen of a room; readings, where fewer matter
+ROW, LINE, BESIDE = 38, 29, 388  # heights of a control, of a reading or its heading, and of both together, px
+FORMULAS = 6  # on a handout
+GOAL, SUMMARY = 1, 2  # minutes for the first and the last slide
+
+
+class Asked(NamedTuple):
+    """A stop: the question, the panel it unlocks in the workbook, and where the controls stand at its outcome."""
+
+    stop: Stop
+    panel: Panel
+    until: Mapping[str, str]
+
+    @property
+    def moved(self) -> dict[str, str]:
+        """The texts that show the outcome; a typed truss heel follows no rafter."""
+        topic = getattr(self.panel.responder, "topic", None)
+        beside = topic.beside(self.until) if topic else {}
+        return {**beside, **self.until, **({"heel_follows": "no"} if "heel" in self.until else {})}
+
+
+class Lesson(NamedTuple):
+    """A workbook as a room sees it."""
+
+    file: str
+    title: str
+    parts: Mapping[str, str]  # the text of its sections
+    stops: tuple[Asked, ...]
+    pictures: tuple[Answers, ...]  # of its panels, the one with everything first
+    workings: Mapping[str, tuple[Lines, ...]]  # of its sections
+    left_out: int  # cells that could not be run
+
+    def points(self, section: str) -> list[str]:
+        """The numbered points of a section, or else its points."""
+        text = self.parts.get(section, "")
+        return re.findall(r"^\d+\. (.+)$", text, re.M) or re.findall(r"^- (.+)$", text, re.M)
+
+    @property
+    def story(self) -> list[str]:
+        """The case, and what stands in a frame because it comes before anything else."""
+        lines = self.parts.get("", "").splitlines()
+        case = [line for line in lines if re.match(r"[A-Z]", line)][:1]
+        return [*case, *(line.removeprefix("> ") for line in lines if line.startswith("> "))]
+
+    @property
+    def minutes(self) -> int:
+        """About how long a room takes."""
+        return GOAL + sum(asked.stop.minutes for asked in self.stops) + SUMMARY
+
+
+# --- the workbook ----------------------------------------------------------------------------------------------------
+
+
+def find(workbook: str, folder: str | os.PathLike[str] = ".") -> Path:
+    """The file of a workbook named "01" or by its whole name: the copy in ``folder``, else as it was shipped.
+
+    InputError for one that is not there.
+    """
+    shipped = shipped_folder()
+    name = shipped_name(str(workbook), shipped)
+    if not name:
+        known = ", ".join(path.name.partition("-")[0] for path in sorted(shipped.glob("*.ipynb")))
+        raise InputError(f"Workbook {str(workbook)[:40]!r}: there is none of that name; give one of {known}.")
+    copy = Path(folder) / name
+    return copy if copy.is_file() else shipped / name
+
+
+def read_lesson(workbook: str, folder: str | os.PathLike[str] = ".") -> Lesson:
+    """A workbook's lesson.  A cell that cannot be run (an edited copy) is left out.  InputError as in ``find``."""
+    path = find(workbook, folder)
+    try:
+        cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
+        told = [(cell["cell_type"], "".join(cell["source"])) for cell in cells]
+    except (OSError, ValueError, KeyError, TypeError) as error:
+        raise InputError(f"Workbook {path.name}: cannot be read ({type(error).__name__}).") from None
+    prose = "\n\n".join(text for kind, text in told if kind == "markdown")
+    title = next(re.finditer(r"^# (.+)$", prose, re.M), None)
+    with _unseen():
+        shown, left_out = _play(told)
+    asks = [thing for _, thing in shown if isinstance(thing, Ask)]
+    stops = [Asked(one.stop, one.panel, one.until) for one in asks if one.stop and one.panel]
+    panels = [thing.responder for _, thing in shown if isinstance(thing, Panel)]
+    pictures = sorted((one for one in panels if isinstance(one, Answers)), key=lambda one: bool(one.size))
+    workings: dict[str, tuple[Lines, ...]] = {}
+    for section, thing in shown:
+        if isinstance(thing, Working):
+            workings[section] = (*workings.get(section, ()), thing.lines)
+    name = title[1] if title else path.stem
+    return Lesson(path.stem, name, dict(_parts(prose)), tuple(stops), tuple(pictures), workings, left_out)
+
+
+@contextmanager
+def _unseen() -> Iterator[None]:
+    """Widgets made here are never sent to a page."""
+    real = comm.create_comm
+    comm.create_comm = comm.DummyComm
+    try:
+        yield
+    finally:
+        comm.create_comm = real
+
+
+def _parts(prose: str) -> Iterator[tuple[str, str]]:
+    first, *others = ("\n" + prose).split("\n## ")
+    yield "", re.sub(r"^# .*$", "", first, count=1, flags=re.M)
+    for part in others:
+        heading, _, text = part.partition("\n")
+        yield heading.strip(), text
+
+
+def _play(told: Iterable[tuple[str, str]]) -> tuple[list[tuple[str, Any]], int]:
+    """Run the cells here, in order: what they show, each once and with its section, and how many could not be run."""
+    shown: list[tuple[str, Any]] = []
+    section, left_out = "", 0
+
+    def show(*things: Any) -> None:
+        known = {id(thing) for _, thing in shown}
+        shown.extend((section, thing) for thing in things if thing is not None and id(thing) not in known)
+
+    space: dict[str, Any] = {"display": show, "__name__": "workbook"}
+    for kind, source in told:
+        if kind == "markdown":
+            headings = re.findall(r"^## (.+)$", source, re.M)
+            section = headings[-1].strip() if headings else section
+        elif kind == "code":
+            try:
+                tree = ast.parse(source)
+                last = tree.body.pop() if tree.body and isinstance(tree.body[-1], ast.Expr) else None
+                exec(compile(tree, "workbook", "exec"), space)
+                if isinstance(last, ast.Expr):
+                    show(eval(compile(ast.Expression(last.value), "workbook", "eval"), space))
+            except Exception:  # whatever stands in an edited copy
+                left_out += 1
+    return shown, left_out
+
+
+# --- a stop's picture ------------------------------------------------------------------------------------------------
+
+
+def room_panel(asked: Asked, job: Job | None = None) -> Panel:
+    """A stop's panel for a room: few controls, the one to move first; the readings that matter; one large picture.
+
+    With a ``job`` it starts from its numbers.  InputError where these cannot be drawn.
+    """
+    base = asked.panel.responder
+    words = " ".join((asked.stop.prompt, *asked.stop.choices, asked.stop.why, asked.stop.look)).lower()
+    specs = base.setup()["controls"]
+    few = len(specs) <= CONTROLS
+    wanted = [spec["name"] for spec in specs if few or _said(spec["label"], words)]
+    controls = list(dict.fromkeys([*asked.until, *wanted]))[:CONTROLS]
+    telling = _fitting(asked, _telling(asked, words), len(controls))
+    made = base.enlarged(controls, (*base.drawn(), *base.views)[0], telling, job)
+    panel = Panel(made, locked=True)
+    order = {name: place for place, name in enumerate(controls)}
+    panel.setup = {**panel.setup, "controls": sorted(panel.setup["controls"], key=lambda spec: order[spec["name"]])}
+    return panel
+
+
+def _said(label: str, words: str) -> bool:
+    return re.search(rf"\b{re.escape(label.lower())}\b", words) is not None
+
+
+def _telling(asked: Asked, words: str) -> Sequence[str]:
+    """Keys of the readings for a stop: those it names, then those that change, then the others.
+
+    Where a number is asked for, those that show it already are left out.
+    """
+    base = asked.panel.responder
+    before = [row for _, rows in base.rows() for row in rows]
+    trial = base.enlarged([spec["name"] for spec in base.setup()["controls"]], base.views[0], ())
+    trial.respond(asked.moved)
+    after = {row.key: (row.text, row.word) for _, rows in trial.rows() for row in rows}
+    changed = [row.key for row in before if after.get(row.key) != (row.text, row.word)]
+    if any(letter.isdigit() for letter in asked.stop.right):
+        before = [row for row in before if row.key in changed or not _told(row.text, asked.stop.why)]
+    named = [row.key for row in before if _said(row.label, words)]
+    found = list(dict.fromkeys([*named, *changed]))[:READINGS]
+    return list(dict.fromkeys([*found, *(row.key for row in before)]))[: max(len(found), FEW)]
+
+
+def _fitting(asked: Asked, keys: Sequence[str], controls: int) -> Sequence[str]:
+    """As many of these readings, with the headings of their groups, as have room below the controls."""
+    group = {row.key: place for place, (_, rows) in enumerate(asked.panel.responder.rows()) for row in rows}
+    while keys and ROW * controls + LINE * (len(keys) + len({group[key] for key in keys})) > BESIDE:
+        keys = keys[:-1]
+    return keys
+
+
+def _told(number: str, words: str) -> bool:
+    return re.search(rf"(?<![\w/,.-]){re.escape(number)}(?![\w/])", words) is not None
+
+
+# --- the handout -----------------------------------------------------------------------------------------------------
+
+
+def plain(text: str) -> str:
+    """A line of a workbook's text without its marks.
+
+    >>> plain("**Ask the engineer** about *loads*, `rl.review`")
+    'Ask the engineer about loads, rl.review'
+    """
+    return re.sub(r"\*\*(.+?)\*\*|\*(.+?)\*|`(.+?)`", lambda found: next(filter(None, found.groups())), text)
+
+
+def handout_of(lesson: Lesson) -> Handout:
+    """A lesson as a handout."""
+    left_out = re.findall(r"^- (.+)$", lesson.parts.get("What this leaves out", ""), re.M)
+    worked = lesson.workings.get("Explain") or lesson.workings.get("Explore", ())
+    lines = list(dict.fromkeys(line for lines in worked for line in lines))[:FORMULAS]
+    return Handout(
+        lesson.title,
+        [plain(goal) for goal in lesson.points("Goal")],
+        lesson.pictures[0].scene_now() if lesson.pictures else None,
+        [(name, made, put, value) for name, value, made, put in lines],
+        [(asked.stop.prompt, asked.stop.choices) for asked in lesson.stops],
+        [plain(words) for words in left_out],
+    )
+
+
+def handout(workbook: str, path: str | os.PathLike[str], folder: str | os.PathLike[str] = ".") -> Path:
+    """Write a workbook's handout, one page of letter paper, as a PDF; ``workbook`` and ``folder`` as for ``room``.
+
+    Nothing is overwritten.  InputError for a workbook that is not there or a file that is.
+    """
+    return write_handout(handout_of(read_lesson(workbook, folder)), path)

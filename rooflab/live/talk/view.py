@@ -1,0 +1,267 @@
+"""A workbook's room view: goal, stops with a question for the room, summary; it fills the window.
+
+``Talk`` is the logic without a widget; ``Room`` shows it and reports what was pressed.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Callable
+from html import escape
+from pathlib import Path
+from threading import Lock
+from typing import Any
+
+import anywidget
+import ipywidgets
+import traitlets
+
+from rooflab.base.measure import InputError
+from rooflab.job.jobfile import Job
+from rooflab.live.widgets.base import HERE, script
+from rooflab.live.widgets.job_desk import FILE
+from rooflab.live.widgets.panel import Panel
+
+from .stops import GOAL, SUMMARY, Asked, Lesson, read_lesson, room_panel
+
+CAUTION = "Local code, engineer and truss designer decide."
+HOW = "Each stop asks you first: hands up. Then one control moves, and you see."
+HINT = "Hands up: the boxes hold the count. Keys 1 to {count} choose; R moves the control and shows what happens."
+WAIT = "First the hands; what a room tends to say stands here after a choice."
+KEYS = "Keys: arrows or page keys for the stops, 1 to 4, R, N, Esc."
+PRINT = "For everyone, on paper: python3 -m rooflab present --handouts"
+
+
+class Talk:
+    """Where a talk stands: which slide, what the room chose, what is shown.  ``do`` is what was pressed."""
+
+    def __init__(self, lesson: Lesson, job: Callable[[], Job] | None = None) -> None:
+        self.lesson, self.job = lesson, job  # job: reads the file beside the workbooks, where there is one
+        self.at, self.ours, self.trouble = 0, False, ""
+        self.watch: Callable[[], None] = lambda: None  # called when something changes that was not pressed
+        self._panels: dict[int, Panel] = {}
+        self._chosen: dict[int, int] = {}
+        self._counts: dict[int, dict[str, str]] = {}
+        self._seen: set[int] = set()
+
+    @property
+    def asked(self) -> Asked | None:
+        """The stop of this slide; None for the first and the last slide."""
+        return self.lesson.stops[self.at - 1] if 0 < self.at <= len(self.lesson.stops) else None
+
+    @property
+    def panel(self) -> Panel | None:
+        """The picture of this slide, made when it is first shown."""
+        asked = self.asked
+        if asked is not None and self.at not in self._panels:
+            self._panels[self.at] = self._made(asked)
+        return self._panels.get(self.at)
+
+    def _made(self, asked: Asked) -> Panel:
+        place, panel, self.trouble = self.at, None, ""
+        if self.ours and self.job:
+            try:
+                panel = room_panel(asked, self.job())
+            except InputError as error:
+                self.trouble = f"{FILE} cannot be used here: {error.problems[0]}"
+        panel = panel or room_panel(asked)
+
+        def seen(shown: dict[str, Any]) -> None:
+            if not panel.locked and _there(asked, shown) and place not in self._seen:
+                self._seen.add(place)
+                self.watch()
+
+        panel.watch(seen)
+        return panel
+
+    # --- what was pressed
+
+    def do(self, what: str, value: str = "") -> None:
+        """Press something: go, choose, count, show, again, house.  Anything else changes nothing."""
+        if what == "go" and re.fullmatch(r"\d+", value):
+            self.at = min(int(value), len(self.lesson.stops) + 1)
+        elif what == "house" and self.job:
+            self.ours = not self.ours
+            self._forget(*self._panels)
+        elif (asked := self.asked) is not None:
+            self._stop(asked, what, value)
+
+    def _stop(self, asked: Asked, what: str, value: str) -> None:
+        panel = self.panel
+        assert panel is not None
+        if what == "choose" and value.isdigit() and int(value) < len(asked.stop.choices) and self.at not in self._seen:
+            self._chosen[self.at] = int(value)
+            panel.locked = False
+        elif what == "count":
+            which, _, text = value.partition(":")
+            self._counts.setdefault(self.at, {})[which] = text[:4]
+        elif what == "show":
+            panel.locked = False
+            panel.set(**asked.moved)
+            self._seen.add(self.at)
+        elif what == "again":
+            self._forget(self.at)
+
+    def _forget(self, *places: int) -> None:
+        for place in places:
+            if old := self._panels.pop(place, None):
+                old.close()
+            self._chosen.pop(place, None)
+            self._counts.pop(place, None)
+            self._seen.discard(place)
+
+    # --- what is shown
+
+    def shown(self) -> dict[str, Any]:
+        """All that the slide shows beside its picture: texts, and HTML in ``body`` and ``outcome``."""
+        count, asked = len(self.lesson.stops), self.asked
+        at = {"at": self.at, "last": count + 1, "title": self.lesson.title}
+        at |= {"house": self.job is not None, "ours": self.ours}
+        if asked is None:
+            return {**at, **self._words()}
+        stop, seen = asked.stop, self.at in self._seen
+        chosen, counts = self._chosen.get(self.at), self._counts.get(self.at, {})
+        outcome = self._outcome(asked, chosen) if seen else ""
+        return {
+            **at,
+            "kind": "stop",
+            "progress": f"Stop {self.at} of {count}, about {_minutes(stop.minutes)}, {self.lesson.minutes} in all",
+            "prompt": stop.prompt,
+            "choices": list(stop.choices),
+            "counts": [counts.get(str(i), "") for i in range(len(stop.choices))],
+            "chosen": -1 if chosen is None else chosen,
+            "right": stop.choices.index(stop.right) if seen else -1,
+            "outcome": outcome,
+            "hint": self._hint(len(stop.choices)),
+            "notes": f"Expect: {stop.surprise}" if seen or chosen is not None else WAIT,
+            "planned": GOAL + sum(one.stop.minutes for one in self.lesson.stops[: self.at]),
+        }
+
+    def _hint(self, count: int) -> str:
+        """What stands there before the outcome: the picture's caution, or why the file's numbers are not used."""
+        titles = self.panel.responder.scene_now().titles if self.panel else ()
+        second = self.trouble or next((title.text for title in titles if title.name == "caution"), "")
+        return "<br>".join(escape(line) for line in (HINT.format(count=count), second) if line)
+
+    def _outcome(self, asked: Asked, chosen: int | None) -> str:
+        stop = asked.stop
+        said = ""
+        if chosen is not None:
+            said = " (as you said)" if stop.choices[chosen] == stop.right else f" (you said {chosen + 1})"
+        whose = "In the lesson's house it is" if self.ours else "It is"
+        return f"<b>{whose}: {whole(stop.right)}</b>{escape(said)}. {whole(stop.why)}"
+
+    def _words(self) -> dict[str, Any]:
+        """The first and the last slide."""
+        first, lesson = self.at == 0, self.lesson
+        points = lesson.points("Goal" if first else "Summary")
+        items = "".join(f"<li>{marked(point)}</li>" for point in points)
+        body = f"<ol>{items}</ol>"
+        if first:
+            body = "".join(f"<p>{marked(line)}</p>" for line in lesson.story) + body
+        if first and lesson.stops:
+            body += f"<p>{HOW}</p>"
+        if first and lesson.left_out:
+            body += f"<p>{lesson.left_out} cells of this copy could not be run and are left out.</p>"
+        name, minutes = ("Goal", GOAL) if first else ("Summary", SUMMARY)
+        return {
+            "kind": "words",
+            "progress": f"{name}, about {_minutes(minutes)}, {lesson.minutes} in all",
+            "prompt": "Goal: afterwards you can" if first else "To take home",
+            "body": body,
+            "notes": KEYS if first else PRINT,
+            "planned": GOAL if first else lesson.minutes,
+        }
+
+
+def _there(asked: Asked, shown: dict[str, Any]) -> bool:
+    """Whether the controls stand where the outcome shows."""
+    fields = shown["fields"]
+    return all(fields.get(name, {}).get("text") == text for name, text in asked.until.items())
+
+
+def _minutes(number: int) -> str:
+    return f"{number} minute{'s' * (number != 1)}"
+
+
+def whole(text: str) -> str:
+    """A line as HTML in which a number and its fraction stay together.
+
+    >>> whole("a step of 7 1/16 in")
+    'a step of <span class="rl-whole">7 1/16</span> in'
+    """
+    cut = re.split(r"(\S*\d \d+/\d+\S*)", text)
+    made = [f'<span class="rl-whole">{escape(part)}</span>' if i % 2 else escape(part) for i, part in enumerate(cut)]
+    return "".join(made)
+
+
+def marked(text: str) -> str:
+    """A line of a workbook's text as HTML: bold and slanted words, nothing else.
+
+    >>> marked("**heel** & *plumb*")
+    '<b>heel</b> &amp; <i>plumb</i>'
+    """
+    text = re.sub(r"\*\*(.+?)\*\*", r"<b>\1</b>", escape(text, quote=False))
+    return re.sub(r"\*(.+?)\*", r"<i>\1</i>", text).replace("`", "")
+
+
+# --- the widget ------------------------------------------------------------------------------------------------------
+
+
+class Room(anywidget.AnyWidget):
+    """The room view of a talk; ``given`` holds the last things pressed, each with its number."""
+
+    _esm = script("talk.js")
+    _css = HERE / "talk.css"
+    setup = traitlets.Dict().tag(sync=True)
+    given = traitlets.Dict().tag(sync=True, echo_update=False)
+    slide = traitlets.Dict().tag(sync=True)
+    panel = traitlets.Instance(Panel, allow_none=True).tag(sync=True, **ipywidgets.widget_serialization)
+
+    def __init__(self, talk: Talk, fill: bool = False) -> None:
+        self.talk, self._lock, self._done = talk, Lock(), 0
+        lesson = talk.lesson
+        stops = f"{len(lesson.stops)} stop{'s' * (len(lesson.stops) != 1)}"
+        told = f"{stops}, about {_minutes(lesson.minutes)}" if lesson.stops else "goal and summary"
+        setup = {"title": lesson.title, "told": told, "fill": fill, "caution": CAUTION}
+        super().__init__(setup=setup, slide=talk.shown(), panel=talk.panel)
+        talk.watch = self._show
+        self.observe(self._press, "given")
+
+    def _press(self, change: Any) -> None:
+        with self._lock:
+            for number, what, value in self.given.get("acts", []):
+                if number > self._done:
+                    self._done = number
+                    self.talk.do(str(what), str(value))
+            self._show()
+
+    def _show(self) -> None:
+        panel = self.talk.panel  # first: what it cannot use stands in the slide
+        with self.hold_sync():
+            self.panel, self.slide = panel, self.talk.shown()
+
+    def press(self, what: str, value: str = "") -> dict[str, Any]:
+        """Press something from code; what is shown then."""
+        self.given = {"acts": [[self._done + 1, what, value]]}
+        return dict(self.slide)
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        """The widget, and for a page without a kernel its questions in plain text."""
+        bundle = super()._repr_mimebundle_(**kwargs)
+        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+        lesson = self.talk.lesson
+        lines = [f"Room view of {lesson.title}: {self.setup['told']}"]
+        lines += [f"  {number}. {asked.stop.prompt}" for number, asked in enumerate(lesson.stops, 1)]
+        return {**data, "text/plain": "\n".join(lines)}, meta
+
+
+def room(workbook: str = "01", folder: str | os.PathLike[str] = ".", fill: bool = False) -> Room:
+    """The room view of a workbook, named "01" or by its whole name, behind a button that fills the window.
+
+    Workbook and ``house.json`` are those in ``folder``, else as shipped; ``fill`` fills the window at once.
+    InputError for a workbook that is not there.
+    """
+    file = Path(folder) / FILE
+    return Room(Talk(read_lesson(workbook, folder), (lambda: Job.load(file)) if file.is_file() else None), fill)

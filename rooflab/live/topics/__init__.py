@@ -1,0 +1,1 @@
+"""Topics: the live panels, one module a subject."""

@@ -1,0 +1,220 @@
+"""The panel, the questions and the files on cutting the rafter: cut drawing, birdsmouth, framing square, steps."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from html import escape
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from rooflab.base.findings import Finding
+from rooflab.base.lumber import RAFTERS, RIDGES
+from rooflab.base.measure import InputError, feet_inches, pitch_text
+from rooflab.base.rows import Rows, Worked, printed
+from rooflab.checks.limits import findings
+from rooflab.draw.scene import Scene
+from rooflab.draw.sheets.cutting import buy, cut_sheet
+from rooflab.draw.sheets.template import birdsmouth_template
+from rooflab.draw.views.cutting import birdsmouth, cut_drawing, framing_square, stepping
+from rooflab.house.bays import RafterBay
+from rooflab.house.cutting import Cut, whole_steps
+from rooflab.house.planes import Gable
+from rooflab.lessons.slips.cutting import CutQuestion, drawn
+from rooflab.live.widgets.ask import Ask, judged
+from rooflab.live.widgets.controls import Control, choice, house
+from rooflab.live.widgets.job_desk import Desk, free
+from rooflab.live.widgets.panel import Panel
+from rooflab.live.widgets.topic import Entry, Topic, panel_of
+
+FOLDER = "to the carpenter"
+CUT_LIMITS = ("end_notch", "stock_above_seat", "tail_left", "tail_length", "bearing", "ridge_board")
+PLATE = 5.5  # the plate where nothing else is said; a longer seat takes a wider one, in
+
+
+class Tape(NamedTuple):
+    """Readings of a cut rafter with their lengths as on a tape, short ones too."""
+
+    numbers: Rows
+
+    def worked(self, name: str) -> Worked:
+        w = self.numbers.worked(name)
+        return w._replace(value=w.text) if w.unit == "in" else w
+
+    def text(self, name: str) -> str:
+        return printed(self.worked(name))
+
+
+class CutTopic(Topic):
+    """A common rafter as it is cut."""
+
+    name = "cut"
+    label = "Cutting the rafter"
+    controls: tuple[Control, ...] = (
+        house("span", "Span", 96, 480),
+        house("overhang", "Overhang", 0, 36),
+        house("pitch", "Roof pitch", 2, 18),
+        house("seat", "Seat", 0, PLATE),
+        choice("lumber", "Rafter", RAFTERS, "2x10"),
+        choice("ridge", "Ridge board", ("none", *RIDGES), "2x12"),
+        choice("hook", "Tape hooked at", ("ridge", "tail"), "ridge"),
+    )
+    views = {
+        "cut": "Cut drawing",
+        "birdsmouth": "Birdsmouth",
+        "square": "Framing square",
+        "steps": "Stepping off",
+    }
+    groups = {
+        "lengths": ("Along the top edge", (
+            Entry("cut.line_length", "Line length"),
+            Entry("cut.building_line", "Building line"),
+            Entry("cut.cut_length", "Cut length"),
+            Entry("cut.stock_length", "Stock needed"),
+        )),
+        "birdsmouth": ("Birdsmouth", (
+            Entry("cut.heel", "Heel"),
+            Entry("cut.birdsmouth_plumb", "Its plumb cut"),
+            Entry("cut.notch_depth", "Notch", "end_notch"),
+            Entry("cut.corner", "Corner, squared"),
+        )),
+        "square": ("Square and saw", (
+            Entry("cut.step", "One step"),
+            Entry("cut.steps", "Steps"),
+            Entry("cut.shortening", "Shortening"),
+            Entry("cut.plumb_angle", "Plumb cuts"),
+        )),
+    }  # fmt: skip
+
+    def __init__(self, **others: str) -> None:
+        """``others`` are a rafter or a ridge board that may be chosen beside the usual ones."""
+        self.controls = tuple(
+            one._replace(choices=(*one.choices, others[one.name]))
+            if one.name in others and others[one.name] not in one.choices
+            else one
+            for one in type(self).controls
+        )
+
+    def build(self, given: dict[str, Any]) -> Cut:
+        gable = Gable(given["span"], given["pitch"], max(PLATE, given["seat"]), given["overhang"])
+        wood = {"lumber" if re.search("[x×]", given["lumber"]) else "depth": given["lumber"]}
+        return Cut(RafterBay(gable, seat=given["seat"], ridge=given["ridge"], **wood), hook=given["hook"])
+
+    def numbers(self, state: Cut) -> dict[str, Any]:
+        return {"cut": Tape(state.numbers)}
+
+    def findings(self, state: Cut) -> tuple[Finding, ...]:
+        return tuple(found for found in findings(state.bay) if found.name in CUT_LIMITS)
+
+    def picture(self, view: str, state: Cut) -> Scene:
+        views = {"cut": cut_drawing, "birdsmouth": birdsmouth, "square": framing_square, "steps": stepping}
+        return views[view](state)
+
+    def sentence(self, state: Cut, view: str) -> str:
+        v = state.values
+        if view == "birdsmouth":
+            if not state.has_mouth:
+                return "Seat 0: no birdsmouth, the rafter only touches the outer edge of the plate."
+            return (
+                f"Down the building line a heel of {feet_inches(v['heel'])}, then level {feet_inches(v['seat_cut'])}: "
+                f"that leaves a plumb cut of {feet_inches(v['birdsmouth_plumb'])}."
+            )
+        if view == "square":
+            return (
+                f"{pitch_text(12 * state.slope)}: {state.square.words}, and pencil along the {state.square.rise_arm}."
+            )
+        if view == "steps":
+            inside = f", then the ridge cut {feet_inches(v['shortening'])} inside, level" if v["shortening"] else ""
+            whole, odd = whole_steps(v["run"])
+            rest = f" and {feet_inches(odd)} of run" if odd else ""
+            return f"{whole} steps of {feet_inches(v['step'])}{rest}: {feet_inches(v['line_length'])}{inside}."
+        plumb = [mark for mark in state.marks[1:] if mark.how == "plumb"]
+        marks = ", ".join(f"{mark.label.partition(':')[0].lower()} {mark.text}" for mark in plumb)
+        return f"Tape hooked at the top of the {state.hook} cut: {marks}."
+
+    def detail(self, state: Cut) -> Scene:
+        return birdsmouth(state, brief=True)
+
+    def word(self, key: str, state: Cut) -> str:
+        if key == "cut.stock_length":
+            return buy(state.values["stock_length"])
+        if key == "cut.heel":
+            return "down the line"
+        if key == "cut.shortening":
+            return "level"
+        if key == "cut.plumb_angle":
+            return "off square"
+        return ""
+
+    def highest(self, state: Cut) -> dict[str, float]:
+        return {"seat": state.bay.gable.walls(0.0)[0].bearing}
+
+
+CUT = CutTopic()
+
+
+def cut_panel(
+    controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (), size: str = "small",
+    locked: bool = False, **start: Any,
+) -> Panel:  # fmt: skip
+    """A panel on a rafter as it is cut: cut drawing, birdsmouth, framing square, stepping off.
+
+    ``lumber`` may be a measured size or a depth too, and ``ridge`` another board, as a job file has them.
+    """
+    own = {name: " ".join(str(start[name]).split()) for name in ("lumber", "ridge") if name in start}
+    return panel_of(CutTopic(**own), controls, views, groups, size, locked, start)
+
+
+def cut_question(prompt: str, reading: str, **start: Any) -> Ask:
+    """A typed question for a reading such as "building_line", with the panel's controls at ``start``."""
+    return _asked(CutQuestion(prompt, CUT.read(CUT.start(start)).bay, reading))
+
+
+def cut_drill(prompt: str, reading: str, number: int = 1) -> Ask:
+    """The same for practice rafter ``number``, and for the next ones; the same number is the same rafter."""
+    asked = _asked(drawn(prompt, reading, number), more=True)
+
+    def judge(text: str, do: str) -> str:
+        nonlocal number
+        if do != "next":
+            return judged(asked.question, text, do)
+        number += 1
+        asked.question = drawn(prompt, reading, number)
+        asked.setup = {**asked.setup, "prompt": asked.question.prompt}
+        return ""
+
+    asked._judge = judge
+    return asked
+
+
+def _asked(question: CutQuestion, more: bool = False) -> Ask:
+    asked = Ask(question.prompt, lambda text, do: judged(question, text, do), more=more, unit=question.unit)
+    asked.question = question
+    return asked
+
+
+def cut_files(source: Panel | RafterBay, folder: str = FOLDER) -> Desk:
+    """Buttons that write the template and the cut sheet of a panel's present rafter, or of a bay's, as new files."""
+
+    def act(do: str, values: dict[str, str]) -> str:
+        if isinstance(source, Panel) and source.shown["stale"]:
+            raise InputError("The panel shows what cannot be drawn; put that right first.")
+        state = source.responder.state if isinstance(source, Panel) else Cut(source)
+        place = Path(folder)
+        try:
+            place.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise InputError(f"Folder {place.name}: cannot be made ({error.strerror or error}).") from None
+        name = f"{state.bay.lumber or 'rafter'} {pitch_text(12 * state.slope)}"
+        if do == "template":
+            target = birdsmouth_template(state.bay, free(place, name, "-birdsmouth.pdf"))
+            after = "Print at 100 %, measure the 6 in line, and do not cut if it is not 6 in."
+        else:
+            target = cut_sheet(state.bay, free(place, name, "-cut-sheet.pdf"), hook=state.hook)
+            after = "Cut one, try it in place, then cut the rest."
+        shown = escape(target.as_posix())
+        link = f'<a class="rl-file" data-file="{shown}" target="_blank" rel="noopener">{escape(target.name)}</a>'
+        return f"<b>Written:</b> {link}, in the folder <b>{escape(place.as_posix())}</b> beside this workbook. {after}"
+
+    prompt = "Write the rafter of the picture above as new files? An older file is never written over."
+    return Desk(prompt, {"template": "Birdsmouth template, PDF", "sheet": "Cut sheet, PDF"}, act)

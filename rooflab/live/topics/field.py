@@ -1,0 +1,237 @@
+"""The live seam: heels measured on the set trusses, the shims under the low ones, the rafters' seat, tapers, checks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from html import escape
+from random import Random
+from typing import Any, NamedTuple
+
+from rooflab.base import geometry as geo
+from rooflab.base.findings import Finding
+from rooflab.base.measure import InputError, feet_inches, sixteenth
+from rooflab.base.rows import Reading, Rows, Worked
+from rooflab.draw.scene import Scene
+from rooflab.draw.views.field import along_the_seam
+from rooflab.house.bays import RafterBay, ScissorBay
+from rooflab.job.jobfile import Job, example
+from rooflab.live.widgets.ask import Ask
+from rooflab.live.widgets.controls import Control
+from rooflab.live.widgets.panel import Panel
+from rooflab.live.widgets.rows import findings_html
+from rooflab.live.widgets.topic import Entry, Topic, number, number_drill, panel_of
+from rooflab.shop.field import (
+    BOW,
+    CAUTIONS,
+    STEP,
+    STRAIGHT,
+    Schedule,
+    Seat,
+    measured_seat,
+    set_trusses,
+    shim_schedule,
+    taper,
+)
+from rooflab.shop.items import printed_length
+
+STATIONS = {"h_a": "0", "h_b": "2 ft", "h_c": "4 ft", "h_d": "6 ft"}
+STARTS = {"h_a": "8 3/4", "h_b": "8 13/16", "h_c": "8 1/2", "h_d": "8 13/16"}
+
+
+def _length(name: str, label: str, low: float, high: float, start: str, least: float | None = None) -> Control:
+    """A measured length; ``least`` is what can be typed where the slider's end is not."""
+
+    def read(text: str, problems: list[str]) -> float:
+        try:
+            value = printed_length(text, label)
+        except InputError as error:
+            problems.extend(error.problems)
+            return float("nan")
+        bottom = low if least is None else least
+        if not bottom <= value <= 4 * high:
+            problems.append(
+                f"{label} {feet_inches(value)}: allowed is {feet_inches(bottom)} to {feet_inches(4 * high)}."
+            )
+        return value
+
+    def show(value: float) -> str:
+        return feet_inches(value) if sixteenth(value) == value else f'{value:.10g}"'
+
+    return Control(name, label, low, high, 0.0625, start, read, show)
+
+
+class State(NamedTuple):
+    """The schedule of the stations, the seat for its plane, the bays, and the set trusses held against limits."""
+
+    given: dict[str, float]
+    schedule: Schedule
+    seat: Seat
+    rafters: RafterBay
+    scissor: ScissorBay
+    found: tuple[Finding, ...]
+
+
+def _shim(name: str, where: str) -> Reading:
+    def thick(aim: float, heel: float, tolerance: float) -> float:
+        return shim_schedule([("highest", aim), (where, heel)], tolerance).rows[1].shim
+
+    return Reading(
+        f"shim{name[1:]}", f"Shim at {where}", "in", "field", f"aim − {name}", thick, f"aim {name} tolerance"
+    )
+
+
+ROWS = (
+    Reading(
+        "aim",
+        "Plane to aim for",
+        "in",
+        "field",
+        "max(h_a, h_b, h_c, h_d)",
+        lambda *heels: max(heels),
+        "h_a h_b h_c h_d",
+    ),
+    *(_shim(name, where) for name, where in STATIONS.items()),
+    Reading("seat", "Seat for that plane", "in", "field", "(D·k(m) − aim) ÷ m", geo.seat_from, "aim D m"),
+    Reading("notch", "Notch, square to the edge", "in", "field", "m·seat ÷ k(m)", geo.notch, "m seat"),
+    Reading("share", "Notch of the depth", "", "field", "notch ÷ D", geo.ratio, "notch D"),
+    Reading("taper", "Length of the taper", "in", "field", "24·step ÷ 0.5", lambda step: step * STRAIGHT / BOW, "step"),
+)
+
+
+class _Taped(Rows):
+    """Readings as a tape has them: small lengths too, shares in per cent."""
+
+    def text(self, name: str) -> str:
+        return _printed(self.worked(name))
+
+
+def _printed(worked: Worked) -> str:
+    return feet_inches(worked.value) if worked.unit == "in" else f"{100 * worked.value:.0f} %"
+
+
+class Seam(Topic):
+    """Four trusses beside the seam, measured after they are set and braced."""
+
+    name = "seam"
+    label = "Seam on the site"
+    controls = (
+        *(_length(name, f"Heel at {where}", 7, 11, STARTS[name], 1) for name, where in STATIONS.items()),
+        _length("tolerance", "Tolerance", 0.0625, 0.5, "1/8"),
+        _length("step", "Step left", 0, 1.5, "1/4"),
+        _length("plumb", "Out of plumb", 0, 3, "1/2"),
+        _length("bow", "Bow", 0, 3, "1/2"),
+        _length("spacing", "Spacing off", 0, 1, "1/8"),
+    )
+    views = {"seam": "Along the seam", "schedule": "Shim schedule", "set": "Set trusses", "cautions": "Cautions"}
+    groups = {
+        "shims": ("Shims", tuple(Entry(f"seam.shim{name[1:]}", f"At {where}") for name, where in STATIONS.items())),
+        "rafter": ("Rafter to match", (
+            Entry("seam.aim", "Plane, as a heel"), Entry("seam.seat", "Seat"), Entry("seam.notch", "Notch", "seat"),
+            Entry("seam.share", "Of the depth"),
+        )),
+        "taper": ("Where a step stays", (Entry("seam.taper", "Taper over"),)),
+    }  # fmt: skip
+
+    def __init__(self, job: Job | None = None) -> None:
+        self.job = job or example()
+
+    def build(self, given: dict[str, Any]) -> State:
+        rows = [(where, given[name]) for name, where in STATIONS.items()]
+        schedule = shim_schedule(rows, given["tolerance"], pitch=12 * abs(self.job.rafters.left.roof.slope))
+        scissor = self.job.scissor
+        taper(given["step"])
+        found = set_trusses(scissor.gable.span, scissor.depth_at_peak, given["plumb"], given["bow"], given["spacing"])
+        seat = measured_seat(schedule.aim, self.job.rafters)
+        return State(given, schedule, seat, self.job.rafters, scissor, found)
+
+    def numbers(self, state: State) -> dict[str, Rows]:
+        own = state.rafters.symbols()
+        drawn = {"drawn_heel": own["heel"], "drawn_seat": own["seat"]}
+        return {"seam": _Taped(ROWS, {**state.given, "D": own["D"], "m": own["m"], **drawn}, "field", STEP / 2)}
+
+    def worked(self, state: State, key: str) -> Worked:
+        worked = super().worked(state, key)
+        row = next((row for row in state.schedule.rows if worked.label == f"Shim at {row.where}"), None)
+        if row is not None and row.left > 1e-9:  # what the tolerance or a whole sixteenth leaves
+            return worked._replace(value=f"{feet_inches(row.below)}, so {feet_inches(row.shim)} with the tolerance")
+        return worked._replace(value=_printed(worked))
+
+    def findings(self, state: State) -> tuple[Finding, ...]:
+        seat = state.seat
+        source = "IRC R802.7.1 (D/4)"
+        return (*state.found, Finding("seat", seat.seat, None, seat.verdict, source, seat.sentence, ""))
+
+    def sentence(self, state: State, view: str) -> str:
+        if view == "set":
+            bad = [f.name for f in state.found if f.verdict == "misses"]
+            said = (
+                f"Not within its limit: {', '.join(bad)}." if bad else "Plumb, bow and spacing are within usual limits."
+            )
+            return f"{said} Brace as the drawings say; nobody stands on or under unbraced trusses."
+        if view == "cautions":
+            return (
+                "Before anything is measured or shimmed: bracing per the drawings, nobody on or under unbraced trusses."
+            )
+        seat = state.seat
+        said = (
+            f"Rafter seat to match: {feet_inches(seat.seat)}." if seat.verdict != "misses" else "No seat can match it."
+        )
+        return f"{state.schedule.sentence} {said}"
+
+    def picture(self, view: str, state: State) -> Scene | str:
+        if view == "seam":
+            return along_the_seam(state.schedule, list(STATIONS.values()))
+        if view == "set":
+            return findings_html(state.found)
+        if view == "cautions":
+            return f'<ul class="rl-list">{"".join(f"<li>{escape(text)}</li>" for text in CAUTIONS)}</ul>'
+        return schedule_html(state)
+
+    def practice(self, chance: Random, family: str) -> dict[str, str]:
+        """Four heels within half an inch of each other, one of them the highest."""
+        top = 8.25 + int(chance.random() * 16) / 16
+        low = [int(chance.random() * 8) / 16 for _ in STATIONS]
+        low[int(chance.random() * 4)] = 0.0
+        low[0] = max(low[0], 5 / 16) if low.count(0.0) > 1 or low[0] else low[0]
+        return {name: feet_inches(top - off) for name, off in zip(STATIONS, low, strict=True)}
+
+    def told(self, state: State, key: str) -> str:
+        heels = ", ".join(f"{feet_inches(state.given[name])} at {where}" for name, where in STATIONS.items())
+        if key in ("seam.seat", "seam.notch", "seam.share"):
+            rafters = state.rafters
+            return f"heels {heels}; 2x10 rafters at {12 * abs(rafters.left.roof.slope):g} in 12"
+        return f"heels {heels}; tolerance {feet_inches(state.given['tolerance'])}"
+
+
+def schedule_html(state: State) -> str:
+    """The stations with what is done at each, cautions beneath."""
+    rows = "".join(
+        f'<tr><td>{escape(row.where)}</td><td style="white-space: nowrap">{feet_inches(row.heel)}</td>'
+        f"<td>{feet_inches(row.below)}</td>"
+        f"<td><b>{feet_inches(row.shim) if row.shim else 'none'}</b></td><td>{escape(row.sentence)}</td></tr>"
+        for row in state.schedule.rows
+    )
+    heads = ("Station", "Heel", "Below the plane", "Shim", "What is done")
+    return (
+        f'<p>{escape(CAUTIONS[0])} {escape(CAUTIONS[1])}</p><table class="rl-list"><tr>'
+        f"{''.join(f'<th>{name}</th>' for name in heads)}</tr>{rows}</table><p>{escape(state.seat.sentence)}</p>"
+        f"<p>{escape(taper(state.given['step']).sentence)}</p>"
+    )
+
+
+def seam(
+    controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (), size: str = "",
+    locked: bool = False, job: Job | None = None, **start: Any,
+) -> Panel:  # fmt: skip
+    """The seam on the site as a panel; ``job`` says whose rafters and trusses (none: the house of the workbooks)."""
+    return panel_of(Seam(job), controls, views, groups, size, locked, start)
+
+
+def seam_question(prompt: str, reading: str, **start: Any) -> Ask:
+    """A typed question for a reading such as "seam.shim_a", with the controls at ``start``."""
+    return number(prompt, Seam(), reading, **start)
+
+
+def seam_drill(prompt: str, reading: str, case: int = 1) -> Ask:
+    """The same with new numbers for each case."""
+    return number_drill(prompt, Seam(), reading, case)

@@ -1,0 +1,260 @@
+"""The live panel of a wall jog: both sections, the plan, the five ways side by side, gable end and finish."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from html import escape
+from random import Random
+from typing import Any
+
+from rooflab.base.findings import BLOCKED, NO_BLOCKING, Finding
+from rooflab.base.lumber import CHORDS
+from rooflab.base.measure import InputError, feet_inches
+from rooflab.checks.limits import findings
+from rooflab.draw.scene import Scene
+from rooflab.draw.views.jog import gable_and_finish, heels, plan, sections
+from rooflab.house.bays import ScissorBay
+from rooflab.house.jog import LEVEL, PLATES, WAYS, Jogged, Way, finish, gable_end
+from rooflab.house.jog import jog as set_in
+from rooflab.house.planes import Gable
+from rooflab.job.jobfile import Job
+from rooflab.live.widgets.controls import choice, house
+from rooflab.live.widgets.panel import Panel
+from rooflab.live.widgets.rows import findings_html
+from rooflab.live.widgets.topic import Entry, Topic, panel_of
+
+from .jog_readings import SHARE, Family, Lengths, Standing, Truss
+
+APEX = {"equal pitches": "free", "under ridge": "ridge"}
+SHOWN = ("span", "overhang", "pitch", "ceiling_pitch", "bearing", "plate", "heel", "jog", "new_bearing", "eave", "way")
+
+
+class JogTopic(Topic):
+    """A wall moved under the planes of a scissor bay, at its left end."""
+
+    name = "jog"
+    label = "Wall jog"
+    controls = (
+        house("span", "Span", 144, 480),
+        house("overhang", "Overhang", 0, 36),
+        house("pitch", "Roof pitch", 2, 18),
+        house("ceiling_pitch", "Ceiling pitch", 0, 12),
+        house("bearing", "Bearing", 1.5, 12),
+        house("plate", "Right plate", -36, 36)._replace(step=1),
+        choice("ceiling_from", "Ceiling from", ("inside", "outside"), "inside"),
+        choice("apex", "Ceiling apex", tuple(APEX), "equal pitches"),
+        house("heel", "Long heel", 0.0625, 24),
+        house("jog", "Set in by", -24, 96),
+        house("bearing", "New bearing", 1.5, 12, 3.5)._replace(name="new_bearing"),
+        choice("eave", "Eave", ("straight", "stepped"), "straight"),
+        choice("way", "Way", tuple(WAYS), "move plate"),
+        house("plate_height", "Main plate", 84, 144),
+        choice("chord", "Chords", CHORDS, "2x4"),
+    )
+    views = {
+        "sections": "Sections",
+        "plan": "Plan",
+        "ways": "The ways side by side",
+        "gable": "Gable end and finish",
+        "limits": "Limits",
+    }
+    groups = {
+        "wall": ("Moved wall", (
+            Entry("jog.plate", "Plate up"),
+            Entry("jog.this_stud", "Stud"),
+            Entry("jog.overhang", "Overhang"),
+            Entry("jog.header", "Header load"),
+        )),
+        "truss": ("Truss there", (
+            Entry("jog.this_heel", "Heel", "heel_blocking"),
+            Entry("truss.run", "Run"),
+            Entry("jog.peak", "Peak, own plate"),
+            Entry("truss.space_outside", "Between chords", "least_heel"),
+        )),
+        "breaks": ("What breaks", (
+            Entry("jog.ceiling", "Ceiling step"),
+            Entry("jog.stand_off", "Off the plate"),
+            Entry("jog.fascia", "Fascia step"),
+            Entry("jog.blocking", "Blocking past"),
+        )),
+        "ends": ("Both ends", (
+            Entry("truss.run", "Run, left"),
+            Entry("jog.apex", "Ceiling apex"),
+            Entry("jog.right_pitch", "Ceiling, right"),
+            Entry("truss.height", "Overall height"),
+        )),
+    }  # fmt: skip
+
+    def build(self, given: dict[str, Any]) -> Standing:
+        plates = given["plate_height"], given["plate_height"] + given["plate"]
+        gable = Gable(given["span"], given["pitch"], given["bearing"], given["overhang"], plates)
+        chord, apex = given["chord"], APEX[given["apex"]]
+        long = ScissorBay(gable, given["ceiling_pitch"], given["heel"], chord, chord,
+                          ceiling_from=given["ceiling_from"], apex=apex)  # fmt: skip
+        made = set_in(long, given["jog"], given["new_bearing"], "left", given["eave"])
+        way = next(way for way in made.ways if way.name == given["way"])
+        if way.bay is None:
+            raise InputError(f"{way.title}: no such truss fits here. {way.sentence}")
+        found = (*findings(way.bay), gable_end(long).finding, *([] if way.bay is long else [_tail(made)]))
+        return Standing(made, way, way.bay, found)
+
+    def numbers(self, state: Standing) -> dict[str, Any]:
+        return {"jog": Family(Lengths(state)), "truss": Family(Truss(state))}
+
+    def findings(self, state: Standing) -> tuple[Finding, ...]:
+        return state.found
+
+    def picture(self, view: str, state: Standing) -> Scene | str:
+        made = state.made
+        if view == "ways":
+            return ways_html(made, state.way)
+        if view == "limits":
+            return limits_html(state)
+        return {
+            "sections": lambda: sections(made, state.way),
+            "plan": lambda: plan(made),
+            "gable": lambda: gable_and_finish(made.long),
+        }[view]()
+
+    def sentence(self, state: Standing, view: str) -> str:
+        if view == "plan":
+            return state.made.eave_sentence
+        if view == "gable":
+            return gable_end(state.made.long).finding.sentence
+        return state.way.sentence if state.made.by else ends_sentence(state)
+
+    def detail(self, state: Standing) -> Scene:
+        return heels(state.made, state.way)
+
+    def word(self, key: str, state: Standing) -> str:
+        made, way = state.made, state.way
+        name = key.partition(".")[2]
+        words = {
+            "plate": "as it was" if abs(way.plate) < LEVEL else "raised" if way.plate > 0 else "lowered",
+            "this_stud": "carries nothing" if way.name == "beam" else f"main {feet_inches(made.floor - PLATES)}",
+            "overhang": f"{made.eave} eave",
+            "header": f"each {SHARE:g} lb/ft²",
+            "run": f"right {feet_inches(made.right.run)}",
+            "peak": f"main {feet_inches(made.old.heel + abs(made.old.roof.slope) * made.old.run)}",
+            "space_outside": state.bay.reading("heel_state", made.end).value,
+            "ceiling": "runs through" if abs(way.ceiling_break) < LEVEL else "breaks",
+            "stand_off": "sits on it" if abs(way.stand_off) < LEVEL else "block" if way.stand_off > 0 else "below it",
+            "fascia": "runs through" if way.name == "beam" or abs(made.fascia_step) < LEVEL else "stepped",
+            "blocking": f"heel {feet_inches(NO_BLOCKING)}",
+            "height": "own low plate",
+            "apex": "right of ridge",
+            "right_pitch": made.long.apex.replace("free", "as left").replace("ridge", "for that apex"),
+        }
+        return str(words.get(name, ""))
+
+    def highest(self, state: Standing) -> dict[str, float]:
+        made = state.made
+        return {
+            "jog": max(1.0, float(int(min(made.old.run, made.old.apex) - made.new.bearing - 1))),
+            "ceiling_pitch": max(12 * abs(made.old.roof.slope) - 0.5, 0.5),
+        }
+
+    def practice(self, chance: Random, family: str) -> dict[str, str]:
+        by, wide = (chance.choice(row) for row in (("12", "18", "30", "36"), ("3.5", "5.5", "7.25")))
+        return {"jog": by, "new_bearing": wide, "pitch": chance.choice("6 7 9 10".split()), "ceiling_pitch": "4"}
+
+    def told(self, state: Standing, key: str) -> str:
+        return f"wall {state.made.moved}"
+
+
+def ends_sentence(s: Standing) -> str:
+    """A truss whose walls stand where they stood: where its ridge and its ceiling's apex fall, and why."""
+    ridge, off = s.bay.peak[0], s.near.apex - s.near.run
+    if abs(off) < LEVEL:
+        apex = "the ceiling's apex stands under it"
+    else:
+        apex = f"the ceiling's apex {feet_inches(abs(off))} {'right' if off > 0 else 'left'} of it"
+    why = "equal ceiling pitches" if s.made.long.apex == "free" else "the right ceiling pitch is what that takes"
+    return f"Ridge {feet_inches(ridge)} from the left face, {apex}: {why}."
+
+
+def _tail(made: Jogged) -> Finding:
+    """A straight eave over a recess asks for a tail longer than was counted on."""
+    grown = made.eave == "straight" and made.by > 0
+    out = made.new.overhang
+    return Finding(
+        "overhang", out, made.old.overhang, "ask" if grown else "meets", "common practice, no source",
+        made.eave_sentence, "Ask the manufacturer, or step the eave.",
+    )  # fmt: skip
+
+
+def ways_html(made: Jogged, chosen: Way) -> str:
+    """The five ways side by side: plate, heel, what breaks, and what to say to whom."""
+    rows = []
+    for way in made.ways:
+        name = f"<b>{escape(way.title)}</b>" + (" (chosen)" if way.name == chosen.name else "")
+        if way.bay is None:
+            name += " (cannot be drawn here)"
+        broken = [
+            f"{what} {feet_inches(abs(size))} {over if size > 0 else under}"
+            for what, size, over, under in (
+                ("ceiling", way.ceiling_break, "higher", "lower"),
+                ("ceiling plane", way.stand_off, "above the plate", "below the plate"),
+            )
+            if abs(size) >= LEVEL
+        ]
+        cells = (feet_inches(way.plate), feet_inches(way.heel), ", ".join(broken) or "nothing", way.sentence)
+        kept = [escape(cell).replace(" ", "&nbsp;") for cell in cells[:2]] + [escape(cell) for cell in cells[2:]]
+        rows.append(f"<tr><td>{name}</td>{''.join(f'<td>{cell}</td>' for cell in kept)}</tr>")
+    head = "".join(f"<th>{name}</th>" for name in ("Way", "Plate up", "Heel", "Breaks", "What it means"))
+    return (
+        f'<table class="rl-list"><tr>{head}</tr>{"".join(rows)}</table>'
+        f"<p>The roof plane runs through in all five. {escape(made.return_wall)}</p>"
+    )
+
+
+def limits_html(state: Standing) -> str:
+    """Every limit with its verdict, then gable end, finish and studs in words."""
+    said = (gable_end(state.made.long).caution, finish(state.made.long).sentence, state.made.return_wall)
+    return (
+        f"{findings_html(state.found)}"
+        f"<ul>{''.join(f'<li>{escape(one)}</li>' for one in said)}</ul>"
+        f"<p>A heel up to {feet_inches(NO_BLOCKING)} asks for no blocking, up to {feet_inches(BLOCKED)} for blocking, "
+        "above that the connection is designed. Trusses are not cut, notched or drilled on site.</p>"
+    )
+
+
+def from_job(job: Job) -> dict[str, str]:
+    """The panel's controls from a job: its long truss, and its first jogged type.
+
+    The panel moves the left wall; where a job's ends differ, those at its jog stand for both.
+    """
+    long, moved = job.scissor, next((kind.jog for kind in job.types if kind.jog), None)
+    side = moved.end if moved else "left"
+    near, far = (getattr(long, name) for name in (side, "right" if side == "left" else "left"))
+    assert near.ceiling is not None
+    heights = job.gable.plate_height
+    first = heights[side == "right"] if isinstance(heights, tuple) else heights
+    values = {
+        "span": job.gable.span, "overhang": near.overhang, "pitch": 12 * abs(near.roof.slope),
+        "ceiling_pitch": 12 * abs(near.ceiling.slope), "bearing": near.bearing, "plate": far.plate - near.plate,
+        "heel": near.heel, "plate_height": first, "ceiling_from": long.ceiling_from, "chord": long.chord,
+        "apex": {word: name for name, word in APEX.items()}[long.apex],
+    }  # fmt: skip
+    if moved:
+        wide = near.bearing if moved.bearing is None else moved.bearing
+        values |= {"jog": moved.by, "new_bearing": wide, "eave": moved.eave}
+    return {name: str(value) for name, value in values.items()}
+
+
+def jog(
+    controls: Sequence[str] = SHOWN,
+    views: Sequence[str] = (),
+    groups: Sequence[str] = ("wall", "truss", "breaks"),
+    size: str = "",
+    locked: bool = False,
+    job: Job | None = None,
+    **start: Any,
+) -> Panel:
+    """A wall jog as a panel; ``job`` gives the controls' starting values, keyword arguments change them.
+
+    ``controls``, ``views`` and ``groups`` choose what can be moved, seen and read; ``size`` "small" is for one idea at
+    a time.  InputError where the start cannot be drawn.
+    """
+    given = from_job(job) if job else {}
+    return panel_of(JogTopic(), controls, views, groups, size, locked, {**given, **start})

@@ -1,0 +1,347 @@
+"""The panels on loads and the rafter: dead by parts, live by slope, snow, ratios beside the heel, reach."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from html import escape
+from random import Random
+from typing import Any
+
+from rooflab.base.findings import Finding
+from rooflab.base.measure import InputError, feet_inches, pitch_text
+from rooflab.base.rows import Reading, Rows
+from rooflab.checks.grades import FROM_MEMORY, GRADES, SIZE_FACTORS
+from rooflab.checks.limits import findings as geometry_findings
+from rooflab.checks.loads import (
+    PARTS,
+    ROOF_TOTALS,
+    SNOW_REMARK,
+    Loads,
+    Part,
+    flat_roof_snow,
+    framing_weight,
+    on_plan,
+    slope_factor,
+)
+from rooflab.checks.strength import RATIOS, STRENGTH, LongestSpan, check_rafter, longest_spans, strength_findings
+from rooflab.draw.scene import Scene
+from rooflab.draw.views.details import rafter_heel
+from rooflab.draw.views.loads import Bar, demand_bars, loads_on_rafter, part_bars, reach_bars
+from rooflab.house.bays import RafterBay
+from rooflab.house.planes import Gable
+from rooflab.house.readings import READINGS
+from rooflab.live.widgets.ask import Ask
+from rooflab.live.widgets.controls import choice, house, quantity
+from rooflab.live.widgets.panel import Panel
+from rooflab.live.widgets.rows import findings_html
+from rooflab.live.widgets.topic import DECIDE, Entry, Topic, number, number_drill, panel_of
+
+ROOFING = {"shingles": "asphalt shingles", "metal": "metal roofing", "tile": "clay or concrete tile"}
+BELOW = ("wood sheathing, 1/2 in", "insulation, 12 in light fill", "gypsum board, 1/2 in")
+
+LOAD_ROWS: tuple[Reading, ...] = tuple(
+    Reading(name, label, unit, "loads", formula, function, args)
+    for name, label, unit, formula, function, args in (
+        ("span", "Span, out to out", "in", "2·run", lambda run: 2 * run, "run"),
+        ("dead_plan", "Dead on the projection", "lb/ft²", "dead·k(m)", on_plan, "dead m"),
+        ("live_slope", "Roof live load", "lb/ft²", "by slope, or the official figure", lambda live: live, "roof_live"),
+        ("flat_snow", "Flat roof snow", "lb/ft²", "0.7·C_e·C_t·I_s·p_g", lambda p, e, t, i: flat_roof_snow(p, e, t, i),
+         "p_g C_e C_t I_s"),
+        ("slope_factor", "Slope factor Cs", "", "(70° − arctan(m)) ÷ (70° − start), 0 to 1", slope_factor, "m C_t"),
+        ("roof_snow", "Roof snow", "lb/ft²", "slope_factor·flat_snow", lambda cs, flat: cs * flat,
+         "slope_factor flat_snow"),
+        ("total", "Most, on the projection", "lb/ft²", "dead·k(m) + live",
+         lambda dead, m, live: on_plan(dead, m) + live, "dead m live"),
+    )
+)  # fmt: skip
+"""Readings of the loads, in lb/ft²; "live" is the larger of roof live load and roof snow."""
+
+GIVEN_SNOW = Reading("roof_snow", "Roof snow", "lb/ft²", "loads", "the official figure", lambda snow: snow, "snow")
+
+HEEL_ROWS = tuple(row for row in READINGS if row.bay == "rafter" and row.name in ("heel", "notch_depth", "notch_ratio"))
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A rafter bay under its loads: what stands, and everything worked from it."""
+
+    bay: RafterBay
+    loads: Loads
+    grade: str
+    spacing: float
+    parts: tuple[Part, ...]
+    numbers: dict[str, Rows]
+    worst: str  # the load combination with the largest ratio of all
+    findings: tuple[Finding, ...]
+    given_snow: bool
+
+
+class LoadsTopic(Topic):
+    """Loads on a rafter, its demand over capacity, and the heel beside it."""
+
+    name = "loads"
+    label = "Loads and the rafter"
+    controls = (
+        house("span", "Span", 144, 480),
+        house("pitch", "Roof pitch", 2, 18),
+        house("seat", "Seat", 1.5, 5.5),
+        choice("lumber", "Rafter", tuple(SIZE_FACTORS), "2x10"),
+        choice("grade", "Grade", tuple(GRADES), "DFL No.2"),
+        quantity("spacing", "Spacing", 12, 24, 4, "16", "in"),
+        choice("roofing", "Roofing", tuple(ROOFING), "shingles"),
+        quantity("dead", "Dead load", 5, 30, 1, "15", "lb/ft²", "by parts"),
+        quantity("live", "Roof live", 0, 40, 1, "by slope", "lb/ft²", "by slope"),
+        quantity("ground_snow", "Ground snow", 0, 100, 5, "30", "lb/ft²"),
+        quantity("thermal", "Ct (cold 1.1)", 1.0, 1.2, 0.1, "1.1"),
+        quantity("snow", "Roof snow", 0, 100, 1, "worked out", "lb/ft²", "worked out"),
+    )
+    views = {
+        "ratios": "Demand and capacity",
+        "loads": "Loads",
+        "parts": "Dead by parts",
+        "reach": "Longest spans",
+        "sizes": "All sizes, worked",
+        "limits": "Limits and sources",
+    }
+    groups = {
+        "heel": ("Heel and notch", (
+            Entry("heel.heel", "Heel height", "heel_blocking"),
+            Entry("heel.notch_depth", "Notch", "end_notch"),
+            Entry("strength.L", "Beam, level"),
+            Entry("strength.line_load", "Load"),
+        )),
+        "house": ("House", (
+            Entry("loads.span", "Span"),
+            Entry("heel.heel", "Heel height"),
+        )),
+        "loads": ("Loads, lb for each ft²", (
+            Entry("loads.dead_plan", "Dead, level"),
+            Entry("loads.live_slope", "Roof live"),
+            Entry("loads.roof_snow", "Roof snow"),
+            Entry("loads.total", "Most, level"),
+        )),
+        "snow": ("Snow, lb for each ft²", (
+            Entry("loads.flat_snow", "Flat roof"),
+            Entry("loads.slope_factor", "Cs"),
+            Entry("loads.roof_snow", "Roof snow"),
+        )),
+        "strength": ("Demand over capacity", (
+            Entry("bending.bending_ratio", "Bending", "rafter_bending"),
+            Entry("shear.shear_ratio", "Shear", "rafter_shear"),
+            Entry("bearing.bearing_ratio", "Bearing", "rafter_bearing"),
+            Entry("deflection.deflection_ratio", "Sag", "rafter_deflection"),
+        )),
+        "working": ("Behind the ratios", (
+            Entry("strength.moment", "Moment"),
+            Entry("strength.bending_stress", "Bending stress"),
+            Entry("strength.bending_allowed", "Bending allowed"),
+            Entry("strength.deflection", "Sag, live/snow"),
+        )),
+    }  # fmt: skip
+
+    def build(self, given: dict[str, Any]) -> Standing:
+        gable = Gable(given["span"], given["pitch"], max(5.5, given["seat"]), 16)
+        bay = RafterBay(gable, given["lumber"], seat=given["seat"], ridge="2x12", rounded=True)
+        m = gable.slopes[0]
+        own = framing_weight(bay.thickness, bay.depth, given["spacing"])
+        parts = (*(PARTS[name] for name in (ROOFING[given["roofing"]], *BELOW)),
+                 Part("rafters themselves", float(own), f"35 lb/ft³, common practice, {FROM_MEMORY}"))  # fmt: skip
+        by_parts = given["dead"] is None
+        dead = sum(part.weight for part in parts) if by_parts else given["dead"]
+        snow = given["snow"]
+        loads = Loads(dead, given["live"], given["ground_snow"], snow, thermal=given["thermal"])
+        checks = check_rafter(bay, loads, given["grade"], given["spacing"])
+        worst = {name: max(checks, key=lambda one, n=name: float(one.values[n])) for name in RATIOS}  # type: ignore[misc]
+        top = max(checks, key=lambda one: one.ratio)
+        live, roof_snow = float(loads.live_at(m)), float(loads.snow_at(m))
+        symbols = {
+            "run": bay.left.run, "dead": dead, "m": m, "roof_live": live, "live": max(live, roof_snow),
+            "p_g": given["ground_snow"], "C_e": 1.0, "C_t": given["thermal"], "I_s": 1.0,
+            "snow": roof_snow,
+        }  # fmt: skip
+        rows = LOAD_ROWS
+        if snow is not None:
+            rows = tuple(GIVEN_SNOW if row.name == GIVEN_SNOW.name else row for row in LOAD_ROWS)
+        keep = ("dead", "live", "m", "s", "L", "o", "b", "D", "n", "seat", "F_b", "F_v", "F_p", "E", "C_F", "C_r",
+                "C_D", "limit")  # fmt: skip
+        span = Reading("L", "Span of the beam, seat to ridge", "in", "strength", "L", lambda x: x, "L")
+        numbers = {
+            "loads": Rows(rows, symbols),
+            "heel": Rows(HEEL_ROWS, bay.symbols()),
+            "strength": Rows((span, *STRENGTH), {name: float(top.values[name]) for name in keep}),
+        } | {
+            name.removesuffix("_ratio"): Rows(STRENGTH, {one: float(check.values[one]) for one in keep})
+            for name, check in worst.items()
+        }
+        found = (*strength_findings(bay, loads, given["grade"], given["spacing"]),
+                 *(f for f in geometry_findings(bay) if f.name in ("end_notch", "heel_blocking")))  # fmt: skip
+        return Standing(
+            bay, loads, given["grade"], given["spacing"], parts, numbers, top.case.name, found, snow is not None
+        )
+
+    def numbers(self, state: Standing) -> dict[str, Rows]:
+        return state.numbers
+
+    def findings(self, state: Standing) -> tuple[Finding, ...]:
+        return state.findings
+
+    def sentence(self, state: Standing, view: str) -> str:
+        v = state.numbers["loads"].all
+        if view == "parts":
+            whole = next(iter(ROOF_TOTALS.values()))
+            return (
+                f"The parts weigh {sum(p.weight for p in state.parts):.1f} lb/ft² on the slope; a published whole for "
+                f"{whole.name} is {whole.weight:g} ({whole.source}), with a reserve."
+            )
+        if view == "loads":
+            return state.loads.sentence(v["m"])
+        strength = state.numbers["strength"].all  # under the combination with the largest ratio of all
+        name = max(RATIOS, key=lambda one: float(strength[one]))
+        word = {"bending_ratio": "bending", "shear_ratio": "shear", "bearing_ratio": "bearing on the seat"}
+        ratio = float(strength[name])
+        return (
+            f"{state.bay.lumber} {state.grade} at {state.spacing:g} in, heel {feet_inches(state.bay.left.heel)}: "
+            f"{'uses' if ratio <= 1 else 'is over: it needs'} {ratio:.2f} of what it can carry, in "
+            f"{word.get(name, 'sag')}, under {state.worst}."
+        )
+
+    def word(self, key: str, state: Standing) -> str:
+        if key == "loads.roof_snow":
+            return "given" if state.given_snow else state.loads.edition
+        if key == "loads.live_slope":
+            return "by slope" if state.loads.live is None else "given"
+        if key == "loads.slope_factor":
+            return f"Ct {state.loads.thermal:g}"
+        return state.worst if key == "strength.line_load" else ""
+
+    def detail(self, state: Standing) -> Scene:
+        return rafter_heel(state.bay)
+
+    def left_to_us(self, state: Standing) -> dict[str, float]:
+        v = state.numbers["loads"].all
+        return {"dead": v["dead"], "live": v["roof_live"], "snow": v["roof_snow"]}
+
+    def picture(self, view: str, state: Standing) -> Scene | str:
+        made: dict[str, Callable[[Standing], Scene | str]] = {
+            "ratios": _ratios, "loads": _loads, "parts": _parts, "reach": _reach, "sizes": _sizes, "limits": _limits,
+        }  # fmt: skip
+        return made[view](state)
+
+    def practice(self, chance: Random, family: str) -> dict[str, str]:
+        def pick(*row: str) -> str:
+            return row[int(chance.random() * len(row))]
+
+        return {
+            "span": pick("20'", "22'", "24'", "26'", "28'"), "pitch": pick("5", "6", "7", "8", "9", "10"),
+            "seat": "3", "lumber": pick("2x8", "2x10", "2x12"), "grade": pick("DFL No.2", "HF No.2", "DFL No.1"),
+            "spacing": pick("12", "16", "24"), "dead": pick("10", "12", "15", "20"),
+            "ground_snow": pick("25", "30", "40", "50"), "snow": pick("20", "25", "30", "35"),
+        }  # fmt: skip
+
+    def told(self, state: Standing, key: str) -> str:
+        v = state.numbers["strength"].all
+        family, _, name = key.partition(".")
+        load = f"dead {v['dead']:g} lb/ft² on the slope, {pitch_text(12 * v['m'])}"
+        if key == "loads.dead_plan":
+            return load
+        load += f", {'snow' if 'snow' in state.worst else 'live'} {v['live']:g} lb/ft², {v['s']:g} in apart"
+        if name == "line_load":
+            return load
+        return f"{load}, {feet_inches(v['L'])} level from seat to ridge"
+
+
+LOADS = LoadsTopic()
+
+
+# --- pictures and lists ----------------------------------------------------------------------------------------------
+
+
+def _ratios(state: Standing) -> Scene:
+    rows = []
+    for finding, name in zip(state.findings, RATIOS, strict=False):
+        rows.append(Bar(name, float(finding.value), f"{finding.sentence.split(' (')[0]}."))
+    v = state.numbers["strength"].all
+    heading = f"{state.bay.lumber} {state.grade}, {v['s']:g} in apart, {feet_inches(v['L'])} from seat to ridge, level"
+    return demand_bars("Demand over capacity of the rafter", rows, heading)
+
+
+def _loads(state: Standing) -> Scene:
+    v = state.numbers["loads"].all
+    words = "snow" if v["roof_snow"] > v["roof_live"] or state.given_snow else "roof live"
+    return loads_on_rafter(state.bay, v, words)
+
+
+def _parts(state: Standing) -> Scene:
+    total = sum(part.weight for part in state.parts)
+    return part_bars(state.parts, total, f"Weight of each layer, on the slope; {state.bay.lumber} rafters")
+
+
+def reach(state: Standing) -> tuple[LongestSpan, ...]:
+    """How far each size reaches under the state's loads."""
+    return longest_spans(state.loads, state.grade, state.spacing, 12 * state.bay.gable.slopes[0])
+
+
+def _reach(state: Standing) -> Scene:
+    heading = (
+        f"{state.grade}, {state.spacing:g} in apart, {pitch_text(12 * state.bay.gable.slopes[0])}, without a notch"
+    )
+    return reach_bars(reach(state), float(state.numbers["strength"].all["L"]), heading)
+
+
+def _sizes(state: Standing) -> str:
+    """Each size in the place of the rafter: what every check says, and why it reaches as far as it does."""
+    lines = []
+    for one in reach(state):
+        try:
+            bay = RafterBay(state.bay.gable, one.size, seat=state.bay.seat, ridge="2x12", rounded=True)
+            checks = check_rafter(bay, state.loads, state.grade, state.spacing)
+            ratios = [max(float(check.values[name]) for check in checks) for name in RATIOS]
+            cells = "".join(f"<td>{ratio:.2f}{' <b>over</b>' if ratio > 1 else ''}</td>" for ratio in ratios)
+            heel = feet_inches(bay.left.heel)
+        except InputError:
+            cells, heel = "<td>the seat cuts through</td><td></td><td></td><td></td>", "none"
+        lines.append(
+            f"<tr><td><b>{one.size}</b></td><td>{escape(heel)}</td>{cells}<td><b>{escape(feet_inches(one.span))}</b>"
+            f"</td><td>{one.governs} is full there, under {one.case}</td></tr>"
+        )
+    v = state.numbers["strength"].all
+    return (
+        '<table class="rl-list"><tr><th>Size</th><th>Heel</th><th>Bending</th><th>Shear</th><th>Bearing</th>'
+        f"<th>Sag</th><th>Reaches</th><th>What stops it</th></tr>{''.join(lines)}</table>"
+        f"<p>Bending, shear, bearing and sag: demand over capacity of each size in this rafter's place, "
+        f"{escape(feet_inches(float(v['L'])))} level from seat to ridge, with its own notch on the same seat. The "
+        "reach is worked backwards, without a notch: bending grows with the span squared, shear with it, sag with "
+        f"its third power. {escape(state.grade)} values: {escape(GRADES[state.grade].source)}; CF, Cr NDS 2018; "
+        f"CD {FROM_MEMORY}.</p>"
+    )
+
+
+def _limits(state: Standing) -> str:
+    m = state.bay.gable.slopes[0]
+    return (
+        f"{findings_html(state.findings)}<p>{escape(state.loads.sentence(m))} {escape(SNOW_REMARK)} "
+        "Left out: wind and uplift, drifts, unbalanced and "
+        f"sliding snow, the push of the rafters, the tail's own strength, fastenings. {DECIDE}</p>"
+    )
+
+
+def load_panel(
+    controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = ("heel", "loads", "strength"),
+    size: str = "", locked: bool = False, **start: Any,
+) -> Panel:  # fmt: skip
+    """A panel on loads and the rafter; keyword arguments are the controls' starting texts (``pitch=6, dead=15``).
+
+    The local code's own figures come first: ``live`` and ``snow`` may be typed in the place of what is worked out.
+    """
+    return panel_of(LOADS, controls, views, groups, size, locked, start)
+
+
+def load_question(prompt: str, reading: str, **start: Any) -> Ask:
+    """A typed question for a reading such as "strength.moment", with the controls at ``start``."""
+    return number(prompt, LOADS, reading, **start)
+
+
+def load_drill(prompt: str, reading: str, case: int = 1) -> Ask:
+    """The same for practice case ``case``, and for the next ones."""
+    return number_drill(prompt, LOADS, reading, case)

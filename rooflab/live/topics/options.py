@@ -1,0 +1,236 @@
+"""The panel of the workbook on options: a house beside the house as it stands, its room, what fits."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from html import escape
+from random import Random
+from typing import Any, NamedTuple
+
+import anywidget
+import traitlets
+
+from rooflab.base.findings import Finding
+from rooflab.base.lumber import RAFTERS
+from rooflab.base.measure import feet_inches
+from rooflab.base.rows import Rows
+from rooflab.checks.assumptions import ALWAYS
+from rooflab.draw.layout import fit
+from rooflab.draw.scene import Scene, svg
+from rooflab.draw.views.maps import fit_map
+from rooflab.draw.views.options import sections
+from rooflab.draw.views.room import gable_wall
+from rooflab.draw.views.section import section
+from rooflab.house.readings import READINGS
+from rooflab.house.room import ROOM_INPUTS, STOCK
+from rooflab.job.jobfile import Job, example
+from rooflab.job.maps import map_of
+from rooflab.job.option import Option, Solved, option_of, solved
+from rooflab.job.table import Row, before_after, solved_all, table_of
+from rooflab.live.meeting.fits import grid_table, nearest, swept_house
+from rooflab.live.widgets.ask import Ask
+from rooflab.live.widgets.controls import choice, house, measured
+from rooflab.live.widgets.job_desk import Picture, Source, job_of
+from rooflab.live.widgets.panel import Panel
+from rooflab.live.widgets.topic import Entry, Topic, number, number_drill, panel_of
+from rooflab.live.widgets.workings import SHOW
+
+MAP, MAP_TYPE = (876.0, 380.0), 12.0  # frame and text height of a map on the page, px
+WINDOW = ROOM_INPUTS["window_width"]
+
+
+class State(NamedTuple):
+    """A house with some numbers changed, the house as it stands, and the readings by family."""
+
+    now: Solved
+    before: Solved
+    house: Job
+    numbers: dict[str, Rows]
+
+
+class OptionsTopic(Topic):
+    """What one change does to roof, truss and room."""
+
+    name = "options"
+    label = "Options"
+    controls = (
+        house("span", "Span", 192, 480),
+        house("pitch", "Roof pitch", 3, 14),
+        house("ceiling_pitch", "Ceiling pitch", 0, 12),
+        house("overhang", "Overhang", 0, 36),
+        house("plate_height", "Plate height", 84, 132),
+        house("seat", "Seat", 1.5, 5.5),
+        choice("lumber", "Rafter", RAFTERS[1:], "2x10"),
+        measured("window_width", "Window width", 24, 144, 6, feet_inches(WINDOW.default)),
+    )
+    views = {"section": "Section", "gable": "Gable wall", "grid": "Seat and rafter"}
+    groups = {
+        "roof": ("Roof", (
+            Entry("rafter.heel", "Heel", "heel_blocking"),
+            Entry("rafter.notch_ratio", "Notch, of depth", "end_notch"),
+            Entry("rafter.stock_to_buy", "Stock to buy"),
+            Entry("truss.height", "Overall height"),
+        )),
+        "room": ("Room", (
+            Entry("room.window_head", "Window head"),
+            Entry("room.mid_height", "Mid-room"),
+            Entry("room.gain", "Gain over flat"),
+            Entry("room.stud_l", "Stud"),
+        )),
+    }  # fmt: skip
+
+    def __init__(self, job: Job | None = None) -> None:
+        self.job = job or example()
+
+    def build(self, given: dict[str, Any]) -> State:
+        base = option_of("as it stands", self.job)
+        now = solved(base.with_(name="now", **given), self.job)
+        ends = {"rafter": (now.rafters, (STOCK,)), "truss": (now.scissor, ())}
+        numbers = {"room": now.room}
+        for family, (bay, more) in ends.items():
+            rows = tuple(row for row in READINGS if row.bay == bay.kind)
+            numbers[family] = Rows((*rows, *more), bay.symbols())
+        return State(now, solved(base, self.job), self.job, numbers)
+
+    def numbers(self, state: State) -> dict[str, Rows]:
+        return state.numbers
+
+    def findings(self, state: State) -> tuple[Finding, ...]:
+        """What the numbers decide; what is asked whatever they are is left away."""
+        return tuple(one for one in state.now.findings if one.name.removesuffix("_right") not in ALWAYS)
+
+    def sentence(self, state: State, view: str) -> str:
+        changed = before_after(state.before, state.now)
+        if not changed:
+            return "As it stands: nothing is changed."
+        said = "; ".join(f"{one.label.lower()} {one.before} becomes {one.after}" for one in changed[:2])
+        return f"{len(changed)} readings change: {said}{' ...' if len(changed) > 2 else '.'}"
+
+    def highest(self, state: State) -> dict[str, float]:
+        bay = state.now.rafters
+        return {"ceiling_pitch": max(12 * bay.gable.slopes[0] - 0.5, 0.5), "seat": bay.left.bearing}
+
+    def picture(self, view: str, state: State) -> Scene | str:
+        if view == "gable":
+            return gable_wall(state.now)
+        if view == "grid":
+            return grid_table(state.now, '<table class="rl-list">', 6)
+        return section(state.now.rafters, state.now.scissor, state.now.seam)
+
+    def practice(self, chance: Random, family: str) -> dict[str, str]:
+        def pick(*row: str) -> str:
+            return row[int(chance.random() * len(row))]
+
+        return {
+            "span": pick("24'", "26'", "28'", "30'"), "pitch": pick("7", "8", "9", "10"),
+            "ceiling_pitch": pick("3", "4", "5", "6"), "plate_height": pick("8'-1 1/8\"", "9'-1 1/8\"", "8'-0\""),
+            "window_width": pick("4'", "5'", "6'", "8'"),
+        }  # fmt: skip
+
+    def told(self, state: State, key: str) -> str:
+        v = state.numbers["room"].all
+        base = (
+            f"{feet_inches(v['wide'])} wide out to out on {feet_inches(v['bearing_l'])} walls, plate "
+            f"{feet_inches(v['plate_l'])} above the floor, ceiling {12 * v['c_l']:g} in 12 from the inside face"
+        )
+        if key == "room.window_head":
+            return (
+                f"{base}; window {feet_inches(v['window'])} wide, raked plate {feet_inches(v['rake'])}, header "
+                f"{feet_inches(v['header'])}, casing {feet_inches(v['casing'])}"
+            )
+        finish = f", {feet_inches(v['finish'])} of finish"
+        long = f", room {feet_inches(v['length'])} long" if key in ("room.volume", "room.gain") else ""
+        return base + finish + long
+
+
+OPTIONS = OptionsTopic()
+
+
+def options_panel(
+    controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (), size: str = "",
+    locked: bool = False, **start: Any,
+) -> Panel:  # fmt: skip
+    """A panel on one change: roof, room, the gable's window, heel and notch for every seat and rafter.
+
+    ``job`` among the keyword arguments is the house that is changed, our example without one; its numbers start it.
+    """
+    topic = OPTIONS
+    if job := start.pop("job", None):
+        topic = OptionsTopic(job)
+        start = {**_texts(option_of("now", job)), **start}
+    return panel_of(topic, controls, views, groups, size, locked, start)
+
+
+def _texts(option: Option) -> dict[str, str]:
+    values = {control.name: option.values.get(control.name) for control in OPTIONS.controls}
+    return {name: option.text(name) for name, value in values.items() if value and not isinstance(value, tuple)}
+
+
+def side_by_side(source: Source, options: Mapping[str, Mapping[str, Any]]) -> Picture:
+    """Options of a house, by name and what each changes, as small sections at one scale over one table."""
+    house = job_of(source)
+    made = solved_all([option_of(name, house, **changes) for name, changes in options.items()], house)
+    rows, size = table_of(made), (876.0, 190.0)
+    head = "".join(f"<th>{escape(name)}</th>" for name in ("", *options))
+    cells = [(row.label, "".join(_cell(row, i) for i in range(len(made)))) for row in rows]
+    lines = "".join(f"<tr><th>{escape(label)}</th>{drawn}</tr>" for label, drawn in cells)
+    said = ["Options side by side: " + ", ".join(options)]
+    for row in rows:
+        texts = (f"{text} ({word})" if word else text for text, word in zip(row.texts, row.words, strict=True))
+        said.append(f"  {row.label}: {'; '.join(texts)}")
+    return Picture(f"{svg(sections(made, *size), *size)}<table><tr>{head}</tr>{lines}</table>", "\n".join(said))
+
+
+def _cell(row: Row, i: int) -> str:
+    word = f" <i>{escape(row.words[i])}</i>" if row.words[i] else ""
+    return f"<td>{f'<b>{escape(row.texts[i])}</b>' if i in row.best else escape(row.texts[i])}{word}</td>"
+
+
+class Chart(anywidget.AnyWidget):
+    """A picture that is drawn when the page runs; without a kernel its words stand there."""
+
+    _esm = SHOW
+    table = traitlets.Unicode().tag(sync=True)
+
+    def __init__(self, drawn: str, said: str) -> None:
+        self.said = said
+        super().__init__(table=drawn)
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        bundle = super()._repr_mimebundle_(**kwargs)
+        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+        return {**data, "text/plain": self.said}, meta
+
+
+def what_fits(source: Source, across: str, up: str, reading: str, **changes: Any) -> Chart:
+    """A map of a house over two inputs with lines of a reading, such as "span", "pitch", "scissor.height"."""
+    job = job_of(source)
+    made = map_of(swept_house(solved(option_of("as it stands", job, **changes), job)), across, up, reading)
+    drawn = svg(fit(fit_map(made, MAP, MAP_TYPE), *MAP, MAP_TYPE), *MAP)
+    return Chart(f'<div style="background: #fff">{drawn}</div>', f"{made.title}. {made.words}")
+
+
+def backwards(source: Source, **asked: str) -> Picture:
+    """What must hold (``heel``, ``height``, ``window``, ``r``), and the nearest ways to it, ranked, each with why.
+
+    >>> print(backwards(example(), heel="9 1/4").said)
+    Must hold: truss heel is 9 1/4".
+    1. Seat 3 1/2" becomes 2 13/16": truss heel 9 1/4".
+    """
+    house = job_of(source)
+    made = solved(option_of("as it stands", house), house)
+    found = nearest(made, asked)
+    lines = [f"{i}. {one.why}" for i, one in enumerate(found.options, 1)] or [found.sentence]
+    head = f"Must hold: {', '.join(one.text for one in found.wishes)}."
+    drawn = "".join(f"<li>{escape(one.why)} {escape(' '.join(one.also))}</li>" for one in found.options)
+    return Picture(f"<p><b>{escape(head)}</b> {escape(found.sentence)}</p><ol>{drawn}</ol>", "\n".join([head, *lines]))
+
+
+def options_question(prompt: str, reading: str, **start: Any) -> Ask:
+    """A typed question for a reading such as "room.window_head", "room.gain" or "rafter.heel"."""
+    return number(prompt, OPTIONS, reading, **start)
+
+
+def options_drill(prompt: str, reading: str, case: int = 1) -> Ask:
+    """The same for practice case ``case``, and for the next ones."""
+    return number_drill(prompt, OPTIONS, reading, case)

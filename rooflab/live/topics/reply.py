@@ -1,0 +1,100 @@
+"""The reply on the page: points ticked, movements entered and held against their limits, and the record written."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Sequence
+from html import escape
+from pathlib import Path
+
+from rooflab.base.findings import Finding
+from rooflab.base.measure import InputError
+from rooflab.draw.sheets.reply import write_reply
+from rooflab.live.widgets.job_desk import FOLDER, Desk, free
+from rooflab.live.widgets.panel import Panel
+from rooflab.live.widgets.topic import findings_html
+from rooflab.shop.checklist import SOURCE, completeness, movement
+from rooflab.shop.items import printed_length
+from rooflab.shop.review import Review
+
+from .review import Checking, State
+
+KINDS = {"pdf": ("Write the reply as PDF", ".pdf"), "csv": ("as CSV", ".csv")}
+CHECK = "Hold it against list and limits"
+MOVES = {"deflection_total": "total", "deflection_live": "live", "sideways_total": "sideways_total",
+         "sideways_live": "sideways_live"}  # fmt: skip
+
+
+def reply(panel: Panel, folder: str | os.PathLike[str] = FOLDER) -> Desk:
+    """A form that holds the drawing in a panel against the list of what it must show and the limits of movement, and
+    writes the reply as a new file in a folder beside the workbook.
+    """
+    topic: Checking = panel.responder.topic
+
+    def act(do: str, values: dict[str, str]) -> str:
+        if panel.shown["stale"]:
+            raise InputError("The panel shows what cannot be read; put that right first.")
+        state: State = panel.responder.state
+        ticks = [point.number for point in completeness() if values.get(f"point_{point.number}", "")]
+        moved = moved_of(state.review, values)
+        if do == "check":
+            return entered_html(ticks, moved)
+        place = Path(folder)
+        questions = [text.strip() for text in values.get("questions", "").split("/") if text.strip()] or None
+        try:
+            place.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise InputError(f"Folder {place.name}: cannot be made ({error.strerror or error}).") from None
+        target = free(place, f"reply {topic.job.title} {state.mark}", KINDS[do][1])
+        title = f"{topic.job.title}, type {state.mark}" if state.mark else topic.job.title
+        write_reply(state.review, target, title, values.get("note", ""), questions, state.times, ticks, moved)
+        shown = escape(target.as_posix())
+        link = f'<a class="rl-file" data-file="{shown}" target="_blank" rel="noopener">{escape(target.name)}</a>'
+        return f"<b>Written:</b> {link}. It states conformance with the design intent only and approves nothing."
+
+    heads: list[tuple[str, str, str | bool]] = [
+        ("", f"Tick what the drawing shows: 1 to 12 are of {SOURCE}, in our words; 13 to 16 that list leaves out", "")
+    ]
+    points = [(f"point_{point.number}", f"{point.number}. {point.text}", point.ticked) for point in completeness()]
+    stated = [(one.name, one.sentence.partition(":")[0], "") for one in movement(span_of(panel.responder.state.review))]
+    fields = [
+        *heads, *points, ("", "Type what it states: inches, or a ratio such as L/360. L is the span", ""), *stated,
+        ("", "Your words", ""), ("note", "Your note", ""), ("questions", "Questions, / between them (empty: ours)", ""),
+    ]  # fmt: skip
+    buttons = {"check": CHECK, **{do: row[0] for do, row in KINDS.items()}}
+    return Desk("The reply to the drawing above; an older file is never written over.", buttons, act, fields)
+
+
+def span_of(review: Review) -> float:
+    """The span that was asked for, in."""
+    return next(line.intended for line in review.lines if line.item == "span")
+
+
+def moved_of(review: Review, values: dict[str, str]) -> tuple[Finding, ...]:
+    """The movements typed, held against their limits; empty where nothing is typed."""
+    span = span_of(review)
+    typed = {MOVES[name]: _stated(values[name], span) for name in MOVES if values.get(name, "").strip()}
+    return movement(span, **typed) if typed else ()
+
+
+def _stated(text: str, span: float) -> float:
+    """Inches, or a ratio of the span such as L/360."""
+    ratio = re.fullmatch(r"\s*[Ll]\s*/\s*([0-9]{1,5})\s*", text)
+    if ratio and int(ratio[1]):
+        return span / int(ratio[1])
+    return printed_length(text, "Movement stated")
+
+
+def entered_html(ticks: Sequence[int], moved: Sequence[Finding]) -> str:
+    """What is not found on the drawing, and each movement with its verdict."""
+    open_points = [point for point in completeness(ticks) if not point.ticked]
+    if not ticks:
+        said = "Nothing is ticked, so the reply leaves the list out."
+    elif open_points:
+        said = f"{len(ticks)} found, {len(open_points)} not found, to be asked for:"
+    else:
+        said = "Every point is found."
+    rows = "".join(f"<li>{point.number}. {escape(point.text)}</li>" for point in open_points) if ticks else ""
+    table = findings_html(moved) if moved else "<div>No movement is typed, so the reply leaves it out.</div>"
+    return f"<b>{said}</b><ul>{rows}</ul>{table}" if rows else f"<b>{said}</b>{table}"

@@ -1,0 +1,362 @@
+"""The live review of returned drawings: numbers typed or pasted, verdicts, causes, profiles laid over each other."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from html import escape
+from typing import Any, NamedTuple
+
+import anywidget
+import traitlets
+
+from rooflab.base.inputs import read_word, stop_on
+from rooflab.base.measure import InputError, feet_inches, pitch, pitch_text, sixteenth
+from rooflab.base.rows import Worked
+from rooflab.draw.scene import Scene
+from rooflab.draw.views.review import TIMES, laid_over
+from rooflab.house.bays import RafterBay, ScissorBay
+from rooflab.job.jobfile import Job, example
+from rooflab.live.widgets.base import HERE, script
+from rooflab.live.widgets.controls import Control, choice
+from rooflab.live.widgets.panel import Panel
+from rooflab.live.widgets.topic import Entry, Topic, panel_of
+from rooflab.shop.items import ITEMS, Shown, label, printed_length, read_items, split
+from rooflab.shop.review import AGREES, DEFER, RESOLVE, Review, review
+
+NOT_SHOWN = "not shown"
+# Drawings of our own making for the house of the workbooks (26 ft, 8 in 12, heel 8 13/16, ceiling 4 in 12); the last
+# one is of its short type, on a wall set in by 24 in.
+SETS: dict[str, dict[str, str]] = {
+    "honest": {
+        "span": "26-00-00", "pitch": "8.00", "ceiling_pitch": "4.00", "overhang": "01-04-00", "bearing": "00-05-08",
+        "heel": "00-08-13", "height": "09-04-13", "ceiling_rise": "04-02-03", "depth_at_peak": "05-02-10",
+        "tail_top": "-00-01-14",
+    },
+    "one slip": {
+        "span": "26-00-00", "pitch": "8.00", "ceiling_pitch": "4.00", "overhang": "01-04-00", "bearing": "00-05-08",
+        "heel": "00-11-02", "height": "09-07-02", "ceiling_rise": "04-02-03", "depth_at_peak": "05-04-15",
+        "tail_top": "00-00-07",
+    },
+    "contradiction": {
+        "span": "26-00-00", "pitch": "8.00", "ceiling_pitch": "4.00", "overhang": "01-04-00", "bearing": "00-05-08",
+        "heel": "00-08-13", "height": "09-04-13", "ceiling_rise": "04-04-00", "depth_at_peak": "05-02-10",
+        "tail_top": "-00-01-14",
+    },
+    "short truss": {
+        "span": "24-00-00", "pitch": "8.00", "ceiling_pitch": "4.00", "overhang_left": "03-04-00",
+        "overhang_right": "01-04-00", "bearing_left": "00-03-08", "bearing_right": "00-05-08",
+        "heel_left": "01-04-13", "heel_right": "00-08-13", "plate_left": "00-07-05", "height": "09-04-13",
+        "ceiling_rise": "04-02-03", "depth_at_peak": "05-02-10",
+    },
+}  # fmt: skip
+OF_TYPE = {"short truss": "B"}  # the others are drawings of the first type
+RANGES = {
+    "span": (240, 420, 0.5), "pitch": (3, 14, 0.25), "ceiling_pitch": (0, 8, 0.25), "overhang": (4, 30, 0.0625),
+    "bearing": (2, 9, 0.25), "heel": (3, 18, 0.0625), "height": (72, 168, 0.0625), "ceiling_rise": (12, 96, 0.0625),
+    "depth_at_peak": (24, 120, 0.0625), "tail_top": (-12, 12, 0.0625),
+}  # fmt: skip
+SHORT = {"height": "Height", "depth_at_peak": "Peak depth", "ceiling_pitch": "Ceiling pitch", "tail_top": "Top of tail"}
+
+
+def _control(name: str) -> Control:
+    """A box for a number of a drawing; "not shown" leaves it out."""
+    item = ITEMS[name]
+
+    def read(text: str, problems: list[str]) -> float:
+        try:
+            return pitch(text, item.label) if item.kind == "pitch" else printed_length(text, item.label)
+        except InputError as error:
+            problems.extend(error.problems)
+            return float("nan")
+
+    def show(value: float) -> str:
+        if item.kind == "pitch":
+            return pitch_text(value)
+        return feet_inches(value) if sixteenth(value) == value else f'{value:.10g}"'
+
+    text = SETS["honest"][name]
+    return Control(name, SHORT.get(name, item.label), *RANGES[name], text, read, show, (), NOT_SHOWN)
+
+
+# Pasted items that have no box, one end's or the chord; no row of the panel.
+PASTED = Control("pasted", "Pasted", 0, 0, 1, "{}", lambda text, problems: json.loads(text), str)
+
+
+class State(NamedTuple):
+    """Type and truss asked for, the rafters its heel came from, the review of what came back, how large to draw it."""
+
+    mark: str
+    scissor: ScissorBay
+    rafters: RafterBay
+    review: Review
+    times: int
+
+
+class _Asked:
+    """Readings of the truss asked for, with their formulas."""
+
+    def __init__(self, state: State) -> None:
+        self.bay = state.scissor
+
+    def worked(self, name: str) -> Worked:
+        return self.bay.reading(name)
+
+    def text(self, name: str) -> str:
+        return self.worked(name).text
+
+
+class _Back:
+    """The same readings as they came back, held against those asked for."""
+
+    def __init__(self, state: State) -> None:
+        self.lines = {split(line.item)[0].name: line for line in reversed(state.review.lines)}
+
+    def worked(self, name: str) -> Worked:
+        line = self.lines[name]
+        said = f"{line.texts[0]}, difference"
+        if line.returned is None or line.difference is None:
+            return Worked(name, line.texts[0], NOT_SHOWN, "in", "", "")
+        off: float | str = line.difference
+        if line.verdict == AGREES:
+            off = "0, within rounding" if abs(line.difference) > 1e-9 else "0"
+        return Worked(
+            name, said, off, "in", "returned − asked for", f"{line.returned:.10g} − {line.intended:.10g}"
+        )
+
+    def text(self, name: str) -> str:
+        return self.lines[name].texts[2]
+
+
+class _Whole:
+    """How much of the drawing differs."""
+
+    LABELS = {
+        "resolve": "To resolve",
+        "against itself": "Contradictions",
+        "fits": "Causes that fit",
+        "missing": "Not shown",
+    }
+
+    def __init__(self, state: State) -> None:
+        one = state.review
+        self.counts = {
+            "resolve": len(one.of(RESOLVE)), "against itself": len(one.contradictions), "fits": len(one.causes),
+            "missing": len(one.of(NOT_SHOWN)),
+        }  # fmt: skip
+
+    def worked(self, name: str) -> Worked:
+        return Worked(name, self.LABELS[name], str(self.counts[name]), "", "", "")
+
+    def text(self, name: str) -> str:
+        return str(self.counts[name])
+
+
+READ = ("heel", "height", "ceiling_rise", "depth_at_peak")
+WORDS = {"heel": "Heel", "height": "Overall height", "ceiling_rise": "Ceiling rise", "depth_at_peak": "Depth at peak"}
+
+
+class Checking(Topic):
+    """A returned drawing of one of the job's truss types, held against what was asked for."""
+
+    name = "checking"
+    label = "Returned drawing"
+    controls = (
+        *(_control(name) for name in RANGES),
+        choice("times", "Drawn", tuple(f"{n} x" for n in TIMES), "5 x"),
+        PASTED,
+    )
+    views = {"lines": "Line by line", "causes": "Contradictions and causes", "overlay": "Laid over each other"}
+    groups = {
+        "asked": ("Asked for", tuple(Entry(f"asked.{name}", WORDS[name]) for name in READ)),
+        "returned": ("Returned", tuple(Entry(f"returned.{name}", WORDS[name]) for name in READ)),
+        "whole": ("Whole drawing", tuple(Entry(f"whole.{name}", text) for name, text in _Whole.LABELS.items())),
+    }
+
+    def __init__(self, job: Job, mark: str = "") -> None:
+        self.job = job
+        self.bays = {kind.mark: kind.bay(job.scissor) for kind in job.types} or {"": job.scissor}
+        problems: list[str] = []
+        if mark:
+            read_word("Type", mark, tuple(self.bays), problems)
+        stop_on(problems)
+        self.controls = (*self.controls, choice("type", "Type", tuple(self.bays), mark or next(iter(self.bays))))
+
+    def build(self, given: dict[str, Any]) -> State:
+        shown = {name: given[name] for name in RANGES if given[name] is not None}
+        clash = {split(key)[0].name for key in given["pasted"]}
+        found = {**{name: value for name, value in shown.items() if name not in clash}, **given["pasted"]}
+        times = int(str(given["times"]).split()[0])
+        bay = self.bays[given["type"]]
+        return State(given["type"], bay, self.job.rafters, review(bay, found, self.job.rafters), times)
+
+    def beside(self, until: Mapping[str, str]) -> dict[str, str]:
+        ours = next((name for name, mark in OF_TYPE.items() if mark == until.get("type")), "")
+        return texts_of(read_items(table_of(ours))) if ours else {}
+
+    def numbers(self, state: State) -> dict[str, Any]:
+        return {"asked": _Asked(state), "returned": _Back(state), "whole": _Whole(state)}
+
+    def word(self, key: str, state: State) -> str:
+        family, _, name = key.partition(".")
+        return _Back(state).lines[name].verdict if family == "returned" else ""
+
+    def sentence(self, state: State, view: str) -> str:
+        return f"Type {state.mark}: {state.review.sentence}" if len(self.bays) > 1 else state.review.sentence
+
+    def picture(self, view: str, state: State) -> Scene | str:
+        if view == "overlay":
+            return laid_over(state.review, state.times)
+        return lines_html(state.review) if view == "lines" else causes_html(state.review)
+
+
+def lines_html(one: Review) -> str:
+    """Every item with its verdict and what its difference would do."""
+    rows = "".join(
+        "<tr>" + "".join(f'<td style="white-space: nowrap">{escape(cell)}</td>' for cell in line.texts)
+        + f"<td>{f'<b>{line.verdict}</b>' if line.verdict == RESOLVE else line.verdict}</td>"
+        f"<td>{escape(line.consequence)}</td></tr>"
+        for line in one.lines
+    )  # fmt: skip
+    heads = ("Item", "Asked for", "Returned", "Difference", "Verdict", "What it would do on the roof")
+    return f'<table class="rl-list"><tr>{"".join(f"<th>{name}</th>" for name in heads)}</tr>{rows}</table>'
+
+
+def causes_html(one: Review) -> str:
+    """Contradictions, the numbers that would repair them, and the slips that fit."""
+    rows = [("Contradiction", found.sentence) for found in one.contradictions]
+    rows += (
+        [("Repair", one.repair_sentence)] if one.contradictions else [("Contradictions", "None: its numbers agree.")]
+    )
+    rows += [(f"Fits: {cause.slip}", f"{cause.sentence} Explains: {_names(cause.explains)}.") for cause in one.causes]
+    rows.append(("Cause", one.cause_sentence))
+    body = "".join(f"<tr><td><b>{escape(head)}</b></td><td>{escape(text)}</td></tr>" for head, text in rows)
+    return f'<table class="rl-list">{body}</table><p>{escape(DEFER)}</p>'
+
+
+def _names(items: Sequence[str]) -> str:
+    return ", ".join(label(item).lower() for item in items)
+
+
+def checking(
+    drawing: str = "honest",
+    controls: Sequence[str] = (),
+    views: Sequence[str] = (),
+    groups: Sequence[str] = (),
+    size: str = "",
+    locked: bool = False,
+    job: Job | None = None,
+    mark: str = "",
+    **start: Any,
+) -> Panel:
+    """A returned drawing as a panel: one of "honest", "one slip", "contradiction", "short truss", "" for an empty one.
+
+    ``job`` and ``mark`` say what was asked for (none: the house of the workbooks and the drawing's type); other
+    arguments are numbers on the drawing at the start.  InputError for a drawing, type or control that is not there.
+    """  # fmt: skip
+    problems: list[str] = []
+    read_word("Drawing", drawing, (*SETS, ""), problems)
+    stop_on(problems)
+    blank = {**dict.fromkeys(RANGES, NOT_SHOWN), "span": "26'"}
+    first = texts_of(read_items(table_of(drawing))) if drawing else blank
+    shown = controls or (*RANGES, "times")
+    topic = Checking(job or example(), mark or OF_TYPE.get(drawing, ""))
+    return panel_of(topic, shown, views, groups, size, locked, {**first, **start})
+
+
+# --- a table pasted --------------------------------------------------------------------------------------------------
+
+
+class Paste(anywidget.AnyWidget):
+    """A box for a pasted CSV and buttons; what came of it stands below, and the panel shows the drawing.
+
+    Drawings are kept by type, and all types of the job are reviewed together each time.
+    """
+
+    _esm = script("paste.js")
+    _css = HERE / "ask.css"
+    setup = traitlets.Dict().tag(sync=True)
+    given = traitlets.Dict().tag(sync=True)
+    text = traitlets.Unicode("").tag(sync=True)
+    kind = traitlets.Unicode("").tag(sync=True)
+    answer = traitlets.Unicode("").tag(sync=True)
+    turn = traitlets.Int(0).tag(sync=True)
+
+    def __init__(self, panel: Panel) -> None:
+        topic: Checking = panel.responder.topic
+        self._panel, self._marks = panel, [mark for mark in topic.bays if mark]
+        self._drawings: dict[str, str] = {}
+        ours = [name for name in SETS if OF_TYPE.get(name, "") in ("", *self._marks)]
+        buttons = [["review", "Review it"], *([name, f"Our drawing: {name}"] for name in ours)]
+        prompt = "Paste a table here (item, value, remark), one row an item; it replaces the numbers below."
+        types = self._marks if len(self._marks) > 1 else []
+        first = table_of("honest")
+        super().__init__(
+            setup={"prompt": prompt, "buttons": buttons, "types": types}, text=first, kind=panel.responder.state.mark
+        )
+        self.observe(self._press, "given")
+
+    def _press(self, change: Any) -> None:
+        what, text = str(self.given.get("do", "review")), str(self.given.get("text", ""))
+        mark = str(self.given.get("type", "")) or self.kind
+        if what in SETS:
+            text, mark = table_of(what), OF_TYPE.get(what, next(iter(self._marks), ""))
+        self.text, self.kind = text, mark
+        try:
+            self.answer = put_in(self._panel, text, mark) + self._together(mark, text)
+        except InputError as error:
+            self.answer = "<b>Not taken.</b> " + " ".join(escape(problem) for problem in error.problems)
+        self.turn += 1
+
+    def _together(self, mark: str, text: str) -> str:
+        """The types reviewed together, as a list; nothing for a job of one type."""
+        if len(self._marks) < 2:
+            return ""
+        self._drawings[mark] = text
+        said = review(self._panel.responder.topic.job, self._drawings).sentences
+        return f"<div><b>All types together:</b><ul>{''.join(f'<li>{escape(one)}</li>' for one in said)}</ul></div>"
+
+    def press(self, do: str = "review", text: str = "", mark: str = "") -> str:
+        """Press a button from code, with what stands in the box and the type chosen; the answer."""
+        self.given = {"do": do, "text": text, "type": mark, "turn": self.turn + 1}
+        return self.answer
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        bundle = super()._repr_mimebundle_(**kwargs)
+        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+        buttons = "  ".join(f"[ {name} ]" for _, name in self.setup["buttons"])
+        types = [f"Drawing of type: {' / '.join(self.setup['types'])}"] if self.setup["types"] else []
+        return {
+            **data,
+            "text/plain": "\n".join([self.setup["prompt"], *table_of("honest").splitlines(), *types, buttons]),
+        }, meta
+
+
+def table_of(name: str) -> str:
+    """One of our drawings as a CSV."""
+    return "item,value,remark\n" + "".join(f"{item},{value},\n" for item, value in SETS[name].items())
+
+
+def texts_of(found: Mapping[str, Shown]) -> dict[str, str]:
+    """What stands in the controls for a drawing; the items of one end and the chord in a control of their own."""
+    texts = {name: found[name].text if name in found else NOT_SHOWN for name in RANGES}
+    return {**texts, "pasted": json.dumps({key: one.text for key, one in found.items() if key not in RANGES})}
+
+
+def put_in(panel: Panel, text: str, mark: str = "") -> str:
+    """Show a pasted drawing, of a type, in a panel; what was read, in words.  InputError with every sentence."""
+    if panel.locked:
+        raise InputError("The picture is still locked: choose a prediction first.")
+    found = read_items(text)
+    texts = {**texts_of(found), "type": mark or panel.responder.state.mark}
+    panel.responder.topic.read({**panel.responder.start, **panel.raw, **texts})  # or its sentences, and nothing changes
+    panel.set(**texts)
+    state: State = panel.responder.state
+    said = "" if len(panel.responder.topic.bays) > 1 else f" {escape(state.review.sentence)}"
+    ends = " What stands for one end only is in the lines, not in the boxes." if any(split(k)[1] for k in found) else ""
+    return f"<b>{len(found)} numbers read.</b>{ends}{said}"
+
+
+def paste(panel: Panel) -> Paste:
+    """A box to paste a returned drawing's table into a panel of ``checking``."""
+    return Paste(panel)

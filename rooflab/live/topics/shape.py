@@ -1,0 +1,164 @@
+"""The panel on a scissor truss's shape: its outline, the ceiling line's two faces, the states of its heel."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, NamedTuple
+
+from rooflab.base import geometry as geo
+from rooflab.base.findings import Finding
+from rooflab.base.lumber import CHORDS
+from rooflab.base.measure import feet_inches
+from rooflab.base.rows import Reading, Worked, printed
+from rooflab.checks.limits import findings
+from rooflab.draw.scene import Scene
+from rooflab.draw.views.details import truss_heel
+from rooflab.draw.views.shape import OTHER, bounds_of, chain, face_shift, outline, states
+from rooflab.house.bays import ScissorBay
+from rooflab.house.planes import Gable
+from rooflab.job.jobfile import Job
+from rooflab.live.widgets.controls import Control, choice, house
+from rooflab.live.widgets.panel import Panel
+from rooflab.live.widgets.topic import Entry, Topic, panel_of
+
+OPENS = Reading(
+    "space_inside", "Between the chords, inside face", "in", "scissor", "space_outside + (m − c)·bearing",
+    geo.space_further_in, "space_outside m c bearing",
+)  # fmt: skip
+"""The space at the inside face from that at the outside: what a wedge is."""
+
+
+class Tape(NamedTuple):
+    """Readings of a truss with their lengths as on a tape, short ones too."""
+
+    bay: ScissorBay
+
+    def worked(self, name: str) -> Worked:
+        if name == OPENS.name:
+            w = OPENS.work({**self.bay.symbols(), "space_outside": self.bay.space_outside})
+        else:
+            w = self.bay.reading(name)
+        return w._replace(value=w.text) if w.unit == "in" else w
+
+    def text(self, name: str) -> str:
+        return printed(self.worked(name))
+
+
+class ShapeTopic(Topic):
+    """The shape of a scissor truss from two pitches, a heel and the face its ceiling starts from."""
+
+    name = "shape"
+    label = "Shape of a scissor truss"
+    controls: tuple[Control, ...] = (
+        house("span", "Span", 144, 480),
+        house("overhang", "Overhang", 0, 36),
+        house("pitch", "Roof pitch", 2, 18),
+        house("ceiling_pitch", "Ceiling pitch", 0, 12),
+        house("bearing", "Bearing", 1.5, 12),
+        choice("ceiling_from", "Ceiling from", tuple(OTHER), "inside"),
+        house("heel", "Truss heel", 1, 24),
+        choice("chord", "Top chord", CHORDS, "2x4"),
+        choice("bottom_chord", "Bottom chord", CHORDS, "2x4"),
+    )
+    views = {
+        "shape": "Shape",
+        "faces": "Ceiling from either face",
+        "heel": "Truss's heel",
+        "states": "States of the heel",
+    }
+    groups = {
+        "heights": ("Heights", (
+            Entry("truss.height", "Overall height"),
+            Entry("truss.ceiling_rise", "Ceiling rise"),
+            Entry("truss.depth_at_peak", "Depth at peak"),
+            Entry("truss.tail_top", "Top of tail"),
+        )),
+        "heel": ("Heel", (
+            Entry("truss.least_heel", "Least heel", "least_heel"),
+            Entry("truss.heel", "Heel height"),
+            Entry("truss.space_outside", "Between, outside"),
+            Entry("truss.space_inside", "Between, inside"),
+        )),
+    }  # fmt: skip
+
+    def __init__(self, *sizes: str) -> None:
+        """``sizes`` are chords that may be chosen beside the usual ones."""
+        offered = tuple(dict.fromkeys((*CHORDS, *sizes)))
+        self.controls = tuple(
+            one._replace(choices=offered) if one.name.endswith("chord") else one for one in type(self).controls
+        )
+
+    def build(self, given: dict[str, Any]) -> ScissorBay:
+        gable = Gable(given["span"], given["pitch"], given["bearing"], given["overhang"])
+        heights = given["ceiling_pitch"], given["heel"]
+        return ScissorBay(gable, *heights, given["chord"], given["bottom_chord"], ceiling_from=given["ceiling_from"])
+
+    def numbers(self, state: ScissorBay) -> dict[str, Any]:
+        return {"truss": Tape(state)}
+
+    def findings(self, state: ScissorBay) -> tuple[Finding, ...]:
+        return findings(state)
+
+    def picture(self, view: str, state: ScissorBay) -> Scene | str:
+        return {
+            "shape": lambda: outline(state),
+            "faces": lambda: outline(state, both_faces=True),
+            "heel": lambda: truss_heel(state),
+            "states": lambda: states(state),
+        }[view]()
+
+    def sentence(self, state: ScissorBay, view: str) -> str:
+        if view in ("heel", "states"):
+            least, raised = bounds_of(state)
+            return (
+                f"Heel {feet_inches(state.left.heel)}: {state.heel_state}. The least heel is {feet_inches(least)}; "
+                f"raised from {feet_inches(max(least, raised))}."
+            )
+        height, rise, depth = chain(state.height, state.ceiling_rise)
+        if view == "faces":
+            face, by = state.ceiling_from, feet_inches(face_shift(state))
+            other = f"From the {OTHER[face]} face the line is {by} {'lower' if face == 'outside' else 'higher'}."
+            return f"From the {face} face: rise {rise}, depth {depth}. {other}"
+        return f"Ceiling rise {rise} + depth at the peak {depth} = overall height {height}."
+
+    def word(self, key: str, state: ScissorBay) -> str:
+        return {
+            "truss.space_outside": str(state.heel_state),
+            "truss.ceiling_rise": f"from the {state.ceiling_from}",
+            "truss.tail_top": "above the plate" if state.tail_top >= 0 else "below the plate",
+        }.get(key, "")
+
+    def highest(self, state: ScissorBay) -> dict[str, float]:
+        return {"ceiling_pitch": max(12 * abs(state.left.roof.slope) - 0.5, 0.5)}
+
+
+def from_job(job: Job) -> dict[str, str]:
+    """The panel's controls from a job's long truss; where its ends differ, those of the left one."""
+    truss, left = job.scissor, job.scissor.left
+    assert left.ceiling is not None
+    values = {
+        "span": job.gable.span, "overhang": left.overhang, "pitch": 12 * left.roof.slope,
+        "ceiling_pitch": 12 * left.ceiling.slope, "bearing": left.bearing, "ceiling_from": truss.ceiling_from,
+        "heel": left.heel, "chord": " ".join(truss.chord.split()),
+        "bottom_chord": " ".join(truss.bottom_chord.split()),
+    }  # fmt: skip
+    return {name: str(value) for name, value in values.items()}
+
+
+def shape_panel(
+    controls: Sequence[str] = (),
+    views: Sequence[str] = (),
+    groups: Sequence[str] = (),
+    size: str = "",
+    locked: bool = False,
+    job: Job | None = None,
+    **start: Any,
+) -> Panel:
+    """A scissor truss's shape as a panel; ``job`` gives the controls' starting values, keyword arguments change them.
+
+    ``controls``, ``views`` and ``groups`` choose what can be moved, seen and read; ``size`` "small" is for one idea at
+    a time.  InputError where the start cannot be drawn.
+    """
+    given = {**(from_job(job) if job else {}), **start}
+    sizes = [given[name] for name in ("chord", "bottom_chord") if name in given] if job else []
+    return panel_of(ShapeTopic(*sizes), controls, views, groups, size, locked, given)

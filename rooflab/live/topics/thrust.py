@@ -1,0 +1,127 @@
+"""The panel on the push of a rafter pair: what it does to its walls, the tie or ridge beam that takes it, the post."""
+
+from __future__ import annotations
+
+from html import escape
+from random import Random
+from typing import Any, NamedTuple
+
+from rooflab.base.findings import Finding
+from rooflab.base.measure import feet_inches, pitch_text
+from rooflab.base.rows import Reading, Rows
+from rooflab.checks.loads import Loads
+from rooflab.checks.thrust import COLLAR_NOTE, THRUST, pair_thrust, post_load, thrust_findings
+from rooflab.draw.scene import Scene
+from rooflab.draw.views.thrust import HOLDS, pair_forces
+from rooflab.house.bays import RafterBay
+from rooflab.house.planes import Gable
+from rooflab.live.widgets.controls import choice, house, measured, quantity
+from rooflab.live.widgets.rows import findings_html
+from rooflab.live.widgets.topic import Entry, Topic
+
+SIZES = ("2x6", "2x8", "2x10", "2x12")
+
+POST = Reading("post", "Load on the post", "lb", "thrust", "ridge_load·beam ÷ 24", post_load, "ridge_load beam")
+SPAN = Reading("span", "Span, out to out", "in", "thrust", "l + r", lambda left, right: left + right, "l r")
+PAIR_ROWS = (SPAN, *THRUST, POST)
+
+
+class Pair(NamedTuple):
+    """A rafter pair, what it carries and what holds it."""
+
+    bay: RafterBay
+    loads: Loads
+    numbers: dict[str, Rows]
+    findings: tuple[Finding, ...]
+    hold: str
+    case: str
+
+
+class PairTopic(Topic):
+    """Thrust of a rafter pair, ties, ridge beam and post."""
+
+    name = "pair"
+    label = "Push of a rafter pair"
+    controls = (
+        house("span", "Span", 144, 480),
+        house("pitch", "Roof pitch", 2, 18),
+        choice("hold", "Held by", HOLDS, "tie"),
+        measured("tie", "Tie above", 0, 96, 6, "0"),
+        measured("beam", "Beam, length", 48, 288, 12, "16'"),
+        choice("lumber", "Rafter", SIZES, "2x10"),
+        quantity("spacing", "Spacing", 12, 24, 4, "16", "in"),
+        quantity("dead", "Dead load", 5, 30, 1, "15", "lb/ft²"),
+        quantity("snow", "Roof snow", 0, 60, 1, "23", "lb/ft²"),
+    )
+    views = {"forces": "Forces", "limits": "Limits and ties"}
+    groups = {
+        "push": ("Push and tie", (
+            Entry("pair.line_load", "Load"),
+            Entry("pair.thrust", "Push"),
+            Entry("pair.tie_factor", "Tie: growth"),
+            Entry("pair.tie_force", "Tie pulls", "tie_height"),
+        )),
+        "beam": ("Ridge beam", (
+            Entry("pair.ridge_load", "Beam carries", "ridge_beam"),
+            Entry("pair.post", "Post"),
+            Entry("pair.span", "Span"),
+        )),
+    }  # fmt: skip
+
+    def build(self, given: dict[str, Any]) -> Pair:
+        gable = Gable(given["span"], given["pitch"], 5.5, 12)
+        bay = RafterBay(gable, given["lumber"], seat=3, ridge="2x12", rounded=True)
+        loads = Loads(given["dead"], snow=given["snow"])
+        made = pair_thrust(bay, loads, given["spacing"], given["tie"])
+        base = {name: made.values[name] for name in ("dead", "live", "m", "s", "l", "r", "h", "tie")}
+        numbers = {"pair": Rows(PAIR_ROWS, base | {"beam": given["beam"]})}
+        tie = given["tie"] if given["hold"] == "tie" else None
+        found = thrust_findings(bay, loads, given["spacing"], tie, ridge_beam=given["hold"] == "ridge beam")
+        return Pair(bay, loads, numbers, found, given["hold"], made.case.name)
+
+    def numbers(self, state: Pair) -> dict[str, Rows]:
+        return state.numbers
+
+    def findings(self, state: Pair) -> tuple[Finding, ...]:
+        return state.findings
+
+    def sentence(self, state: Pair, view: str) -> str:
+        v = state.numbers["pair"].all
+        up = f"{feet_inches(v['tie'])} above" if v["tie"] else "on the plates"
+        return {
+            "tie": f"Each rafter pushes {v['thrust']:,.0f} lb at its plate; the tie, {up}, pulls "
+            f"{v['tie_force']:,.0f} lb and takes it, under {state.case}.",
+            "ridge beam": f"The beam carries {v['ridge_load']:,.0f} lb/ft of ridge, and the plates are not pushed. "
+            f"Its post at the seam carries {v['post']:,.0f} lb down to the ground.",
+            "nothing": f"Nothing ties the rafters: each plate is pushed out by {v['thrust']:,.0f} lb every "
+            f"{v['s']:g} in. Walls lean out and the ridge sinks.",
+        }[state.hold]
+
+    def word(self, key: str, state: Pair) -> str:
+        if key == "pair.line_load":
+            return state.case
+        return "all taken away" if key == "pair.thrust" and state.hold == "ridge beam" else ""
+
+    def picture(self, view: str, state: Pair) -> Scene | str:
+        if view == "forces":
+            return pair_forces(state.bay, state.numbers["pair"].all, state.hold)
+        return f"{findings_html(state.findings)}<p>{escape(COLLAR_NOTE)}</p>"
+
+    def practice(self, chance: Random, family: str) -> dict[str, str]:
+        def pick(*row: str) -> str:
+            return row[int(chance.random() * len(row))]
+
+        return {
+            "span": pick("20'", "22'", "24'", "28'"), "pitch": pick("4", "5", "6", "9"), "spacing": pick("16", "24"),
+            "dead": pick("10", "12", "15"), "snow": pick("20", "25", "30", "40"), "tie": pick("12", "18", "24"),
+            "beam": pick("10'", "12'", "16'"),
+        }  # fmt: skip
+
+    def told(self, state: Pair, key: str) -> str:
+        v = state.numbers["pair"].all
+        load = f"dead {v['dead']:g} lb/ft² on the slope, snow {v['live']:g} lb/ft², {pitch_text(12 * v['m'])}"
+        wide = f"{feet_inches(v['l'] + v['r'])} wide, rise {feet_inches(v['h'])}"
+        if key.endswith(("ridge_load", "post")):
+            return f"{load}, {wide}" + (f", a beam {feet_inches(v['beam'])} long" if key.endswith("post") else "")
+        tie = f", the tie {feet_inches(v['tie'])} up" if key.endswith("tie_force") else ""
+        return f"{load}, {v['s']:g} in apart, {wide}{tie}"

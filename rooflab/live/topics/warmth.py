@@ -1,0 +1,266 @@
+"""The panels on insulation and air: height and R over the plate, heel for a wanted R, along the slope, attic wall."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from html import escape
+from random import Random
+from typing import Any
+
+from rooflab.base.findings import Finding
+from rooflab.base.measure import feet_inches, pitch_text
+from rooflab.base.rows import Reading, Rows
+from rooflab.checks.warmth import (
+    ATTIC_WALL,
+    FULL_HEIGHT,
+    HEIGHTS,
+    MATERIALS,
+    SEAM_AIR,
+    VENT_PATHS,
+    WIND_WASH,
+    attic_wall_area,
+    even_gable,
+    full_from,
+    heel_for,
+    height_for,
+    over_plate,
+    r_value,
+    reduced_r,
+    warmth_findings,
+)
+from rooflab.draw.scene import Scene
+from rooflab.draw.views.warmth import along, attic_wall, eaves
+from rooflab.house.bays import RafterBay, ScissorBay
+from rooflab.house.planes import Gable
+from rooflab.live.widgets.ask import Ask
+from rooflab.live.widgets.controls import choice, house, quantity
+from rooflab.live.widgets.panel import Panel
+from rooflab.live.widgets.rows import findings_html
+from rooflab.live.widgets.topic import Entry, Topic, number, number_drill, panel_of
+
+BARE = {
+    "cellulose": "cellulose, loose", "glass, loose": "fiberglass, loose", "glass batt": "fiberglass batt",
+    "glass, dense": "fiberglass, dense", "rock wool": "rock wool, loose", "EPS": "EPS", "XPS": "XPS",
+    "polyiso": "polyiso", "sprayed PU": "sprayed polyurethane",
+}  # fmt: skip
+
+WALL_ROWS: tuple[Reading, ...] = (
+    Reading("span", "Span, out to out", "in", "wall", "2·run", lambda run: 2 * run, "run"),
+    Reading("area", "Attic wall", "ft²", "wall", "c·(apex − start)² ÷ 144", even_gable, "c apex start"),
+    Reading("height", "Height the R wants", "in", "wall", "r_wanted ÷ per_inch", height_for, "r_wanted per_inch"),
+    Reading("rafter_from", "Rafter bay has it from", "in", "wall", "where the lines are that far apart",
+            lambda x: x, "rafter_x"),
+    Reading("truss_from", "Truss bay has it from", "in", "wall", "where the lines are that far apart",
+            lambda x: x, "truss_x"),
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Warm:
+    """Both bays with insulation over their plates."""
+
+    rafters: RafterBay
+    scissor: ScissorBay
+    material: str
+    edition: str
+    required: float
+    enough: float
+    air: float
+    per_inch: float
+    reach: dict[str, float | None]
+    numbers: dict[str, Rows]
+    findings: tuple[Finding, ...]
+
+
+class WarmTopic(Topic):
+    """Insulation over the plate of both bays."""
+
+    name = "warm"
+    label = "Warm at the eave"
+    controls = (
+        house("span", "Span", 144, 480),
+        house("pitch", "Roof pitch", 2, 18),
+        house("ceiling_pitch", "Ceiling pitch", 0, 12),
+        house("seat", "Seat", 1.5, 5.5),
+        house("heel", "Truss heel", 4, 24)._replace(word="as rafter", start="as rafter"),
+        choice("lumber", "Rafter", ("2x6", "2x8", "2x10", "2x12"), "2x10"),
+        choice("material", "Insulation", tuple(BARE), "cellulose"),
+        quantity("per_inch", "R per inch", 2, 7, 0.1, "careful", "", "careful"),
+        quantity("r_value", "R required", 13, 60, 1, "38"),
+        quantity("air", "Air space", 0, 3, 0.25, "1", "in"),
+        choice("edition", "IRC edition", tuple(FULL_HEIGHT), "2018"),
+    )
+    views = {
+        "eaves": "Both eaves",
+        "along": "Along the slope",
+        "wall": "Attic wall",
+        "materials": "R by material",
+        "paths": "Air and limits",
+    }
+    groups = {
+        "rafter": ("Rafter bay", (
+            Entry("rafter.clear_outside", "Outside face", "rafter over_plate"),
+            Entry("rafter.clear_inside", "Inside face"),
+            Entry("rafter.r_outside", "R outside"),
+            Entry("rafter.heel_wanted", "Heel wanted"),
+        )),
+        "truss": ("Scissor bay", (
+            Entry("truss.clear_outside", "Outside face", "truss over_plate"),
+            Entry("truss.clear_inside", "Inside face"),
+            Entry("truss.r_outside", "R outside"),
+            Entry("truss.heel_wanted", "Heel wanted"),
+        )),
+        "wall": ("Along the slope, and the wall", (
+            Entry("wall.height", "Height wanted"),
+            Entry("wall.rafter_from", "Rafters, from"),
+            Entry("wall.truss_from", "Truss, from"),
+            Entry("wall.area", "Attic wall"),
+        )),
+    }  # fmt: skip
+
+    def build(self, given: dict[str, Any]) -> Warm:
+        gable = Gable(given["span"], given["pitch"], max(5.5, given["seat"]), 16)
+        rafters = RafterBay(gable, given["lumber"], seat=given["seat"], ridge="2x12", rounded=True)
+        heel = rafters.left.heel if given["heel"] is None else given["heel"]
+        scissor = ScissorBay(gable, given["ceiling_pitch"], heel)
+        per = MATERIALS[BARE[given["material"]]].low if given["per_inch"] is None else given["per_inch"]
+        enough = reduced_r(given["r_value"], given["edition"])
+        bays = {"rafter": rafters, "truss": scissor}
+        over = {name: over_plate(bay, enough, per, given["air"]).values for name, bay in bays.items()}
+        keep = ("heel", "m", "bearing", "c", "past", "air", "per_inch", "r_wanted")
+        tall = float(height_for(enough, per))
+        reach = {name: full_from(bay, tall, given["air"]) for name, bay in bays.items()}
+        v = scissor.symbols()
+        wall = {name: v[name] for name in ("run", "c", "apex", "start")} | {"r_wanted": enough, "per_inch": per}
+        wall |= {f"{name}_x": "nowhere" if x is None else x for name, x in reach.items()}
+        asked = {"r_asked": given["r_value"]}
+        numbers = {
+            name: Rows(HEIGHTS, {one: values[one] for one in keep} | asked, "warmth")
+            for name, values in over.items()
+        }
+        found = [
+            f._replace(name=f"{name} {f.name}") if f.name == "over_plate" else f
+            for name, bay in bays.items()
+            for f in warmth_findings(bay, given["r_value"], per, given["air"], given["edition"])
+        ]
+        return Warm(
+            rafters, scissor, given["material"], given["edition"], given["r_value"], enough, given["air"], per, reach,
+            numbers | {"wall": Rows(WALL_ROWS, wall, "warmth")}, tuple(found),
+        )  # fmt: skip
+
+    def numbers(self, state: Warm) -> dict[str, Rows]:
+        return state.numbers
+
+    def findings(self, state: Warm) -> tuple[Finding, ...]:
+        return state.findings
+
+    def sentence(self, state: Warm, view: str) -> str:
+        r, t = (state.numbers[name].all for name in ("rafter", "truss"))
+        v = state.numbers["wall"].all
+        wants = f"R-{state.enough:.0f} at {state.per_inch:.1f} an inch wants {feet_inches(v['height'])}"
+        if view == "along":
+            where = ["nowhere" if x is None else f"from {feet_inches(x)} in" for x in state.reach.values()]
+            return f"{wants}: over the rafter bay {where[0]}, over the scissor bay {where[1]}."
+        if view == "wall":
+            return f"{v['area']:.1f} ft² of attic wall stand at the seam: an outside wall, insulated and sealed."
+        rule = f"R-{state.required:.0f} required, R-{state.enough:.0f} will do at full height (IRC {state.edition})"
+        have = [feet_inches(one["clear_outside"]) for one in (r, t)]
+        both = have[0] if have[0] == have[1] else f"{have[0]} (rafters) and {have[1]} (truss)"
+        if state.enough == state.required:
+            rule = f"R-{state.required:.0f} required (IRC {state.edition})"
+        return f"{rule}; it wants {feet_inches(v['height'])}, and {both} stand at the outside face."
+
+    def word(self, key: str, state: Warm) -> str:
+        if key.endswith("heel_wanted"):
+            family = key.partition(".")[0]
+            return f"is {feet_inches(state.numbers[family].all['heel'])}"
+        return f"R-{state.enough:.0f}" if key == "wall.height" else ""
+
+    def highest(self, state: Warm) -> dict[str, float]:
+        return {"ceiling_pitch": max(12 * state.rafters.gable.slopes[0] - 1, 0.5)}
+
+    def left_to_us(self, state: Warm) -> dict[str, float]:
+        return {"heel": state.rafters.left.heel, "per_inch": state.per_inch}
+
+    def picture(self, view: str, state: Warm) -> Scene | str:
+        if view == "eaves":
+            return eaves(state.rafters, state.scissor, {one: state.numbers[one].all for one in ("rafter", "truss")})
+        if view == "along":
+            return along(state.rafters, state.scissor, state.air, state.numbers["wall"].all["height"], state.reach)
+        if view == "wall":
+            return attic_wall(state.scissor, attic_wall_area(state.scissor))
+        return _materials(state) if view == "materials" else _paths(state)
+
+    def practice(self, chance: Random, family: str) -> dict[str, str]:
+        def pick(*row: str) -> str:
+            return row[int(chance.random() * len(row))]
+
+        return {
+            "pitch": pick("5", "6", "8", "9", "10"), "seat": pick("2 1/2", "3", "3 1/2"),
+            "lumber": pick("2x10", "2x12"),
+            "per_inch": pick("3.1", "3.4", "3.7"), "r_value": pick("38", "49"), "edition": pick("2018", "2021"),
+            "air": pick("1", "1.5", "2"),
+        }  # fmt: skip
+
+    def told(self, state: Warm, key: str) -> str:
+        family, _, name = key.partition(".")
+        v = state.numbers[family].all
+        air = f"an air space of {feet_inches(v['air'])} square to a roof of {pitch_text(12 * v['m'])}"
+        if name == "heel_wanted":
+            return f"R-{state.enough:.0f} at {state.per_inch:.1f} an inch, {air}"
+        plate = f", a plate {feet_inches(v['bearing'])} wide" if name == "clear_inside" else ""
+        return f"heel {feet_inches(v['heel'])}, {air}{plate}"
+
+
+WARM = WarmTopic()
+
+
+def _materials(state: Warm) -> str:
+    """Each insulation: R an inch, R over both plates at the outside face, and the heel that the wanted R needs."""
+    r, t = (state.numbers[name].all for name in ("rafter", "truss"))
+    lines = []
+    for row in MATERIALS.values():
+        have = [f"R-{float(r_value(one['clear_outside'], row.low)):.0f}" for one in (r, t)]
+        heel = feet_inches(float(heel_for(height_for(state.enough, row.low), r["m"], state.air)))
+        per = f"{row.low:g}" if row.low == row.high else f"{row.low:g} to {row.high:g}"
+        lines.append(
+            f"<tr><td>{escape(row.name)}</td><td>{per}</td><td>{have[0]}</td><td>{have[1]}</td>"
+            f"<td><b>{escape(heel)}</b></td></tr>"
+        )
+    source = next(iter(MATERIALS.values())).source
+    return (
+        f'<table class="rl-list"><tr><th>Insulation</th><th>R per inch</th><th>Rafter bay, outside face</th>'
+        f"<th>Scissor bay, outside face</th><th>Heel for R-{state.enough:.0f}</th></tr>{''.join(lines)}</table>"
+        f"<p>R per inch: {escape(source)}; the careful end of each range is used. Boards and foam have rules of their "
+        "own (fire, moisture, fumes): ask the manufacturer.</p>"
+    )
+
+
+def _paths(state: Warm) -> str:
+    """Where the air goes in each bay, what stops the wind, and every limit."""
+    shown = dict.fromkeys(f for f in state.findings if f.name.endswith(("over_plate", "air_space")))
+    named = [
+        f._replace(sentence=f"{f.name.split()[0].capitalize()} bay. {f.sentence}") if " " in f.name else f
+        for f in shown
+    ]
+    ways = "".join(f"<li>{escape(path)}</li>" for path in (*VENT_PATHS.values(), SEAM_AIR, WIND_WASH, ATTIC_WALL))
+    return f"{findings_html(named)}<ul>{ways}</ul>"
+
+
+def warm_panel(
+    controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (), size: str = "",
+    locked: bool = False, **start: Any,
+) -> Panel:  # fmt: skip
+    """A panel on insulation over the plate, along the slope and at the seam, for both bays."""
+    return panel_of(WARM, controls, views, groups, size, locked, start)
+
+
+def warm_question(prompt: str, reading: str, **start: Any) -> Ask:
+    """A typed question for a reading such as "rafter.clear_outside", "truss.r_inside" or "wall.area"."""
+    return number(prompt, WARM, reading, **start)
+
+
+def warm_drill(prompt: str, reading: str, case: int = 1) -> Ask:
+    """The same for practice case ``case``, and for the next ones."""
+    return number_drill(prompt, WARM, reading, case)

@@ -1,0 +1,1 @@
+"""Widgets: the building blocks of every live page."""

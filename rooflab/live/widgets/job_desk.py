@@ -1,0 +1,346 @@
+"""His numbers through the whole job: the job file in the workbooks' folder, the sheet on the page, and the files made.
+
+``Desk`` is a small form with buttons; what a button does stands first and without widgets.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from html import escape
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import anywidget
+import traitlets
+
+from rooflab.base.inputs import pair
+from rooflab.base.measure import InputError, feet_inches, inches, pitch_text, sixteenth
+from rooflab.draw.layout import fit
+from rooflab.draw.scene import Scene, Title, svg
+from rooflab.draw.sheets.exports import profile_dxf, readings_csv
+from rooflab.draw.sheets.profile import profile_sheet, sheets
+from rooflab.draw.views.profile import profile_scene
+from rooflab.house.bays import RafterBay
+from rooflab.house.planes import Gable
+from rooflab.job.jobfile import Job, example, handed, untitled
+
+from .ask import Ask
+from .base import HERE, script
+from .panel import Panel
+
+FILE = "house.json"
+FOLDER = "to the manufacturer"
+FILES = {  # what can be written: its button and its ending
+    "letter": ("PDF, letter", "-letter.pdf"),
+    "tabloid": ("PDF, tabloid", "-tabloid.pdf"),
+    "dxf": ("DXF", ".dxf"),
+    "csv": ("CSV of the readings", ".csv"),
+}
+
+
+# --- the job ---------------------------------------------------------------------------------------------------------
+
+
+def job(path: str | os.PathLike[str] = FILE) -> Job:
+    """The job in a file beside the workbooks; ours where there is none.  InputError where the file cannot be used."""
+    return Job.load(path) if Path(path).exists() else example()
+
+
+def ours() -> Job:
+    """The house the lessons speak of, whatever stands beside the workbooks."""
+    return example()
+
+
+def kept(path: str | os.PathLike[str], house: Job) -> Job:
+    """What saving starts from: the job in the file; else ``house``, but never the words and loads of our example."""
+    if Path(path).exists():
+        return job(path)
+    return untitled() if house == example() else house
+
+
+def length_text(value: float) -> str:
+    """A length as a box shows it: feet and inches where that is exact, else decimal inches."""
+    return feet_inches(value) if sixteenth(value) == value else _decimal(value)
+
+
+def _decimal(value: float) -> str:
+    return f"{value:.12f}".rstrip("0").rstrip(".")
+
+
+def _same(one: Any, other: Any) -> bool:
+    """Equal as a panel can tell: its texts carry twelve decimals."""
+    return one == other or (isinstance(one, float) and isinstance(other, float) and abs(one - other) < 1e-9)
+
+
+def start(house: Job) -> dict[str, Any]:
+    """A job's numbers as starting values of ``one_plane``; where its ends differ, those of the left one.
+
+    Its loads, grade, spacing and insulation go along as ``taken``; saving the panel's numbers leaves them as they are.
+
+    >>> start(example())["seat"]
+    '3 1/2"'
+    """
+    gable, rafters, truss = house.gable, house.rafters, house.scissor
+    made: dict[str, Any] = {"taken": house.taken}
+    made |= {name: length_text(pair(getattr(gable, name))[0]) for name in ("span", "overhang", "bearing", "sheathing")}
+    made |= {"pitch": _decimal(pair(gable.pitch)[0]), "ceiling_pitch": _decimal(pair(truss.ceiling_pitch)[0])}
+    made |= {"seat": length_text(pair(rafters.seat)[0]), "ridge": rafters.ridge or "none"}
+    made["lumber"] = rafters.lumber or length_text(rafters.depth)
+    same = truss.chord == truss.bottom_chord
+    made["chord"] = truss.chord if same else f"{truss.chord}/{truss.bottom_chord}"
+    return made if house.follows else made | {"heel": length_text(pair(truss.heel_given)[0])}
+
+
+def job_texts(house: Job) -> dict[str, str]:
+    """A job's numbers, by name, as starting texts of any panel."""
+    taken = house.taken
+    early = {"spacing": taken.spacing, "dead": taken.loads.dead, "ground_snow": taken.loads.ground_snow}
+    texts = {**start(house), "grade": taken.grade, **{name: f"{value:g}" for name, value in early.items()}}
+    return {name: str(value) for name, value in texts.items() if name != "taken"}
+
+
+def share(house: Job, *names: str) -> dict[str, str]:
+    """Some of a job's numbers, by name, as starting texts of another panel: ``share(job, "span", "dead")``."""
+    found = job_texts(house)
+    return {name: found[name] for name in names}
+
+
+def taken_over(house: Job, state: Any) -> tuple[Job, list[str]]:
+    """A job with a panel's numbers, and what changed, in words; the rest is kept.
+
+    InputError where a number stands for two different ends of the job.
+    """
+    said: list[str] = []
+    problems: list[str] = []
+
+    def new(label: str, old: Any, value: Any, text: Callable[[Any], str]) -> Any:
+        if _same(value, pair(old)[0]):
+            return old
+        if isinstance(old, tuple):
+            problems.append(f"{label}: the file has {' and '.join(map(text, old))}; change unequal ends in the file.")
+        said.append(f"{label} {text(pair(old)[0])} becomes {text(value)}")
+        return value
+
+    old, now = house.rafters, state.rafters
+    walls = {name: getattr(house.gable, name) for name in Gable.__dataclass_fields__}
+    for name, label in (("span", "span"), ("bearing", "bearing"), ("overhang", "overhang"), ("sheathing", "sheathing")):
+        walls[name] = new(label, walls[name], pair(getattr(now.gable, name))[0], feet_inches)
+    walls["pitch"] = new("roof pitch", walls["pitch"], pair(now.gable.pitch)[0], pitch_text)
+    seat = new("seat", old.seat, pair(now.seat)[0], feet_inches)
+    ridge = new("ridge board", old.ridge, now.ridge, lambda value: value or "none")
+    stock = new("rafter", old.lumber or length_text(old.depth), now.lumber or length_text(now.depth), str)
+    truss = house.scissor
+    ceiling = new("ceiling pitch", truss.ceiling_pitch, pair(state.scissor.ceiling_pitch)[0], pitch_text)
+    top = new("top chord", truss.chord, state.scissor.chord, str)
+    bottom = new("bottom chord", truss.bottom_chord, state.scissor.bottom_chord, str)
+    heel = truss.heel_given
+    if state.follows != house.follows:
+        said.append(
+            "the truss heel follows the rafters'" if state.follows else "the truss heel no longer follows the rafters'"
+        )
+    if not state.follows:
+        heel = new("truss heel", heel, pair(state.scissor.heel_given)[0], feet_inches)
+    if problems:
+        raise InputError(problems)
+    wood = {"lumber": stock} if re.search("[x×]", stock) else {"depth": inches(stock)}
+    rafters = RafterBay(Gable(**walls), seat=seat, ridge=ridge, plate=old.plate, **wood)
+    heel = handed(rafters) if state.follows else heel
+    scissor = truss.with_(gable=rafters.gable, ceiling_pitch=ceiling, chord=top, bottom_chord=bottom, heel=heel)
+    return replace(house, rafters=rafters, scissor=scissor, follows=state.follows), said
+
+
+# --- a small form ----------------------------------------------------------------------------------------------------
+
+
+class Desk(anywidget.AnyWidget):
+    """Boxes and buttons; what a button does comes back as HTML.  ``job`` is the job it works on.
+
+    A field is name, label and value: a text, or True or False for a box to tick ("yes" or "" when it comes back).
+    One without a name is a heading over those that follow.
+    """
+
+    _esm = script("form.js")
+    _css = HERE / "ask.css"
+    setup = traitlets.Dict().tag(sync=True)
+    given = traitlets.Dict().tag(sync=True)
+    answer = traitlets.Unicode("").tag(sync=True)
+
+    job: Job | None = None
+
+    def __init__(
+        self,
+        prompt: str,
+        buttons: Mapping[str, str],
+        act: Callable[[str, dict[str, str]], str],
+        fields: Sequence[tuple[str, str, str | bool]] = (),
+        answer: str = "",
+    ) -> None:
+        self._act = act
+        setup = {"prompt": prompt, "fields": boxes(fields), "buttons": list(buttons.items())}
+        super().__init__(setup=setup, answer=answer)
+        self.observe(self._press, "given")
+
+    def _press(self, change: Any) -> None:
+        values = {str(name): str(value) for name, value in dict(self.given.get("values", {})).items()}
+        try:
+            self.answer = self._act(str(self.given.get("do", "")), values)
+        except InputError as error:
+            self.answer = "<b>Not done.</b> " + " ".join(escape(problem) for problem in error.problems)
+
+    def press(self, do: str, **values: str) -> str:
+        """Press a button from code, with what stands in the boxes; the answer."""
+        self.given = {"do": do, "values": values, "turn": self.given.get("turn", 0) + 1}
+        return self.answer
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        """The widget, and for a page without a kernel its words in plain text."""
+        bundle = super()._repr_mimebundle_(**kwargs)
+        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+        lines = [self.setup["prompt"], *map(_line, self.setup["fields"])]
+        lines.append("  " + "  ".join(f"[ {label} ]" for _, label in self.setup["buttons"]))
+        return {**data, "text/plain": "\n".join(lines)}, meta
+
+
+def boxes(fields: Sequence[tuple[str, str, str | bool]]) -> list[dict[str, Any]]:
+    """Fields as the page takes them."""
+    return [{"name": name, "label": label, "value": value} for name, label, value in fields]
+
+
+def _line(row: Mapping[str, Any]) -> str:
+    """A field of a form in plain text."""
+    if not row["name"]:
+        return str(row["label"])
+    if isinstance(row["value"], bool):
+        return f"  [{'x' if row['value'] else ' '}] {row['label']}"
+    return f"  {row['label']}: {row['value'] or '________'}"
+
+
+Source = Job | Desk
+BEGUN = (
+    "Title and loads are not given yet, and type A, 20'-0\" long at 2'-0\", only stands in until you give its length: "
+    "fill them in in workbook 9."
+)
+
+
+def job_of(source: Source) -> Job:
+    """The job itself, or the one a form works on."""
+    found = source if isinstance(source, Job) else source.job
+    assert found is not None
+    return found
+
+
+def save(panel: Panel, path: str | os.PathLike[str] = FILE) -> Desk:
+    """A button that writes a panel's present numbers into the job file; all else in the file is kept.
+
+    Without a file it begins a job of his own: no title, no loads, one type whose length is to be given.
+    """
+    name = Path(path).name
+
+    def act(do: str, values: dict[str, str]) -> str:
+        if panel.shown["stale"]:
+            raise InputError("The panel shows what cannot be drawn; put that right first.")
+        new, old = not Path(path).exists(), kept(path, example())
+        made, said = taken_over(old, panel.responder.state)
+        if not said and not new:
+            return f"{escape(name)} ({escape(old.title)}) holds these numbers already; nothing was written."
+        made.save(path)
+        if new:
+            return f"<b>Written to {escape(name)}</b>, a new job with the numbers of the picture. {BEGUN}"
+        changes = escape("; ".join(said))
+        return f"<b>Written to {escape(name)}</b> ({escape(old.title)}): {changes}. The rest is as it was."
+
+    return Desk(f"Write the numbers of the picture above into {name}?", {"save": "Write them"}, act)
+
+
+def export(source: Source, folder: str | os.PathLike[str] = FOLDER) -> Desk:
+    """Buttons that write a job's sheets, drawing and readings as new files in a folder beside the workbook."""
+
+    def act(do: str, values: dict[str, str]) -> str:
+        house, place = job_of(source), Path(folder)
+        try:
+            place.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise InputError(f"Folder {place.name}: cannot be made ({error.strerror or error}).") from None
+        target = free(place, house.title, FILES[do][1])
+        if do in ("letter", "tabloid"):
+            profile_sheet(house, target, do)
+        else:
+            (profile_dxf if do == "dxf" else readings_csv)(house, target)
+        shown = escape(target.as_posix())
+        link = f'<a class="rl-file" data-file="{shown}" target="_blank" rel="noopener">{escape(target.name)}</a>'
+        return f"<b>Written:</b> {link}, in the folder <b>{escape(place.as_posix())}</b> beside this workbook."
+
+    return Desk("Write new files; an older file is never written over.", {do: row[0] for do, row in FILES.items()}, act)
+
+
+def free(folder: Path, title: str, ending: str) -> Path:
+    """A name in the folder that no file has yet: the title in plain letters, numbered from the second on."""
+    stem = re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")[:40] or "job"
+    number = 1
+    while True:
+        target = folder / f"{stem}{'' if number == 1 else f'-{number}'}{ending}"
+        if not target.exists():
+            return target
+        number += 1
+
+
+# --- the sheet on the page -------------------------------------------------------------------------------------------
+
+
+class Picture(NamedTuple):
+    """A drawing on the page, and what it says in plain text."""
+
+    drawn: str
+    said: str
+
+    def __repr__(self) -> str:
+        return self.said
+
+    def _repr_html_(self) -> str:
+        return f'<div style="background: #fff; overflow-x: auto">{self.drawn}</div>'
+
+
+def sheet(source: Source, mark: str = "", paper: str = "letter") -> Picture:
+    """The page of a truss type as it is printed; the first type without a mark.  InputError for an unknown mark."""
+    house = job_of(source)
+    marks = [kind.mark for kind in house.types]
+    if mark and mark not in marks:
+        raise InputError(f"Type {mark!r}: this job has {', '.join(marks) or 'none'}.")
+    pages = sheets(house, paper)
+    wanted = f"{house.title}: Truss profile, type {mark or marks[0]}: "
+    page = next(page for page in pages if page.title.startswith(wanted))
+    lines = [label.text for label in page.labels]
+    frame = r'(<svg[^>]*?) width="[^"]*" height="[^"]*"'
+    drawn = re.sub(frame, r'\1 style="width: 100%; max-width: 1056px"', svg(page, page.width, page.height), count=1)
+    return Picture(drawn, "\n".join([page.title, *lines]))
+
+
+def poor_sheet() -> Picture:
+    """A made profile with faults, to be found: no type, no plate, no face, no bearing, no tail, a figure rounded."""
+    house = example()
+    scene = profile_scene(house, house.types[0])
+    kept = {"span": "26'-0\"", "overall height": "9'-5\"", "left heel": '8 13/16"', "left run": "", "right run": ""}
+    dims = tuple(d._replace(text=kept[d.name]) for d in scene.dims if kept.get(d.name))
+    bare: Scene = replace(
+        scene, title="TRUSSES, 16 pcs", dims=dims, notes=(), must=(),
+        titles=(Title("title", "TRUSSES, 16 pcs", "left"),),
+        slopes=scene.slopes[:2], description="A profile with much left out.",
+    )  # fmt: skip
+    placed = fit(bare, 640, 300)
+    texts = [label.text for label in placed.labels]
+    return Picture(svg(placed, 640, 300), "A poor profile. All that it says: " + ", ".join(texts))
+
+
+def choose(prompt: str, answers: Mapping[str, str], right: str) -> Ask:
+    """A question with choices, each with an answer of its own; one of them is right."""
+    if right not in answers:
+        raise ValueError(f"{right!r} is not one of the choices")
+
+    def judge(choice: str, do: str) -> str:
+        head = "<b>Right</b> (as you said)." if choice == right else "<b>Not that one.</b>"
+        return f"{head} {escape(answers.get(choice, ''))}"
+
+    return Ask(prompt, judge, tuple(answers))

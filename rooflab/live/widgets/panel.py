@@ -1,0 +1,87 @@
+"""The panel's widget: controls on the left, picture and readings on the right, one message each way.
+
+Logic stands first and without widgets: a *responder* answers what was moved or typed (``raw``, a dictionary of texts)
+with what to show.  The widget is the three-line link: read, respond, show.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from threading import Lock
+from typing import Any, Protocol
+
+import anywidget
+import traitlets
+
+from .base import HERE, script
+
+SLOTS = ("sentence", "picture", "detail", "readings", "note")  # HTML, each sent only when it changes
+
+
+class Responder(Protocol):
+    """What a panel shows: its set-up (controls, views, label) and the answer to what was moved or typed."""
+
+    def setup(self) -> dict[str, Any]: ...
+    def respond(self, raw: dict[str, str]) -> dict[str, Any]:
+        """The texts of ``SLOTS``, the controls' ``fields``, and ``serial turn stale view why``."""
+        ...
+
+    def still(self) -> tuple[str, str]:
+        """Plain text and SVG of the present state, for a page without a kernel."""
+        ...
+
+
+class Panel(anywidget.AnyWidget):
+    """A live panel around a responder.  ``raw`` holds what was moved or typed, ``shown`` all that is seen."""
+
+    _esm = script("panel.js")
+    _css = HERE / "panel.css"
+    setup = traitlets.Dict().tag(sync=True)
+    raw = traitlets.Dict().tag(sync=True, echo_update=False)
+    locked = traitlets.Bool(False).tag(sync=True)
+    sentence = traitlets.Unicode().tag(sync=True)
+    picture = traitlets.Unicode().tag(sync=True)
+    detail = traitlets.Unicode().tag(sync=True)
+    readings = traitlets.Unicode().tag(sync=True)
+    note = traitlets.Unicode().tag(sync=True)
+    fields = traitlets.Dict().tag(sync=True)
+    state = traitlets.Dict().tag(sync=True)
+
+    def __init__(self, responder: Responder, locked: bool = False) -> None:
+        self._responder = responder
+        self._lock = Lock()
+        self._watchers: list[Callable[[dict[str, Any]], None]] = []
+        self.shown = responder.respond({})
+        super().__init__(setup=responder.setup(), locked=locked, **self._sent())
+        self.observe(self._answer, "raw")
+
+    def _sent(self) -> dict[str, Any]:
+        parts = {name: self.shown[name] for name in (*SLOTS, "fields")}
+        return {**parts, "state": {name: value for name, value in self.shown.items() if name not in parts}}
+
+    def _answer(self, change: Any) -> None:
+        with self._lock, self.hold_sync():
+            self.shown = self._responder.respond(dict(self.raw))
+            for name, value in self._sent().items():
+                setattr(self, name, value)
+        for watcher in self._watchers:
+            watcher(self.shown)
+
+    def watch(self, watcher: Callable[[dict[str, Any]], None]) -> None:
+        """Call ``watcher`` with everything that is shown, after each answer."""
+        self._watchers.append(watcher)
+
+    def set(self, **controls: Any) -> None:
+        """Move controls from code, as if typed: ``panel.set(seat="5 1/2")``."""
+        self.raw = {**self.raw, **{name: str(value) for name, value in controls.items()}}
+
+    @property
+    def responder(self) -> Any:
+        return self._responder
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        """The widget, and for a page without a kernel its plain text and a still picture."""
+        bundle = super()._repr_mimebundle_(**kwargs)
+        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+        text, picture = self._responder.still()
+        return {**data, "text/plain": text, "image/svg+xml": picture}, meta

@@ -1,0 +1,169 @@
+"""Practice on the page: any reading or a mix, new numbers from a seed, three rungs, hints one by one."""
+
+from __future__ import annotations
+
+from html import escape
+from typing import Any
+
+import anywidget
+import traitlets
+
+from rooflab.base.inputs import read_word, stop_on
+from rooflab.base.measure import InputError
+from rooflab.lessons.exercises import KINDS, LABELS, draw, order
+from rooflab.lessons.questions import Choice, Feedback, Question
+from rooflab.lessons.random_houses import seed_text
+
+from .base import HERE, script
+
+MIX = "mix"
+RUNGS = {"worked": "Worked: every step is shown", "half": "Half-worked: fill the blanks", "own": "Your own"}
+FAMILIES = {"rafter": "Rafters", "scissor": "Trusses", "jog": "A wall set in", "sense": "Which way, and may that be?"}
+CAUTION = (
+    "For learning. Local code and licensed people decide: the engineer, the truss designer, the building official."
+)
+
+
+def kinds_of(names: tuple[str, ...]) -> tuple[str, ...]:
+    """Kinds from names of kinds ("rafter.heel") and of families ("jog"); all where none is named."""
+    problems: list[str] = []
+    for name in names:
+        if name not in KINDS and name not in FAMILIES:
+            read_word("Practice", name, (*FAMILIES, "the name of a kind such as rafter.heel"), problems)
+    stop_on(problems)
+    wanted = names or tuple(FAMILIES)
+    return tuple(kind for kind in KINDS if kind in wanted or kind.partition(".")[0] in wanted)
+
+
+class Session:
+    """What is practised: the kinds offered, the seed, the rung and the question in hand; no widget yet."""
+
+    def __init__(self, kinds: tuple[str, ...], seed: object, rung: str) -> None:
+        problems: list[str] = []
+        read_word("Rung", rung, tuple(RUNGS), problems)
+        stop_on(problems)
+        self.kinds, self.kind, self.rung, self.seed = kinds, MIX if len(kinds) > 1 else kinds[0], rung, seed_text(seed)
+        self.question: Question | Choice
+        self.go(1)
+
+    def go(self, number: int) -> None:
+        """Question ``number`` of the seed."""
+        self.number, self.hinted, self.tried = number, 0, False
+        if self.kind == MIX:
+            kind, turn = order(self.seed, number, self.kinds)[-1]
+        else:
+            kind, turn = self.kind, number
+        self.question = draw(kind, self.seed, turn).question
+        self.answer = f"Question {number}, seed {escape(self.seed)}."
+        self.marks = [""] * len(self.blanks)
+
+    @property
+    def blanks(self) -> tuple[Any, ...]:
+        return tuple(self.question.blanks) if self.rung == "half" else ()
+
+    @property
+    def page(self) -> dict[str, Any]:
+        """All that is seen but the feedback."""
+        question, lines = self.question, []
+        if self.rung == "worked":
+            lines = question.lines()
+        elif self.rung == "half" and isinstance(question, Question):
+            lines = question.slopes
+        elif self.rung == "half":
+            lines = list(question.hints[:1])
+        return {
+            "kind": self.kind, "rung": self.rung, "seed": self.seed, "number": self.number,
+            "prompt": question.prompt, "lines": lines, "blanks": [blank.label for blank in self.blanks],
+            "choices": [] if self.rung == "worked" else list(question.choices),
+            "unit": question.unit, "asks": self.rung == "own" or (self.rung == "half" and bool(question.choices)),
+            "hints": len(question.hints) - self.hinted, "show": self.tried or self.hinted > 0,
+        }  # fmt: skip
+
+    def do(self, what: str, value: str = "", at: int = 0) -> None:
+        """Act on what was pressed: check, hint, show, next, kind, rung or seed."""
+        if what == "check" and self.blanks:
+            self.tried = True
+            self.marks[at] = judged(self.blanks[at].judge(value))
+        elif what == "check":
+            self.tried = True
+            self.answer = judged(self.question.judge(value))
+        elif what == "hint" and self.hinted < len(self.question.hints):
+            self.hinted += 1
+            count = len(self.question.hints)
+            self.answer = f"<b>Hint {self.hinted} of {count}.</b> {escape(self.question.hints[self.hinted - 1])}"
+        elif what == "show" and (self.tried or self.hinted):
+            self.answer = escape(self.question.show())
+        elif what == "next":
+            self.go(self.number + 1)
+        elif what == "kind" and value in (MIX, *self.kinds):
+            self.kind = value
+            self.go(1)
+        elif what == "rung" and value in RUNGS:
+            self.rung = value
+            self.go(self.number)
+        elif what == "seed":
+            try:
+                self.seed = seed_text(value)
+            except InputError as error:
+                self.answer = escape(" ".join(error.problems))
+            else:
+                self.go(1)
+
+
+def judged(said: Feedback) -> str:
+    return f"<b>{'Right.' if said.right else 'Not yet.'}</b> {escape(said.sentence)}"
+
+
+class Practice(anywidget.AnyWidget):
+    """The session's widget: read, act, show."""
+
+    _esm = script("practice.js")
+    _css = HERE / "ask.css"
+    setup = traitlets.Dict().tag(sync=True)
+    page = traitlets.Dict().tag(sync=True)
+    given = traitlets.Dict().tag(sync=True)
+    answer = traitlets.Unicode("").tag(sync=True)
+    marks: Any = traitlets.List().tag(sync=True)
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        offered: list[tuple[str, str, str]] = [(MIX, "A mix of all", "")] if len(session.kinds) > 1 else []
+        offered += [(kind, LABELS[kind], FAMILIES[kind.partition(".")[0]]) for kind in session.kinds]
+        super().__init__(setup={"kinds": offered, "rungs": list(RUNGS.items()), "caution": CAUTION}, **self._seen())
+        self.observe(self._act, "given")
+
+    def _seen(self) -> dict[str, Any]:
+        return {"page": self.session.page, "answer": self.session.answer, "marks": list(self.session.marks)}
+
+    def _act(self, change: Any) -> None:
+        given = self.given
+        self.session.do(str(given.get("do", "")), str(given.get("value", "")), int(given.get("at", 0)))
+        with self.hold_sync():
+            for name, value in self._seen().items():
+                setattr(self, name, value)
+
+    def give(self, do: str, value: str = "", at: int = 0) -> str:
+        """Act from code; the feedback's text."""
+        self.given = {"do": do, "value": value, "at": at, "turn": self.given.get("turn", 0) + 1}
+        return str(self.marks[at] if self.marks and do == "check" else self.answer)
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        """The widget, and for a page without a kernel the first question in plain text."""
+        bundle = super()._repr_mimebundle_(**kwargs)
+        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+        page = self.session.page
+        blanks = [f"  {label} = ________" for label in page["blanks"]]
+        choices = [f"  ( ) {choice}" for choice in page["choices"]]
+        answer = [f"  ________ ({page['unit']})"] if page["asks"] and not choices else []
+        lines = [f"Practice, seed {page['seed']}, question {page['number']}: {page['prompt']}", *page["lines"]]
+        return {**data, "text/plain": "\n".join([*lines, *blanks, *choices, *answer])}, meta
+
+
+def practice(*kinds: str, seed: object = 1, rung: str = "own") -> Practice:
+    """Questions with new numbers, for as long as one likes: any reading or a mix, on one of three rungs.
+
+    ``kinds`` are names such as "rafter.heel", or families: "rafter", "scissor", "jog", "sense"; all where none is
+    given.  The same ``seed``, a word or a whole number, gives a class the same questions.  ``rung`` is "worked", "half"
+    or "own".  InputError for anything else.
+    """
+    return Practice(Session(kinds_of(kinds), seed, rung))

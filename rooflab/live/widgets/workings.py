@@ -1,0 +1,89 @@
+"""Readings in print: their values and the working behind them, for the page, for paper and without a kernel."""
+
+from __future__ import annotations
+
+from html import escape
+from typing import Any
+
+import anywidget
+import traitlets
+
+from rooflab.base.measure import InputError
+from rooflab.base.rows import printed
+
+from .panel import Panel
+from .topic import Figures
+
+Lines = tuple[tuple[str, str, str, str], ...]
+SHOW = """
+export default { render({ model, el }) {
+  const show = () => { el.innerHTML = model.get("table"); };
+  el.classList.add("jp-RenderedHTMLCommon", "rl-working"); // the first is the page's own look of tables
+  model.on("change:table", show);
+  show();
+  return () => model.off("change:table", show);
+} };
+"""
+
+
+class Working(anywidget.AnyWidget):
+    """Lines of reading, value, formula and the same with the numbers in; shows as a table that follows its panel."""
+
+    _esm = SHOW
+    table = traitlets.Unicode().tag(sync=True)
+
+    def __init__(self, lines: Lines) -> None:
+        self.lines = lines
+        super().__init__(table=_table(lines))
+
+    def follow(self, lines: Lines) -> None:
+        """Show these lines from now on."""
+        self.lines, self.table = lines, _table(lines)
+
+    def __repr__(self) -> str:
+        return "\n".join(" = ".join(filter(None, (name, made, put, value))) for name, value, made, put in self.lines)
+
+    def _repr_html_(self) -> str:
+        return self.table
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        """The widget, and for a page without a kernel the table and its plain text."""
+        bundle = super()._repr_mimebundle_(**kwargs)
+        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+        return {**data, "text/plain": repr(self), "text/html": self.table}, meta
+
+
+def _table(lines: Lines) -> str:
+    left, free = ' style="text-align: left; white-space: nowrap"', ' style="text-align: left"'  # long formulas break
+    head = "".join(f"<th{left}>{name}</th>" for name in ("Reading", "Formula", "With the numbers in", "Value"))
+    rows = "".join(
+        f"<tr><td{left}>{escape(name)}</td><td{free}>{escape(made)}</td><td{free}>{escape(put)}</td>"
+        f"<td{left}><b>{escape(value)}</b></td></tr>"
+        for name, value, made, put in lines
+    )
+    return f"<table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
+
+
+def working(panel: Panel, *readings: str) -> Working:
+    """The working behind readings of a panel, named like "rafter.heel" or "strength.moment"; it follows the panel."""
+    made = Working(_lines(panel, readings))
+
+    def follow(_: Any) -> None:
+        try:
+            made.follow(_lines(panel, readings))
+        except InputError:  # a reading that is not there as the panel stands now
+            made.follow(tuple((name, "not there now", "", "") for name in readings))
+
+    panel.watch(follow)
+    return made
+
+
+def _lines(panel: Panel, readings: tuple[str, ...]) -> Lines:
+    if isinstance(panel.responder, Figures):
+        steps = [panel.responder.worked(name) for name in readings]
+        return tuple((w.label, printed(w), w.formula, w.worked) for w in steps)
+    bays = {"rafter": panel.responder.state.rafters, "scissor": panel.responder.state.scissor}
+    pairs = [name.split(".") for name in readings]
+    found = [(bay, bays[bay].reading(name)) for bay, name in pairs]
+    both = len({bay for bay, _ in found}) > 1
+    return tuple((f"{w.label}, {bay} bay" if both else w.label, w.text, w.formula, w.worked) for bay, w in found)

@@ -1,0 +1,401 @@
+"""Which one slip would explain all that differs between the truss asked for and the drawing that came back.
+
+A truss is two ends' symbols; ``items_of`` computes every item of a drawing from them.  A slip acts on the inputs, so
+that the truss is drawn with it, or on one item alone.  A cause is said to *fit*, never to *be*: slips that give the
+same numbers are one line, and where none fits the cause is unknown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
+from functools import lru_cache
+from typing import Any, NamedTuple
+
+from rooflab.base import geometry as geo
+from rooflab.base.inputs import pair
+from rooflab.base.measure import sixteenth
+from rooflab.house.bays import RafterBay, ScissorBay
+from rooflab.house.readings import READINGS
+from rooflab.house.seam import SUBFASCIA
+from rooflab.lessons.slips import SLIPS, Slip, Symbols, words
+
+from .items import ENDS, ITEMS, PITCH_PRINTED, PRINTED, split
+
+Truss = tuple[Symbols, Symbols]
+Numbers = dict[str, float]
+
+TOLERANCE = 1 / 16  # rounding: a drawing's length and the one asked for may differ by this, in
+NEAR = 3 / 32  # what follows from numbers that are rounded themselves, in
+EQUAL = 1e-6  # numbers nearer than this are the same by algebra, in
+
+SYMBOLS = {"pitch": "m", "ceiling_pitch": "c", "overhang": "o", "bearing": "bearing", "heel": "heel", "plate": "plate"}
+SWAPPED = ("m", "c", "o", "bearing", "start", "heel", "plate")
+
+
+# --- the truss as a drawing shows it -------------------------------------------------------------------------------
+
+
+def truss_of(bay: ScissorBay, rafters: RafterBay | None = None) -> Truss:
+    """Symbols of both ends; with the rafters that the heel was handed over by, their depth and seat too."""
+    ends = []
+    for one, end in enumerate(ENDS):
+        s = {**bay.symbols(end), "span": bay.right.wall.x - bay.left.wall.x, "face": 0.0}
+        s["main"] = pair(bay.heel_given)[one]
+        if rafters is not None:
+            own = rafters.symbols(end)
+            s["given"] = float(geo.heel(own["D"], own["m"], own["seat"]))
+            if abs(s["given"] - s["main"]) <= TOLERANCE:  # else the heel came from elsewhere
+                s |= {"D": own["D"], "seat": own["seat"]}
+        ends.append(s)
+    return ends[0], ends[1]
+
+
+def items_of(truss: Truss) -> Numbers:
+    """Every item that both ends' lines give, by key (``heel_left``); lengths in, pitches in 12.
+
+    height and rise count from the lower plate; the depth at the peak is taken plumb under the ridge.
+    """
+    left, right = truss
+    span = left["span"] - left["face"] - right["face"]
+    m = left["m"] + right["m"]
+    x = (span * right["m"] + right["plate"] + right["heel"] - left["plate"] - left["heel"]) / m if m else span / 2
+    low = min(left["plate"], right["plate"])
+    height = left["plate"] + left["heel"] + left["m"] * x - low
+    c = left["c"] + right["c"]
+    far = span - right["start"]
+    apex = (right["plate"] - left["plate"] + right["c"] * far + left["c"] * left["start"]) / c if c else x
+    rise = left["plate"] + left["c"] * (apex - left["start"]) - low
+    under = min(
+        left["plate"] + left["c"] * (x - left["start"]), right["plate"] + right["c"] * (span - x - right["start"])
+    )
+    found = {"span": span, "height": height, "ceiling_rise": rise, "depth_at_peak": height - (under - low)}
+    for end, s in zip(ENDS, truss, strict=True):
+        found |= {
+            f"pitch_{end}": 12 * s["m"],
+            f"ceiling_pitch_{end}": 12 * s["c"],
+            f"overhang_{end}": s["o"],
+            f"bearing_{end}": s["bearing"],
+            f"heel_{end}": s["heel"],
+            f"plate_{end}": s["plate"],
+            f"tail_top_{end}": s["heel"] - s["m"] * s["o"],
+        }
+    return found
+
+
+def drawn_from(truss: Truss, shown: Mapping[str, float]) -> Truss:
+    """The truss with the inputs that a drawing shows in the place of those asked for."""
+    ends = []
+    for end, s in zip(ENDS, truss, strict=True):
+        new = {**s, "span": shown.get("span", s["span"])}
+        for name, symbol in SYMBOLS.items():
+            if (value := shown.get(f"{name}_{end}")) is not None:
+                new[symbol] = value / 12 if name.endswith("pitch") else value
+        if s["start"]:
+            new["start"] = new["bearing"]
+        ends.append(new)
+    return ends[0], ends[1]
+
+
+# --- slips that only a drawing can show ----------------------------------------------------------------------------
+
+
+def _decimal(value: float) -> float:
+    """Feet-inches-sixteenths read as decimals: 7 inches and 7 sixteenths as 7.07.
+
+    >>> _decimal(7.4375)
+    7.07
+    """
+    whole, parts = divmod(round(16 * sixteenth(value)), 16)
+    return whole + parts / 100
+
+
+def _another_bearing(s: Symbols, wide: float) -> Symbols:
+    return {"bearing": wide} | ({"start": wide} if s["start"] else {})
+
+
+ON_DRAWINGS: tuple[Slip, ...] = (
+    Slip(
+        "heel square",
+        "That fits the heel measured square to the edge: a heel is plumb, {stretch} times as much.",
+        result=lambda name, value, s: value / geo.stretch(s["m"]),
+        only=("heel",),
+        acts="either",
+    ),
+    *(
+        Slip(
+            f"top of {text} sheathing",
+            f"That fits a heel to the top of {text} sheathing: heels go to the top edge of the wood.",
+            result=lambda name, value, s, thick=thick: value + geo.plumb_depth(thick, s["m"]),  # type: ignore[misc]
+            only=("heel",),
+            acts="either",
+        )
+        for text, thick in (('7/16"', 7 / 16), ('5/8"', 5 / 8), ('3/4"', 3 / 4))
+    ),
+    Slip(
+        "pitch as rise over span",
+        "That fits the pitch taken as rise over span: {pitch} is rise over run; over the span it would be "
+        "twice as steep.",
+        change=lambda s: {"m": 2 * s["m"], "c": 2 * s["c"]},
+        acts="inputs",
+    ),
+    *(
+        Slip(
+            f"bearing of a {wall} wall",
+            f"That fits the bearing of another wall: a {wall} plate. The one asked for is {{bearing}} wide.",
+            change=lambda s, wide=wide: _another_bearing(s, wide),  # type: ignore[misc]
+            acts="inputs",
+        )
+        for wall, wide in (("2x4", 3.5), ("2x6", 5.5), ("2x8", 7.25))
+    ),
+    Slip(
+        "overhang along the slope",
+        "That fits the overhang of {overhang} laid out along the slope: it is level.",
+        change=lambda s: {"o": s["o"] / float(geo.stretch(s["m"]))},
+        acts="inputs",
+    ),
+    Slip(
+        "overhang printed along the slope",
+        "That fits the overhang of {overhang} printed along the slope: level, the tail may be right.",
+        result=lambda name, value, s: value * float(geo.stretch(s["m"])),
+        only=("overhang",),
+        acts="item",
+    ),
+    Slip(
+        "overhang to the fascia's face",
+        'That fits the overhang of {overhang} taken to the face of a 1 1/2" subfascia: it ends at the back of it.',
+        change=lambda s: {"o": s["o"] - SUBFASCIA} if s["o"] > SUBFASCIA else {},
+        acts="inputs",
+    ),
+    Slip(
+        "fascia counted in",
+        'That fits a 1 1/2" subfascia counted in with the overhang of {overhang}: level, the tail may be right.',
+        result=lambda name, value, s: value + SUBFASCIA,
+        only=("overhang",),
+        acts="item",
+    ),
+    Slip(
+        "tail cut square",
+        "That fits a tail cut square with the overhang of {overhang} held to its lower corner: the top corner runs on.",
+        change=lambda s: {"o": s["o"] + s["d_t"] * s["m"] / float(geo.stretch(s["m"]))} if s["o"] else {},
+        acts="inputs",
+    ),
+    Slip(
+        "left and right swapped",
+        "That fits left and right swapped: left and right are as seen from the gable end.",
+        change=lambda s: {key: s["other"][key] for key in SWAPPED},
+        acts="inputs",
+    ),
+    Slip(
+        "sixteenths read as decimals",
+        "That fits feet-inches-sixteenths read as decimals: 00-07-07 is 7 7/16, not 7.07.",
+        result=lambda name, value, s: _decimal(value),
+        only=("heel", "height", "ceiling_rise", "depth_at_peak", "overhang"),
+        acts="either",
+    ),
+)
+DRAWN: tuple[Slip, ...] = tuple(slip for slip in (*SLIPS, *ON_DRAWINGS) if slip.acts)
+
+
+# --- what a slip would have made of the drawing -------------------------------------------------------------------
+
+
+class Candidate(NamedTuple):
+    """A slip done to a truss: the item it stands on alone ("": drawn with it), and the numbers it gives."""
+
+    slip: Slip
+    item: str
+    numbers: Numbers
+
+
+def _slipped_heel(slip: Slip, s: Symbols) -> float | None:
+    """The heel that a slip makes: from the rafter's depth and seat, or from the heel as it was handed over."""
+    if slip.change:
+        changes = slip.change(s)
+        if not {"D", "seat"} & set(changes) or "D" not in s:
+            return None
+        new = {**s, **changes}
+        return float(s["heel"] + geo.heel(new["D"], s["m"], new["seat"]) - s["main"])
+    assert slip.result is not None
+    wrong, blank = slip.result("heel", s["heel"], s), slip.result("heel", 0.0, s)
+    if wrong is None or blank is None:
+        return None
+    return float(s["heel"] + wrong - s["main"]) if wrong == blank else float(wrong)
+
+
+def drawn_with(slip: Slip, truss: Truss) -> Truss | None:
+    """The truss as it would be with a slip in its inputs; None where the slip cannot happen."""
+    ends: list[Symbols] = []
+    with suppress(KeyError, ZeroDivisionError, OverflowError):
+        for s, other in (truss, truss[::-1]):
+            s = {**s, "other": other}
+            heel = (
+                _slipped_heel(slip, s)
+                if slip.result or slip.only == ("heel",) or slip.name == "nominal depth"
+                else None
+            )
+            changes = (
+                {"heel": heel} if heel is not None else slip.change(s) if slip.change and slip.only != ("heel",) else {}
+            )
+            ends.append({**truss[len(ends)], **changes})
+        return ends[0], ends[1]
+    return None
+
+
+def _alone(slip: Slip, truss: Truss, right: Numbers) -> Iterator[Candidate]:
+    """A slip on one item, the rest of the drawing as it was asked for."""
+    made = drawn_with(slip, truss)
+    for name in slip.only or ("heel",):
+        if name not in ITEMS:
+            continue
+        keys = [f"{name}_{end}" for end in ENDS] if ITEMS[name].ends else [name]
+        new: Numbers = {}
+        for key, s in zip(keys, truss, strict=False):
+            if made is not None and (slip.change or name == "heel"):
+                new[key] = items_of(made)[key]
+            elif slip.result and (wrong := slip.result(name, right[key], s)) is not None:
+                new[key] = float(wrong)
+        if any(abs(value - right[key]) > EQUAL for key, value in new.items()):
+            yield Candidate(slip, name, {**right, **new})
+
+
+def candidates(truss: Truss) -> tuple[Candidate, ...]:
+    """Every slip that changes a number of this truss, as it would show on a drawing."""
+    return _candidates(*(tuple(s.items()) for s in truss))
+
+
+@lru_cache(64)
+def _candidates(*ends: tuple[tuple[str, Any], ...]) -> tuple[Candidate, ...]:
+    truss = dict(ends[0]), dict(ends[1])
+    right = items_of(truss)
+    found = []
+    for slip in DRAWN:
+        if slip.acts != "item" and (made := drawn_with(slip, truss)) is not None:
+            wrong = items_of(made)
+            if any(abs(wrong[key] - right[key]) > EQUAL for key in right):
+                found.append(Candidate(slip, "", wrong))
+        if slip.acts != "inputs":
+            with suppress(KeyError, ZeroDivisionError):
+                found += _alone(slip, truss, right)
+    return tuple(found)
+
+# --- which of them fit --------------------------------------------------------------------------------------------
+
+
+class Cause(NamedTuple):
+    """A slip that fits: its name (or names that are equal by algebra), the items it explains, and a sentence."""
+
+    slip: str
+    explains: tuple[str, ...]
+    sentence: str
+
+
+def rounding_of(key: str) -> float:
+    """How far a drawing's number may stand off the one asked for and still be rounding."""
+    return PITCH_PRINTED if split(key)[0].kind == "pitch" else TOLERANCE
+
+
+def _fits(made: Numbers, shown: Mapping[str, float], keys: Iterable[str]) -> bool:
+    for key in keys:
+        item = split(key)[0]
+        slack = PITCH_PRINTED if item.kind == "pitch" else PRINTED if item.given else TOLERANCE
+        if abs(made[key] - shown[key]) > slack + EQUAL:
+            return False
+    return True
+
+
+def independent(truss: Truss, shown: Mapping[str, float], off: tuple[str, ...]) -> int:
+    """How many differing numbers stand on their own: inputs, and readings that do not follow from the inputs shown."""
+    follows = items_of(drawn_from(truss, shown))
+    given = {split(key)[0].name for key in off if split(key)[0].given}
+    return len(given) + sum(not split(k)[0].given and abs(follows[k] - shown[k]) > NEAR for k in off)
+
+
+def causes(truss: Truss, shown: Mapping[str, float]) -> tuple[Cause, ...]:
+    """The slips that explain everything that differs; pairs only where no single slip does and two numbers are off.
+
+    ``shown`` are the numbers on the drawing by key; sizes of lumber are left out.
+    """
+    right = items_of(truss)
+    off = tuple(key for key in shown if abs(shown[key] - right[key]) > rounding_of(key) + EQUAL)
+    if not off:
+        return ()
+    every = candidates(truss)
+    fits = [one for one in every if _fits(one.numbers, shown, shown)]
+    if fits:
+        return tuple(_said(group, truss, off) for group in _equal(fits, truss, tuple(shown)))
+    if independent(truss, shown, off) < 2:
+        return ()
+    return tuple(_pairs(truss, shown, off, every, right))
+
+
+def _unrounded(truss: Truss) -> Truss:
+    """The truss before its heel was rounded to be handed over."""
+    left, right = (
+        {**s, "heel": s["heel"] + s["given"] - s["main"], "main": s["given"]} if "D" in s else s for s in truss
+    )
+    return left, right
+
+
+def _equal(fits: list[Candidate], truss: Truss, keys: tuple[str, ...]) -> list[list[Candidate]]:
+    """The slips that fit, in groups that are the same by algebra; a hair of rounding parts nobody from a group."""
+    groups: list[list[Candidate]] = []
+    held: set[tuple[str, str]] = set()
+    exact = {(one.slip.name, one.item): one for one in candidates(_unrounded(truss))}
+    for fit in fits:
+        name = fit.slip.name, fit.item
+        if name in held:
+            continue
+        mine = exact.get(name, fit).numbers
+        alike = [n for n, one in exact.items() if all(abs(one.numbers[k] - mine[k]) <= EQUAL for k in keys)]
+        held |= {name, *alike}
+        groups.append([fit, *(exact[n] for n in alike if n != name)])
+    return groups
+
+
+def sentence_of(one: Candidate, truss: Truss) -> str:
+    """A slip's sentence with the numbers at hand, and whether the whole truss is drawn with it."""
+    row = next(row for row in READINGS if row.name == ("ceiling_rise" if one.item == "ceiling_rise" else "heel"))
+    said = one.slip.sentence.format_map(words(row, {"seat": 0.0, **truss[0]}))
+    return f"{said} This number alone shows it." if one.item else said
+
+
+def _said(group: list[Candidate], truss: Truss, off: tuple[str, ...]) -> Cause:
+    names = tuple(dict.fromkeys(one.slip.name for one in group))
+    said = list(dict.fromkeys(sentence_of(one, truss) for one in group))
+    explains = tuple(dict.fromkeys(split(key)[0].name for key in off))
+    rest = [text.replace("That fits", "Or", 1) for text in said[1:]]
+    return Cause(", or ".join(names), explains, " ".join([said[0], *rest]))
+
+
+def _pairs(
+    truss: Truss, shown: Mapping[str, float], off: tuple[str, ...], every: Sequence[Candidate], right: Numbers
+) -> Iterator[Cause]:
+    """Two slips that together explain all, each a number of its own."""
+    useful = []
+    for one in every:
+        touched = tuple(k for k in shown if abs(one.numbers[k] - right[k]) > rounding_of(k))
+        own = tuple(k for k in touched if one.item or split(k)[0].given)
+        if own and _fits(one.numbers, shown, own) and set(own) & set(off):
+            useful.append((one, set(own)))
+    for i, (first, mine) in enumerate(useful):
+        for second, theirs in useful[i + 1 :]:
+            if mine & theirs:
+                continue
+            if _fits(_both(first, second, truss, right), shown, shown):
+                said = f"{sentence_of(first, truss)} And: {sentence_of(second, truss)}"
+                explains = tuple(dict.fromkeys(split(key)[0].name for key in off))
+                yield Cause(f"{first.slip.name} and {second.slip.name}", explains, said)
+
+
+def _both(first: Candidate, second: Candidate, truss: Truss, right: Numbers) -> Numbers:
+    """The numbers of a drawing with two slips."""
+    made: Truss = truss
+    for one in (first, second):
+        if not one.item:
+            made = drawn_with(one.slip, made) or made
+    found: dict[str, Any] = items_of(made)
+    for one in (first, second):
+        if one.item:
+            found |= {key: value for key, value in one.numbers.items() if value != right[key]}
+    return found

@@ -1,0 +1,201 @@
+"""Contradictions in a returned drawing itself: numbers that cannot all be true, and the single one that would repair
+all.
+
+Heel and the rise of the slope against the overall height, ceiling pitch against its rise, depth at the peak against
+both, heel against the top of the tail.  Each printed number is allowed 1/32 in; a pitch printed to two decimals half a
+hundredth.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import NamedTuple
+
+from rooflab.base.inputs import INPUTS
+from rooflab.base.measure import sixteenth
+
+from .causes import EQUAL, Numbers, Truss, drawn_from, items_of
+from .items import ENDS, ITEMS, PITCH_PRINTED, PRINTED, label, split
+
+ALIKE = 1 / 16  # a number that would repair all and is nearer to the one asked for than this, is that one, in
+
+
+class Contradiction(NamedTuple):
+    """Items that cannot all be true, by how much the last is off (in), and a sentence."""
+
+    items: tuple[str, ...]
+    off: float
+    sentence: str
+
+
+class Repair(NamedTuple):
+    """One item that, changed alone to this value, repairs every contradiction; ``asked`` where that was asked for."""
+
+    item: str
+    value: float
+    asked: bool
+
+    @property
+    def text(self) -> str:
+        return f"{label(self.item).lower()} {split(self.item)[0].text(self.value)}"
+
+
+class _Relation(NamedTuple):
+    """One printed item that follows from others: the keys, and what the others give less what is printed."""
+
+    item: str
+    keys: tuple[str, ...]
+    off: Callable[[Numbers], float]
+
+
+def _relations(truss: Truss, shown: Mapping[str, float]) -> Iterator[_Relation]:
+    """What can be checked with the numbers that are shown."""
+
+    def both(*names: str) -> tuple[str, ...]:
+        return tuple(f"{name}_{end}" for name in names for end in ENDS)
+
+    def off(item: str) -> Callable[[Numbers], float]:
+        return lambda values: items_of(drawn_from(truss, values))[item] - values[item]
+
+    high = ("span", *both("pitch", "heel"))
+    under = ("span", *both("ceiling_pitch"), *(both("bearing") if truss[0]["start"] else ()))
+    if {"height", *high} <= shown.keys():
+        yield _Relation("height", (*high, "height"), off("height"))
+    if {"ceiling_rise", *under} <= shown.keys():
+        yield _Relation("ceiling_rise", (*under, "ceiling_rise"), off("ceiling_rise"))
+    asked = items_of(truss)
+    level = abs(asked["height"] - asked["depth_at_peak"] - asked["ceiling_rise"]) < EQUAL  # apex under the ridge
+    top = ("height",) if "height" in shown else high
+    low = ("ceiling_rise",) if level and "ceiling_rise" in shown else (*under, *high)
+
+    def depth(values: Numbers) -> float:
+        made = items_of(drawn_from(truss, values))
+        height = values["height"] if top == ("height",) else made["height"]
+        ceiling = values["ceiling_rise"] if low == ("ceiling_rise",) else made["height"] - made["depth_at_peak"]
+        return height - ceiling - values["depth_at_peak"]
+
+    if {"depth_at_peak", *top, *low} <= shown.keys():
+        yield _Relation("depth_at_peak", tuple(dict.fromkeys((*top, *low, "depth_at_peak"))), depth)
+    for end in ENDS:
+        keys = (f"heel_{end}", f"pitch_{end}", f"overhang_{end}", f"tail_top_{end}")
+        if set(keys) <= shown.keys():
+            yield _Relation(keys[-1], keys, off(keys[-1]))
+
+
+def _slack(key: str, value: float, asked: float) -> float:
+    """How far a printed number may stand off the true one; whole and quarter pitches are taken at their word."""
+    if split(key)[0].kind != "pitch":
+        return PRINTED
+    odd = EQUAL < abs(value - asked) <= PITCH_PRINTED
+    return PITCH_PRINTED if odd or (4 * value) % 1 else 0.0
+
+
+class _Drawing:
+    """The numbers of a drawing, each printed item with the keys that it stands for."""
+
+    def __init__(self, truss: Truss, shown: Mapping[str, float], printed: Mapping[str, tuple[str, ...]]) -> None:
+        self.truss, self.values, self.printed = truss, dict(shown), printed
+        self.asked = items_of(truss)
+        self.relations: dict[tuple[str, ...], _Relation] = {}
+        for relation in _relations(truss, shown):
+            self.relations.setdefault(self.items(relation), relation)
+
+    def items(self, relation: _Relation) -> tuple[str, ...]:
+        """The printed items of a relation, the one that follows last."""
+        return tuple(item for item, keys in self.printed.items() if set(keys) & set(relation.keys))
+
+    def moved(self, item: str, by: float) -> Numbers:
+        return {**self.values, **{key: self.values[key] + by for key in self.printed[item]}}
+
+    def holds(self, relation: _Relation, values: Numbers) -> bool:
+        """Whether a relation holds within what each printed number may be off."""
+        off, slack = relation.off(values), EQUAL
+        for item in self.items(relation):
+            keys = self.printed[item]
+            by = _slack(keys[0], self.values[keys[0]], self.asked[keys[0]])
+            slack += abs(relation.off({**values, **{key: values[key] + by for key in keys}}) - off) if by else 0.0
+        return abs(off) <= slack
+
+    def broken(self) -> list[_Relation]:
+        return [relation for relation in self.relations.values() if not self.holds(relation, self.values)]
+
+    def solved(self, item: str, relation: _Relation) -> float | None:
+        """What an item would have to read for a relation to hold exactly."""
+        start = self.values[self.printed[item][0]]
+        a, b = 0.0, 1.0
+        fa, fb = relation.off(self.moved(item, a)), relation.off(self.moved(item, b))
+        for _ in range(30):
+            if abs(fb) < EQUAL:
+                return start + b
+            if fa == fb:
+                return None
+            a, b, fa = b, b - fb * (b - a) / (fb - fa), fb
+            if not abs(b) < 1e4:
+                return None
+            fb = relation.off(self.moved(item, b))
+        return None
+
+    def repairs(self, broken: list[_Relation]) -> Iterator[Repair]:
+        for item in dict.fromkeys(item for relation in broken for item in self.items(relation)):
+            value = self.solved(item, broken[0])
+            if value is None or not _allowed(item, value):
+                continue
+            made = {**self.values, **dict.fromkeys(self.printed[item], value)}
+            if all(self.holds(relation, made) for relation in self.relations.values()):
+                asked = self.asked[self.printed[item][0]]
+                near = PITCH_PRINTED if split(item)[0].kind == "pitch" else ALIKE
+                yield Repair(item, value, abs(value - asked) <= near + EQUAL)
+
+
+def _allowed(item: str, value: float) -> bool:
+    name = split(item)[0].name
+    if name in INPUTS:
+        return INPUTS[name].low <= value <= INPUTS[name].high
+    return value > 0 or ITEMS[name].negative
+
+
+def conflicts(
+    truss: Truss, shown: Mapping[str, float], printed: Mapping[str, tuple[str, ...]]
+) -> tuple[tuple[Contradiction, ...], tuple[Repair, ...]]:
+    """Contradictions in a drawing, and the single numbers that would each repair all of them.
+
+    ``printed`` names the printed items and the keys that each stands for (``heel`` for both ends).  A drawing whose
+    numbers agree once the ceiling begins at the other face of the bearing does not contradict itself.
+    """
+    full = {**{f"plate_{end}": s["plate"] for end, s in zip(ENDS, truss, strict=True)}, **shown}
+    drawing = _Drawing(truss, full, printed)
+    broken = drawing.broken()
+    if not broken:
+        return (), ()
+    left, right = ({**s, "start": 0.0 if s["start"] else s["bearing"]} for s in truss)
+    if not _Drawing((left, right), full, printed).broken():
+        return (), ()
+    repairs = sorted(drawing.repairs(broken), key=lambda one: not one.asked)
+    return tuple(_contradiction(drawing, relation) for relation in broken), tuple(repairs)
+
+
+def _contradiction(drawing: _Drawing, relation: _Relation) -> Contradiction:
+    names = drawing.items(relation)
+    last = next(item for item in names if relation.item in drawing.printed[item])
+    others = [item for item in names if item != last]
+    off = relation.off(drawing.values)
+    kind, value = split(last)[0], drawing.values[relation.item]
+    parts = [
+        f"{label(item).lower()} {split(item)[0].text(drawing.values[drawing.printed[item][0]])}" for item in others
+    ]
+    said = (
+        f"{', '.join(parts)} and {label(last).lower()} {kind.text(value)} cannot all be true: the others make it "
+        f"{kind.text(value + off)}, {kind.text(abs(sixteenth(value + off) - sixteenth(value)))} "
+        f"{'more' if off > 0 else 'less'}."
+    )
+    return Contradiction((*others, last), off, said[0].upper() + said[1:])
+
+
+def repair_sentence(repairs: tuple[Repair, ...]) -> str:
+    """Which single number, changed, would repair all; the ones that were asked for come first."""
+    if not repairs:
+        return "No single number, changed, would repair all: at least two are wrong."
+    texts = [f"{one.text}{' (as asked for)' if one.asked else ''}" for one in repairs]
+    if len(texts) == 1:
+        return f"One number, changed alone, would repair all: {texts[0]}."
+    return f"Any one of these, changed alone, would repair all: {'; '.join(texts)}."

@@ -1,0 +1,291 @@
+"""The command line: lay out a copy of the workbooks and start JupyterLab, present one to a room, or run the tests.
+
+Only the standard library is imported here. In a checkout whose Python lacks something the same command is run
+again inside the private environment.
+"""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import html
+import json
+import os
+import secrets
+import signal
+import socket
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+import webbrowser
+from collections.abc import Sequence
+from pathlib import Path
+from urllib.parse import quote
+
+from .copies import (
+    DEFAULT_FOLDER,
+    PACKAGE,
+    STATE,
+    Stop,
+    check_folder,
+    default_folder,
+    lay_out,
+    read_json,
+    shipped_files,
+    shipped_folder,
+    sign,
+    unedited,
+)
+from .environment import clean_environment, find_root, lacking, make_ready, requirements, say, tail
+from .present import EXTENSIONS, handouts, named, write_notebook
+
+SETTINGS = {"@jupyterlab/apputils-extension:notification": {"fetchNews": "false"}}  # neither news nor update checks
+TOP = PACKAGE / "start" / "plugins" / "always"  # the plugin that brings the page back to its top after Run All Cells
+HANDOUTS = "handouts"  # where they go, in your copy
+USAGE = """%(prog)s [open] [FOLDER] [--here] [--no-browser] [--port N]
+       %(prog)s present [WORKBOOK] [--folder FOLDER] [--here] [--no-browser] [--port N]
+       %(prog)s present --handouts [FOLDER]
+       %(prog)s test [PYTEST ARGUMENTS]"""
+DEPTH = "ROOFLAB_STARTED"  # set in the environment of the second run, so that a start never goes round in circles
+
+
+def wait_for(running: subprocess.Popen[bytes], patience: float | None = None) -> int:
+    """Wait for a program that shares this console; a Ctrl-C is its to answer, a request to end is passed on.
+
+    With ``patience`` (seconds) a program that does not end after that, or is asked twice, is stopped hard.
+    """
+
+    def pass_on(*_: object) -> None:
+        running.terminate()
+        raise KeyboardInterrupt
+
+    for name in ("SIGTERM", "SIGHUP"):  # the second: the window is closed; Windows has no such signal
+        number = getattr(signal, name, None)
+        if number and signal.getsignal(number) != signal.SIG_IGN:
+            signal.signal(number, pass_on)
+    limit = None
+    while True:
+        try:
+            code = running.wait(limit)
+            return code if code >= 0 else 128 - code
+        except KeyboardInterrupt:
+            if limit is not None:
+                running.kill()
+            limit = patience
+        except subprocess.TimeoutExpired:
+            running.kill()
+
+
+# --- JupyterLab and the tests ---------------------------------------------------------------------------------
+
+
+def own_jupyter(state: Path, runtime: Path, root: Path | None) -> dict[str, str]:
+    """The environment for JupyterLab: the user's own settings, kernels and history are neither read nor touched."""
+    env = {key: value for key, value in os.environ.items() if not key.startswith(("JUPYTER", "IPYTHON", DEPTH))}
+    if root is not None:  # a checkout: the kernels start in another folder and must find the package
+        env["PYTHONPATH"] = os.pathsep.join(filter(None, [str(root), env.get("PYTHONPATH", "")]))
+    return env | {
+        "JUPYTER_CONFIG_DIR": str(state / "config"),
+        "JUPYTER_DATA_DIR": str(state / "data"),
+        "JUPYTER_RUNTIME_DIR": str(runtime),
+        "JUPYTER_PREFER_ENV_PATH": "1",
+        "IPYTHONDIR": str(state / "ipython"),
+    }
+
+
+def write_settings(state: Path) -> None:
+    """JupyterLab's settings for this copy; what the user changes in its menus stays in the same place."""
+    place = state / "config" / "labconfig" / "default_setting_overrides.json"
+    place.parent.mkdir(parents=True, exist_ok=True)
+    place.write_text(json.dumps(SETTINGS) + "\n", encoding="utf-8")
+
+
+def lab_command(folder: Path, first: str, port: int | None, room: bool = False) -> list[str]:
+    """JupyterLab on one workbook in single-document view, and without the installing of extensions.
+
+    For a ``room`` it runs that workbook by itself.
+    """
+    options = {
+        "ServerApp.root_dir": folder,
+        "ServerApp.open_browser": False,
+        "ServerApp.kernel_websocket_connection_class": "rooflab.start.quick.QuickConnection",
+        "ServerApp.answer_yes": True,  # one Ctrl-C ends it
+        "LabApp.default_url": "/doc/tree/" + quote(first),
+        "LabApp.check_for_updates_class": "jupyterlab.NeverCheckForUpdate",
+        "LabApp.extension_manager": "readonly",
+        "ServerApp.log_level": "WARN",
+    }
+    options["LabApp.extra_labextensions_path"] = EXTENSIONS if room else TOP
+    if port is not None:
+        options |= {"ServerApp.port": port, "ServerApp.port_retries": 0}
+    if hasattr(os, "geteuid") and os.geteuid() == 0:
+        options["ServerApp.allow_root"] = True
+    return [sys.executable, "-m", "jupyterlab", *(f"--{key}={value}" for key, value in options.items())]
+
+
+def port_is_free(port: int) -> bool:
+    """Whether a server can listen on this port of this machine."""
+    with socket.socket() as trial:
+        if os.name == "posix":
+            trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            trial.bind(("127.0.0.1", port))
+        except OSError:
+            return False
+    return True
+
+
+def server_address(runtime: Path) -> str:
+    """The address that the server answers on, from the record it writes when it listens; "" before that."""
+    for record in runtime.glob("jpserver-*.json"):
+        found = read_json(record)
+        if found.get("url"):
+            return found["url"]
+    return ""
+
+
+def show(address: str, state: Path, browser: bool) -> None:
+    """Say where the workbooks are, and open them through a page of our own: no token on a command line."""
+    say(f"the workbooks are open; if no browser shows them, go to {address}")
+    say("leave this window open; Ctrl-C here ends it")
+    if browser:
+        page = state / "open.html"
+        page.write_text("", encoding="utf-8")
+        with contextlib.suppress(OSError):  # a stick may know no permissions
+            page.chmod(0o600)
+        target = html.escape(address)
+        page.write_text(
+            f'<!doctype html><meta charset="utf-8"><title>rooflab</title><meta http-equiv="refresh" '
+            f'content="0; url={target}"><p><a href="{target}">Open the workbooks</a></p>\n',
+            encoding="utf-8",
+        )
+        threading.Thread(target=webbrowser.open, args=(page.as_uri(),), daemon=True).start()
+
+
+def open_workbooks(args: argparse.Namespace, root: Path | None) -> int:
+    """Lay out the copy, start JupyterLab on its first workbook or on a room view, say the address, wait for its end."""
+    shipped, room = shipped_folder(), getattr(args, "workbook", "")
+    presented = named(room) if room else ""
+    if args.port is not None and not port_is_free(args.port):
+        raise Stop(f"port {args.port} is in use; name another with --port, or leave it out.")
+    if args.here:
+        if root is None:
+            raise Stop("--here edits the originals of a checkout; this is an installed rooflab.")
+        folder, state = shipped, root / STATE
+        trusted = [shipped / file for file in shipped_files(shipped)]
+    else:
+        folder = check_folder(Path(args.folder) if args.folder else default_folder(), root)
+        state = folder / STATE
+        for note in lay_out(shipped, folder):
+            say(note)
+        trusted = unedited(folder)
+        say(f"your copy of the workbooks is in {folder}")
+    if presented and args.handouts is not None:
+        place = Path(os.path.abspath(args.handouts)) if args.handouts else folder / HANDOUTS
+        for name in handouts(place, folder):
+            say(f"written: {name}")
+        say(f"the handouts are in {place}")
+        return 0
+    served, first = folder, min(path.name for path in shipped.glob("*.ipynb"))
+    if presented:
+        served = state / "present"
+        first = write_notebook(served, presented, folder)
+        trusted = [*trusted, served / first]
+    with contextlib.ExitStack() as stack:
+        try:
+            (state / "data").mkdir(parents=True, exist_ok=True)
+            write_settings(state)
+            log = stack.enter_context(open(state / "jupyter.log", "w+b"))
+            scratch = stack.enter_context(tempfile.TemporaryDirectory(prefix="rooflab-", ignore_cleanup_errors=True))
+            sign(trusted, state / "data")
+        except OSError as error:
+            raise Stop(f"cannot write to {error.filename or state} ({error.strerror}).") from error
+        runtime, token = Path(scratch), secrets.token_hex(24)
+        env = own_jupyter(state, runtime, root) | {"JUPYTER_TOKEN": token}
+        command = lab_command(served, first, args.port, bool(presented))
+        running = subprocess.Popen(command, env=env, stdout=log, stderr=log)
+        stack.callback((state / "open.html").unlink, missing_ok=True)
+        with contextlib.suppress(KeyboardInterrupt):
+            while running.poll() is None:
+                url = server_address(runtime)
+                if url:
+                    show(f"{url}doc/tree/{quote(first)}?token={token}", state, args.browser)
+                    break
+                time.sleep(0.2)
+            else:
+                log.seek(0)
+                print(tail(log.read().decode("utf-8", "replace"), 20))
+                raise Stop("JupyterLab did not start; what it said stands above.")
+        return wait_for(running, patience=8)  # a server that is still starting a kernel may hang
+
+
+def run_tests(pytest_arguments: Sequence[str], root: Path) -> int:
+    """Run the tests as pyproject.toml sets them up, with scratch folders in place of the user's Jupyter ones."""
+    with tempfile.TemporaryDirectory(prefix="rooflab-", ignore_cleanup_errors=True) as scratch:
+        env = own_jupyter(Path(scratch), Path(scratch) / "runtime", root)
+        return wait_for(subprocess.Popen([sys.executable, "-m", "pytest", *pytest_arguments], env=env, cwd=root))
+
+
+# --- the command line -----------------------------------------------------------------------------------------
+
+
+def port_number(text: str) -> int:
+    """A port from the command line, 1024 to 65535."""
+    if not text.isascii() or not text.isdigit() or not 1024 <= int(text) <= 65535:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a port; a whole number from 1024 to 65535 is.")
+    return int(text)
+
+
+def read_command(argv: Sequence[str]) -> tuple[str, argparse.Namespace]:
+    """The command, "open", "present" or "test", and its arguments.  What follows ``test`` goes to pytest as it is."""
+    if argv and argv[0] == "test":
+        return "test", argparse.Namespace(pytest=list(argv[1:]))
+    parser = argparse.ArgumentParser(
+        prog="python3 -m rooflab",
+        usage=USAGE,
+        description="Open the workbooks in your browser, as a copy that is yours to change; present one to a room, "
+        "without code and in large type; or run the tests.",
+    )
+    present = bool(argv) and argv[0] == "present"
+    if present:
+        parser.add_argument("workbook", nargs="?", metavar="WORKBOOK", default="01", help="its number (default: 01)")
+        parser.add_argument("--handouts", nargs="?", metavar="FOLDER", const="", default=None,
+                            help="write a one-page handout (PDF) of every workbook instead")  # fmt: skip
+        parser.add_argument("--folder", metavar="FOLDER", help=f"your copy (default: {DEFAULT_FOLDER})")
+    else:
+        parser.add_argument("folder", nargs="?", metavar="FOLDER", help=f"your copy (default: {DEFAULT_FOLDER})")
+    parser.add_argument("--here", action="store_true", help="for authors: edit the originals, make no copy")
+    parser.add_argument("--no-browser", dest="browser", action="store_false", help="only print the address")
+    parser.add_argument("--port", type=port_number, metavar="N", help="the port to listen on (default: a free one)")
+    args = parser.parse_args(argv[1:] if argv and argv[0] in ("open", "present") else argv)
+    if args.here and args.folder:
+        parser.error("--here opens the originals; a FOLDER cannot be named with it.")
+    return "present" if present else "open", args
+
+
+def main(argv: Sequence[str]) -> int:
+    """Run the command here if this Python has all it needs, else in the private environment; returns the exit code."""
+    command, args = read_command(argv)
+    root, test = find_root(), command == "test"
+    try:
+        if test and (root is None or not (root / "tests").is_dir()):
+            raise Stop("the tests are in the project's folder, not in an installed rooflab; run this there.")
+        missing = lacking(requirements(root, test))
+        if not missing:
+            return run_tests(args.pytest, root) if test and root else open_workbooks(args, root)
+        if root is None:
+            raise Stop(f"this Python lacks {', '.join(missing)}; run: python -m pip install --upgrade rooflab")
+        runs = os.environ.get(DEPTH, "")
+        if len(runs) >= 2:
+            raise Stop(f"{sys.prefix} still lacks {', '.join(missing)}; delete the folder .venv and start again.")
+        python = make_ready(root, test, again=bool(runs))
+        env = clean_environment(root) | {DEPTH: runs + "I"}
+        return wait_for(subprocess.Popen([python, "-m", "rooflab", *argv], env=env))
+    except Stop as stop:
+        say(str(stop))
+        return 1
+    except KeyboardInterrupt:
+        say("stopped")
+        return 130

@@ -1,0 +1,163 @@
+"""The user's own copy of the workbooks: kept up to date, and never written over once it is edited.
+
+Only the standard library is imported here: this is used before anything is installed.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import shutil
+from collections.abc import Iterable
+from pathlib import Path
+
+PACKAGE = Path(__file__).resolve().parent.parent
+DEFAULT_FOLDER = "rooflab-workbooks"
+STATE = ".rooflab"  # JupyterLab's settings, the trust store and the manifest, inside the opened folder
+MANIFEST = "manifest.json"
+CELLS = "#cells"  # ends the manifest's second entry of a file
+OWN = {"house.json", "to the manufacturer", "handouts"}  # what an author's own work leaves beside the workbooks
+
+
+class Stop(Exception):
+    """A start that cannot go on; its text is the one sentence that the user reads."""
+
+
+def read_json(path: Path) -> dict[str, str]:
+    """A JSON object of texts; empty when the file is missing or damaged."""
+    try:
+        found = json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return {str(key): str(value) for key, value in found.items()} if isinstance(found, dict) else {}
+
+
+def shipped_folder(package: Path = PACKAGE) -> Path:
+    """The workbooks as they came: inside the wheel, or in the checkout."""
+    for folder in (package / "workbooks", package.parent / "workbooks"):
+        if any(folder.glob("*.ipynb")):
+            return folder
+    raise Stop("there are no workbooks here; get the whole project's folder, or install rooflab again.")
+
+
+def shipped_name(wanted: str, folder: Path) -> str:
+    """The file name of the workbook called "01", "1" or by its whole name; "" where there is none."""
+    stem = Path(wanted.strip()).name.removesuffix(".ipynb")
+    names = sorted(path.name for path in folder.glob("*.ipynb"))
+    known = {key: name for name in names for key in (name.removesuffix(".ipynb"), name.partition("-")[0])}
+    return known.get(stem.zfill(2) if stem.isdigit() else stem, "")
+
+
+def shipped_files(folder: Path) -> list[Path]:
+    """Every file that belongs to the workbooks, relative to their folder; hidden ones and caches are left out."""
+    files = [path.relative_to(folder) for path in folder.rglob("*") if path.is_file()]
+    return sorted(p for p in files if not any(part in OWN or part.startswith((".", "__")) for part in p.parts))
+
+
+def default_folder(home: Path | None = None) -> Path:
+    """Where the copy goes when no folder is named: in the user's documents, else in the home folder."""
+    home = home or Path.home()
+    documents = home / "Documents"
+    return (documents if documents.is_dir() else home) / DEFAULT_FOLDER
+
+
+def check_folder(folder: Path, root: Path | None) -> Path:
+    """The folder for the copy, refused when it is a file or a part of the project."""
+    folder = Path(os.path.abspath(folder.expanduser()))
+    if folder.exists() and not folder.is_dir():
+        raise Stop(f"{folder} is a file; name a folder for your copy of the workbooks.")
+    parts = [PACKAGE] if root is None else [root / name for name in ("rooflab", "tests", "workbooks", ".venv", ".git")]
+    if any(folder.resolve().is_relative_to(part.resolve()) for part in parts):
+        raise Stop(f"{folder} is part of the project; name another folder (authors: --here edits the originals).")
+    return folder
+
+
+def cells(path: Path) -> str:
+    """The SHA-256 of what a notebook's cells say, whatever they show; of any other file the whole of it."""
+    try:
+        book = json.loads(path.read_text(encoding="utf-8"))
+        said = [(cell["cell_type"], "".join(cell["source"])) for cell in book["cells"]]
+    except (OSError, ValueError, KeyError, TypeError):
+        return digest(path)
+    return hashlib.sha256(json.dumps(said).encode()).hexdigest()
+
+
+def digest(path: Path) -> str:
+    """The SHA-256 of a file, or "" when there is none."""
+    return hashlib.sha256(path.read_bytes()).hexdigest() if path.is_file() else ""
+
+
+def put(source: Path, target: Path) -> None:
+    """Copy a file whole or not at all."""
+    target.parent.mkdir(parents=True, exist_ok=True)
+    half = target.with_name(f".{target.name}.half")
+    shutil.copyfile(source, half)
+    os.replace(half, target)
+
+
+def beside(name: str, number: int) -> str:
+    """The name under which a new version is put beside an edited copy.
+
+    >>> beside("01-one-roof-plane.ipynb", 1), beside("data/sizes.csv", 2)
+    ('01-one-roof-plane (new).ipynb', 'data/sizes (new 2).csv')
+    """
+    stem, dot, ending = name.rpartition(".")
+    return f"{stem} (new{'' if number == 1 else f' {number}'}){dot}{ending}"
+
+
+def lay_out(shipped: Path, folder: Path) -> list[str]:
+    """Bring the copy up to date and never touch an edited file; returns what there is to tell.
+
+    The manifest holds, for every file put here, the hash of the version it was put with, and that of its cells: a
+    copy that still has one of them is unedited (run, perhaps) and may be refreshed. Any other is the user's. When the
+    shipped file has changed since, the new one goes beside it, once.
+    """
+    notes = []
+    manifest = read_json(folder / STATE / MANIFEST)
+    try:
+        (folder / STATE).mkdir(parents=True, exist_ok=True)
+        for file in shipped_files(shipped):
+            name, new = file.as_posix(), digest(shipped / file)
+            number = 0
+            while True:
+                place = beside(name, number) if number else name
+                have, base = digest(folder / place), manifest.get(place)
+                if number and not have and base == new:  # it was offered once, and taken away
+                    break
+                run = bool(have) and cells(folder / place) == manifest.get(place + CELLS)
+                if have in ("", new) or have == base or run:  # absent, the same already, or unedited
+                    if have != new and not (run and base == new):
+                        put(shipped / file, folder / place)
+                        if number:
+                            notes.append(f"your edited {name} is kept; its new version is beside it: {place}")
+                        elif have:
+                            notes.append(f"{name} is replaced by its new version (you had not edited it)")
+                    manifest[place], manifest[place + CELLS] = new, cells(shipped / file)
+                    break
+                if base == new:  # edited, and nothing newer to offer
+                    break
+                number += 1
+        half = folder / STATE / (MANIFEST + ".half")
+        half.write_text(json.dumps(manifest, indent=1, sort_keys=True) + "\n", encoding="utf-8", newline="\n")
+        os.replace(half, folder / STATE / MANIFEST)
+    except OSError as error:
+        raise Stop(f"cannot write the workbooks to {folder} ({error.strerror}).") from error
+    return notes
+
+
+def unedited(folder: Path) -> list[Path]:
+    """The files of the copy that are still as they were put there."""
+    manifest = read_json(folder / STATE / MANIFEST)
+    return [folder / place for place, base in manifest.items() if digest(folder / place) == base]
+
+
+def sign(files: Iterable[Path], data_dir: Path) -> None:
+    """Mark workbooks as trusted, so that JupyterLab shows their stored pictures before anything is run."""
+    import nbformat
+    from nbformat.sign import NotebookNotary
+
+    notary = NotebookNotary(data_dir=str(data_dir))
+    for path in files:
+        if path.suffix == ".ipynb":
+            notary.sign(nbformat.read(path, as_version=4))

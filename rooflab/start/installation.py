@@ -1,0 +1,114 @@
+"""What the workbooks need, looked up from inside one of them: found, missing or too old, in one plain table.
+
+Only the standard library is imported at the top: this has to run where something is missing.
+"""
+
+from __future__ import annotations
+
+import importlib.metadata
+import sys
+import tempfile
+from collections.abc import Callable
+from html import escape
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from .environment import find_root, requirements, split_requirement, version_key
+
+PYTHON = (3, 11)
+REMEDY = "close everything and start again with  python3 -m rooflab : it installs what is lacking"
+LIVE = "Live pictures: the page reaches Python and back"
+UNTRIED = "not tried yet: run this cell (Shift+Enter)"
+NO_PAGE = "this page cannot show them: open the workbook in JupyterLab, by  python3 -m rooflab"
+
+
+class Row(NamedTuple):
+    """A line of the table: what is needed, whether it is there, and what to say."""
+
+    what: str
+    there: bool
+    said: str
+
+
+def packages(version: Callable[[str], str] = importlib.metadata.version) -> list[Row]:
+    """Python and every package that pyproject.toml asks for, held against its lowest version."""
+    have = sys.version_info[:2]
+    need = ".".join(map(str, PYTHON))
+    rows = [_row(f"Python {need} or newer", ".".join(map(str, have)), have >= PYTHON, need)]
+    for line in requirements(find_root(), test=False):
+        name, floor = split_requirement(line)
+        try:
+            found = version(name)
+        except importlib.metadata.PackageNotFoundError:
+            found = ""
+        rows.append(_row(f"{name} {floor} or newer", found, version_key(found) >= version_key(floor), floor))
+    return rows
+
+
+def _row(what: str, found: str, enough: bool, floor: str) -> Row:
+    if found and enough:
+        return Row(what, True, "found")
+    return Row(what, False, f"too old: it is {found}; {REMEDY}" if found else f"missing; {REMEDY}")
+
+
+def pdf_beside(folder: Path | None = None) -> Row:
+    """Whether a PDF can be written into the workbook's folder; the trial is taken away again."""
+    what, place = "A PDF beside this workbook", folder or Path.cwd()
+    try:
+        from rooflab.draw.paper import Page
+
+        with tempfile.TemporaryDirectory(dir=place, prefix=".trial-") as scratch:
+            target = Path(scratch) / "trial.pdf"
+            Page(72, 72, "Trial").save(target)
+            written = target.read_bytes().startswith(b"%PDF")
+    except ImportError as error:
+        return Row(what, False, f"cannot be drawn: {error.name} is missing; {REMEDY}")
+    except OSError as error:
+        why = f"cannot be written in {place} ({error.strerror})"
+        return Row(what, False, f"{why}: move the workbooks to a folder of yours")
+    return Row(what, written, "can be written" if written else "came out empty: tell whoever looks after rooflab")
+
+
+class Installation:
+    """The table.  Where live pictures can be shown it is one itself, and its last line says when the page answered."""
+
+    def __init__(self, rows: list[Row]) -> None:
+        self.rows = rows
+
+    @property
+    def sentence(self) -> str:
+        """All in one sentence."""
+        lacking = [row.what for row in self.rows if not row.there]
+        return f"Not all is there: {'; '.join(lacking)}." if lacking else "All that can be looked up here is there."
+
+    def table(self, live: str = UNTRIED) -> list[tuple[str, str]]:
+        """Every line as two texts, the one about live pictures last."""
+        return [*((row.what, row.said) for row in self.rows), (LIVE, live)]
+
+    def html(self, live: str = UNTRIED) -> str:
+        """The sentence and the table as a page shows them; the last cell can be found by its class."""
+        left = 'style="text-align: left; padding-right: 16px"'
+        *lines, (what, said) = [(escape(what), escape(said)) for what, said in self.table(live)]
+        body = "".join(f"<tr><td {left}>{one}</td><td {left}>{text}</td></tr>" for one, text in lines)
+        last = f'<tr><td {left}>{what}</td><td {left} class="rl-live" role="status">{said}</td></tr>'
+        head = f"<tr><th {left}>Needed</th><th {left}>Here</th></tr>"
+        return f"<table><thead>{head}</thead><tbody>{body}{last}</tbody></table><p><b>{escape(self.sentence)}</b></p>"
+
+    def __repr__(self) -> str:
+        wide = max(len(what) for what, _ in self.table())
+        return "\n".join([*(f"{what:<{wide}}  {said}" for what, said in self.table()), self.sentence])
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        shown = {"text/plain": repr(self), "text/html": self.html()}
+        try:
+            from rooflab.live.widgets.round_trip import RoundTrip
+        except ImportError:  # nothing live can be shown: the table says what is missing
+            return {"text/plain": repr(self), "text/html": self.html(NO_PAGE)}
+        bundle = RoundTrip(self)._repr_mimebundle_(**kwargs)
+        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+        return {**data, **shown}, meta
+
+
+def what_is_missing() -> Installation:
+    """Look up all that the workbooks need; what is missing or too old is named, and what to do about it."""
+    return Installation([*packages(), pdf_beside()])
