@@ -6,48 +6,73 @@
 from __future__ import annotations
 
 from importlib import import_module
-from typing import Any
+from typing import TYPE_CHECKING
 
 __version__ = "0.1.0"
 
-_HOME = {
-    "start.installation": "what_is_missing",
-    "base.measure": "InputError inches feet_inches pitch sixteenth",
-    "base.inputs": "INPUTS",
-    "house.planes": "Gable",
-    "house.bays": "RafterBay ScissorBay",
-    "house.readings": "READINGS",
-    "checks.limits": "findings",
-    "shop.review": "review",
-    "shop.checklist": "completeness movement",
-    "shop.field": "built_trusses set_trusses shim_schedule measured_seat taper",
-    "job.jobfile": "Job",
-    "job.option": "Option",
-    "job.agreement": "Agreement",
-    "job.sweep": "sweep",
-    "job.seat_grid": "seat_grid",
-    "job.wishes": "wish",
-    "job.backwards": "ask_backwards",
-    "draw.sheets.agreement": "agreement_sheet",
-    "draw.sheets.profile": "profile_sheet",
-    "draw.sheets.practice": "practice_sheet",
-    "house.cutting": "Cut",
-    "draw.sheets.template": "birdsmouth_template",
-    "draw.sheets.cutting": "cut_sheet",
-    "draw.sheets.exports": "profile_dxf readings_csv",
-    "draw.sheets.reply": "write_reply",
-    "live": "handout",
-    "house.seam": "compare seat_for_heel depth_for_heel pitch_for_heel tail_and_soffit",
-}
-_WHERE = {name: module for module, names in _HOME.items() for name in names.split()}
+if TYPE_CHECKING:  # what type checkers and editors read, and the table of where each name lives
+    from rooflab.base.inputs import INPUTS as INPUTS
+    from rooflab.base.measure import InputError as InputError
+    from rooflab.base.measure import feet_inches as feet_inches
+    from rooflab.base.measure import inches as inches
+    from rooflab.base.measure import pitch as pitch
+    from rooflab.base.measure import sixteenth as sixteenth
+    from rooflab.checks.limits import findings as findings
+    from rooflab.draw.sheets.agreement import agreement_sheet as agreement_sheet
+    from rooflab.draw.sheets.cutting import cut_sheet as cut_sheet
+    from rooflab.draw.sheets.exports import profile_dxf as profile_dxf
+    from rooflab.draw.sheets.exports import readings_csv as readings_csv
+    from rooflab.draw.sheets.practice import practice_sheet as practice_sheet
+    from rooflab.draw.sheets.profile import profile_sheet as profile_sheet
+    from rooflab.draw.sheets.reply import write_reply as write_reply
+    from rooflab.draw.sheets.template import birdsmouth_template as birdsmouth_template
+    from rooflab.house.bays import RafterBay as RafterBay
+    from rooflab.house.bays import ScissorBay as ScissorBay
+    from rooflab.house.cutting import Cut as Cut
+    from rooflab.house.planes import Gable as Gable
+    from rooflab.house.readings import READINGS as READINGS
+    from rooflab.house.seam import compare as compare
+    from rooflab.house.seam import depth_for_heel as depth_for_heel
+    from rooflab.house.seam import pitch_for_heel as pitch_for_heel
+    from rooflab.house.seam import seat_for_heel as seat_for_heel
+    from rooflab.house.seam import tail_and_soffit as tail_and_soffit
+    from rooflab.job.agreement import Agreement as Agreement
+    from rooflab.job.backwards import ask_backwards as ask_backwards
+    from rooflab.job.jobfile import Job as Job
+    from rooflab.job.option import Option as Option
+    from rooflab.job.seat_grid import seat_grid as seat_grid
+    from rooflab.job.sweep import sweep as sweep
+    from rooflab.job.wishes import wish as wish
+    from rooflab.live import handout as handout
+    from rooflab.shop.checklist import completeness as completeness
+    from rooflab.shop.checklist import movement as movement
+    from rooflab.shop.field import built_trusses as built_trusses
+    from rooflab.shop.field import measured_seat as measured_seat
+    from rooflab.shop.field import set_trusses as set_trusses
+    from rooflab.shop.field import shim_schedule as shim_schedule
+    from rooflab.shop.field import taper as taper
+    from rooflab.shop.review import review as review
+    from rooflab.start.installation import what_is_missing as what_is_missing
+
+
+def _places() -> dict[str, str]:
+    """The module of each public name, as the imports above have it: they run for type checkers only."""
+    text = __loader__.get_source(__name__)  # type: ignore[name-defined]
+    lines = (line.split() for line in text.splitlines() if line.startswith("    from rooflab."))
+    return {words[-1]: words[1] for words in lines}
+
+
+_WHERE = _places()
 __all__ = sorted(_WHERE)
 
 
-def __getattr__(name: str) -> Any:
-    if name not in _WHERE:
-        raise AttributeError(f"rooflab has no {name!r}; it has {', '.join(__all__)}")
-    value = globals()[name] = getattr(import_module(f"{__name__}.{_WHERE[name]}"), name)
-    return value
+if not TYPE_CHECKING:  # a type checker would take any name for one of ours
+
+    def __getattr__(name: str) -> object:
+        if name not in _WHERE:
+            raise AttributeError(f"rooflab has no {name!r}; it has {', '.join(__all__)}")
+        value = globals()[name] = getattr(import_module(_WHERE[name]), name)
+        return value
 
 
 def __dir__() -> list[str]:

@@ -180,7 +180,8 @@ def test_tolerance() -> None:
     assert rl.compare(rafters, ScissorBay(g, 4, rafters.heel), 0).coplanar
     low = ScissorBay(g, 4, rafters.heel - 0.3125)
     assert [rl.compare(rafters, low, t).coplanar for t in ("1/4", 0.2499)] == [True, False]
-    for bad in (-0.01, "-1/8", "some", None, True, float("nan"), float("inf"), "3 mm", [1]):
+    wrong: tuple[Any, ...] = (-0.01, "-1/8", "some", None, True, float("nan"), float("inf"), "3 mm", [1])
+    for bad in wrong:
         with pytest.raises(InputError, match="Tolerance"):
             rl.compare(rafters, trusses, bad)
 

@@ -8,6 +8,7 @@ guidelines (sheathing bow 1/2 in in 2 ft); IRC R802.7.1 (D/4).
 from __future__ import annotations
 
 from math import sqrt
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -60,7 +61,7 @@ def test_manufacturing_variances(name: str, limit: float, place: int, beyond: fl
 @pytest.mark.parametrize(("beyond", "verdict"), [(-HAIR, "meets"), (0.0, "meets"), (HAIR, "misses")])
 @pytest.mark.parametrize("way", [1, -1])
 def test_set_trusses(
-    name: str, values: tuple[object, ...], limit: float, beyond: float, verdict: str, way: int
+    name: str, values: tuple[Any, ...], limit: float, beyond: float, verdict: str, way: int
 ) -> None:
     """The published limits of an installed truss, either way."""
     given_ = [way * (limit + beyond) if value == "{}" else value for value in values]
@@ -89,9 +90,10 @@ def test_the_list_of_a_drawing() -> None:
     points = rl.completeness([1, 13])
     assert [p.number for p in points] == list(range(1, 17)) and [p.number for p in points if p.ticked] == [1, 13]
     assert {p.source for p in points[:12]} == {"IRC R802.10.1"} and "ask" in points[12].source
-    for wrong in (0, 17, True, "1"):
+    wrong: tuple[Any, ...] = (0, 17, True, "1")
+    for ticked in wrong:
         with pytest.raises(rl.InputError, match="1 to 16"):
-            rl.completeness([wrong])
+            rl.completeness([ticked])
 
 
 # --- shims -----------------------------------------------------------------------------------------------------------
@@ -194,13 +196,14 @@ def test_the_seat_puts_the_rafter_on_the_truss() -> None:
 
 
 @pytest.mark.parametrize(("step", "feet"), [("1/4", 1.0), ("1/2", 2.0), (-0.5, 2.0), (0.75, 3.0), (0, 0.0)])
-def test_a_taper_stays_within_the_bow_limit(step: object, feet: float) -> None:
+def test_a_taper_stays_within_the_bow_limit(step: float | str, feet: float) -> None:
     """1/2 in in 2 ft (NAHB): a step of 1/2 in takes 2 ft, 3/4 in 3 ft."""
     assert rl.taper(step).length / 12 == feet
 
 
 def test_bad_measurements_get_a_sentence() -> None:
-    for wrong in ("high", None, True, float("nan"), "-1", 0):
+    bad: tuple[Any, ...] = ("high", None, True, float("nan"), "-1", 0)
+    for wrong in bad:
         with pytest.raises(rl.InputError):
             rl.measured_seat(wrong, RAFTERS)
     for tolerance in (0, "1/32", 3, "x"):

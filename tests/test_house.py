@@ -325,7 +325,7 @@ def test_records_are_frozen() -> None:
 def test_an_unknown_reading_is_named() -> None:
     bay = RafterBay(gable())
     with pytest.raises(AttributeError, match="ceiling_rise"):
-        _ = bay.ceiling_rise
+        _ = bay.ceiling_rise  # type: ignore[attr-defined]
     with pytest.raises(InputError, match="heel"):
         bay.reading("ceiling_rise")
     with pytest.raises(InputError, match="left or right"):

@@ -419,6 +419,7 @@ def test_a_jogged_wall_keeps_roof_and_ceiling_lines(bay: ScissorBay, data: st.Da
     jog = data.draw(jogs(bay))
     short = legal(bay.jogged, **jog)
     old, new = (b.left if jog["end"] == "left" else b.right for b in (bay, short))
+    assert old.ceiling is not None
     j, m, c = jog["by"], abs(old.roof.slope), abs(old.ceiling.slope)
     widened = (new.bearing - old.bearing) if bay.ceiling_from == "inside" else 0.0
     rise = c * (j + widened)
@@ -654,4 +655,4 @@ def test_import_is_light() -> None:
     assert done.returncode == 0, done.stderr
     assert set(rl.__all__) <= set(dir(rl))
     with pytest.raises(AttributeError, match="nothing_such"):
-        _ = rl.nothing_such
+        _ = rl.nothing_such  # type: ignore[attr-defined]

@@ -37,7 +37,8 @@ HERE = next(path for path in BOOKS if path.stem.startswith("03"))
 
 
 def truss(heel: Any = "8 13/16", **given: Any) -> ScissorBay:
-    value = {"span": 312.0, "pitch": 8.0, "bearing": 5.5, "overhang": 16.0, "ceiling": 4.0, "chord": "2x4"} | given
+    value: dict[str, Any] = {"span": 312.0, "pitch": 8.0, "bearing": 5.5, "overhang": 16.0, "ceiling": 4.0}
+    value |= {"chord": "2x4"} | given
     gable = Gable(*(value[name] for name in ("span", "pitch", "bearing", "overhang")))
     bottom, face = value.get("bottom", value["chord"]), value.get("face", "inside")
     return ScissorBay(gable, value["ceiling"], heel, value["chord"], bottom, ceiling_from=face)
@@ -147,6 +148,7 @@ def test_both_faces() -> None:
     assert (inside.height, inside.left.heel) == (outside.height, outside.left.heel)
     for bay, other in ((inside, outside), (outside, inside)):
         scene = outline(bay, both_faces=True)
+        assert other.left.ceiling is not None
         line = next(s for s in scene.strokes if s.name == f"from the {other.ceiling_from} face")
         assert all(y == pytest.approx(other.left.ceiling.at(x), abs=1e-9) for x, y in line.points)
         assert line.points[0] == (other.left.start, 0.0)

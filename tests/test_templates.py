@@ -291,7 +291,7 @@ def test_bad_input_is_refused(tmp_path: Path) -> None:
         (lambda: rl.birdsmouth_template(bay, tmp_path / "a.pdf", "A4"), "Paper 'A4': letter or tabloid"),
         (lambda: rl.birdsmouth_template(bay, tmp_path / "a.svg"), "written as .pdf"),
         (lambda: rl.birdsmouth_template(bay, ""), "file name"),
-        (lambda: rl.birdsmouth_template("bay", tmp_path / "a.pdf"), "RafterBay"),
+        (lambda: rl.birdsmouth_template("bay", tmp_path / "a.pdf"), "RafterBay"),  # type: ignore[arg-type]
         (lambda: rl.cut_sheet(bay, tmp_path / "a.pdf", hook="wall"), "Tape hooked at"),
         (lambda: rl.cut_sheet(bay, tmp_path / "none" / "a.pdf"), "cannot be written"),
     ):

@@ -226,6 +226,7 @@ def test_attic_wall_of_any_house(h: Any, flat: float) -> None:
     """
     g = legal(Gable, **h["gable"])
     bay = legal(ScissorBay, g, **h["scissor"])
+    assert bay.left.ceiling is not None
     (ax, ay), *feet = (
         (bay.left.wall.inside(bay.left.apex), bay.left.ceiling.at(bay.left.wall.inside(bay.left.apex))),
         *((end.wall.inside(end.start), end.plate) for end in bay.ends),

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from itertools import combinations
 from pathlib import Path
+from typing import Any
 
 import pypdf
 import pytest
@@ -136,7 +137,7 @@ def test_nothing_is_overwritten(tmp_path: Path) -> None:
         ({"seed": ""}, "Seed: nothing"),
     ],
 )
-def test_what_cannot_be_written_is_said(given: dict[str, object], said: str, tmp_path: Path) -> None:
+def test_what_cannot_be_written_is_said(given: dict[str, Any], said: str, tmp_path: Path) -> None:
     with pytest.raises(InputError, match=f"^{re.escape(said)}"):
         rl.practice_sheet(tmp_path / "x.pdf", **given)
     assert not list(tmp_path.iterdir())

@@ -12,10 +12,11 @@ from rooflab.base.inputs import INPUTS, Ends, Length, must_be, pair, read_ends, 
 from rooflab.base.measure import feet_inches, pitch_text, sixteenth
 
 from .planes import Bay, End, Gable, Line, Wall, higher, lower, pick, put, ridge_between, roof_end
+from .readings import RafterReadings, ScissorReadings
 
 
 @dataclass(frozen=True, init=False)
-class RafterBay(Bay):
+class RafterBay(Bay, RafterReadings):
     """Common rafters with a birdsmouth on each wall, framed to a ridge board.
 
     ``lumber`` is a nominal size; ``depth`` (inches) instead of it for engineered or measured stock.  ``seat`` is the
@@ -169,7 +170,7 @@ class Jog:
 
 
 @dataclass(frozen=True, init=False)
-class ScissorBay(Bay):
+class ScissorBay(Bay, ScissorReadings):
     """Manufactured scissor trusses that take a heel and add ceiling lines.
 
     ``heel`` (one value or (left, right)) is handed over by the rafter bay; ``chord`` and ``bottom_chord`` are nominal

@@ -18,6 +18,7 @@ from rooflab.base.measure import feet_inches, inches
 
 from .bays import ScissorBay
 from .planes import Bay, End, Gable, Line, put
+from .readings import JogReadings
 
 PLATES = 4.5  # three 1 1/2 in plates, two above the studs and one below, in
 LEVEL = 1 / 32  # what is less reads 0", in
@@ -49,7 +50,7 @@ class Way(NamedTuple):
 
 
 @dataclass(frozen=True, init=False)
-class Jogged(Bay):
+class Jogged(Bay, JogReadings):
     """A long truss and the short one on a wall moved ``by`` inches under its lines, with what the wall needs.
 
     Readings: ``rise`` (of the plate), ``heel``, ``stud``, ``run``, ``ceiling_break`` and ``fascia_step``; ``ways``

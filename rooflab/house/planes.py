@@ -7,7 +7,7 @@ its top of plate, in inches.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -235,11 +235,13 @@ class Bay:
         stop_on(problems)
         return rows[name].work(self.symbols(end))
 
-    def __getattr__(self, name: str) -> Any:
-        for row in READINGS:
-            if row.bay == self.kind and row.name == name:
-                return row.of(self.symbols())
-        raise AttributeError(f"{type(self).__name__} has no {name!r}")
+    if not TYPE_CHECKING:  # a type checker has the readings by name, from house/readings.py
+
+        def __getattr__(self, name: str) -> float | str:
+            for row in READINGS:
+                if row.bay == self.kind and row.name == name:
+                    return row.of(self.symbols())
+            raise AttributeError(f"{type(self).__name__} has no {name!r}")
 
     def __dir__(self) -> list[str]:
         return [*super().__dir__(), *(row.name for row in self.rows())]

@@ -123,3 +123,51 @@ READINGS: tuple[Reading, ...] = (
         lambda m, j, o, o_new: m * (j + o - o_new), "m j o o_new",
     ),
 )  # fmt: skip
+
+
+class RafterReadings:
+    """Readings of a rafter bay's left end as its attributes, in; the angle in degrees."""
+
+    heel: float
+    plumb_depth: float
+    birdsmouth_plumb: float
+    notch_depth: float
+    notch_ratio: float  # notch over depth
+    line_length: float
+    ridge_shortening: float
+    cut_length: float
+    stock_length: float
+    peak_height: float
+    ridge_top: float
+    tail_top: float
+    tail_underside: float
+    run: float
+    angle: float
+
+
+class ScissorReadings:
+    """Readings of a scissor bay's left end as its attributes, in; the angle in degrees."""
+
+    heel: float
+    height: float
+    ceiling_rise: float
+    depth_at_peak: float
+    tail_top: float
+    tail_underside: float
+    run: float
+    angle: float
+    least_heel: float
+    space_outside: float
+    space_inside: float
+    heel_state: str  # "below least", "scarfed" or "raised"
+
+
+class JogReadings:
+    """Readings of a moved wall and its short truss as attributes, in."""
+
+    rise: float
+    heel: float
+    stud: float
+    run: float
+    ceiling_break: float
+    fascia_step: float

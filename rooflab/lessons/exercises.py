@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from rooflab.base.inputs import read_word, stop_on
 from rooflab.base.measure import InputError
+from rooflab.house.bays import ScissorBay
 from rooflab.house.planes import Bay
 from rooflab.house.readings import READINGS
 
@@ -66,7 +67,8 @@ def _asked(bay: str, name: str, chance: Chance) -> Question | Choice | None:
         return state_of_heel(prompt(one, name), one) if one.heel_state == state else None
     drawn = _bay(bay, name, chance)
     question = Question("", drawn, name)
-    unclear = name.startswith("space") and question.value < 0.25 or bay == "scissor" and drawn.heel < drawn.least_heel
+    bearing = not isinstance(drawn, ScissorBay) or drawn.heel >= drawn.least_heel
+    unclear = not bearing or name.startswith("space") and question.value < 0.25
     return None if unclear or not question.clear else replace(question, prompt=prompt(drawn, name))
 
 
