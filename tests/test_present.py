@@ -429,5 +429,6 @@ def test_what_widgets_share_stands_once() -> None:
     assert len(scripts) > 4
     for path in scripts:
         text = path.read_text(encoding="utf-8")
-        shared = re.findall(r"^(?:const (?:html|OWN_KEYS|newId)\b|function fillWindow)", text, re.M)
-        assert len(shared) == (4 if path.name == "page.js" else 0), path.name
+        names = r"^(?:const (?:html|OWN_KEYS|newId|button|press|SILENCE)\b|function (?:silence|fillWindow))"
+        shared = re.findall(names, text, re.M)
+        assert len(shared) == (8 if path.name == "page.js" else 0), path.name

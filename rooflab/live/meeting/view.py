@@ -7,11 +7,9 @@ page out.  A *page* of it has at most four controls and one picture or table; pa
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Mapping, Sequence
-from threading import Lock
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-import anywidget
 import traitlets
 
 from rooflab.base.measure import InputError
@@ -19,7 +17,7 @@ from rooflab.house.room import ROOM_INPUTS
 from rooflab.job.jobfile import Job
 from rooflab.job.option import MOST, Option, Solved, option_of, options_in, solved
 from rooflab.job.table import solved_all
-from rooflab.live.widgets.base import HERE, script
+from rooflab.live.widgets.base import HERE, Widget, script
 
 STEPS = ("1 His numbers", "2 Change", "3 Side by side", "4 What fits", "5 Ask backwards", "6 Agree")
 LABEL = "At the table: from his numbers to what was agreed"
@@ -213,7 +211,7 @@ class Sitting:
         return {"page": made, "picture": self._last[0]}
 
 
-class Meeting(anywidget.AnyWidget):
+class Meeting(Widget):
     """The view on a ``Sitting``: one message each way."""
 
     _esm = script("meeting.js")
@@ -224,21 +222,11 @@ class Meeting(anywidget.AnyWidget):
 
     def __init__(self, sitting: Sitting) -> None:
         self.sitting = sitting
-        self._lock = Lock()
-        self._watchers: list[Callable[[dict[str, Any]], None]] = []
-        super().__init__(**sitting.shown())
-        self.observe(self._answer, "acts")
+        super().__init__("acts", **sitting.shown())
 
-    def _answer(self, change: Any) -> None:
-        with self._lock, self.hold_sync():
-            for name, value in self.sitting.respond(list(self.acts)).items():
-                setattr(self, name, value)
-        for watcher in self._watchers:
-            watcher(self.page)
-
-    def watch(self, watcher: Callable[[dict[str, Any]], None]) -> None:
-        """Call ``watcher`` with the page after each answer."""
-        self._watchers.append(watcher)
+    def _answer(self) -> dict[str, Any]:
+        self.show(self.sitting.respond(list(self.acts)))
+        return dict(self.page)
 
     @property
     def responder(self) -> Sitting:
@@ -249,10 +237,7 @@ class Meeting(anywidget.AnyWidget):
         self.acts = [{"n": self.sitting.done + 1, "what": what, "name": name, "value": value}]
         return str(self.page["sentence"])
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        """The view, and for a page without a kernel its numbers in plain text and a still picture."""
-        bundle = super()._repr_mimebundle_(**kwargs)
-        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+    def still(self) -> dict[str, str]:
         lines = [LABEL, *(f"  {step}" for step in STEPS), *(f"  {one['label']:<18} {one['text']:>14}"
                  for one in self.page["controls"]), self.page["sentence"]]  # fmt: skip
-        return {**data, "text/plain": "\n".join(lines), "image/svg+xml": self.picture}, meta
+        return {"text/plain": "\n".join(lines), "image/svg+xml": self.picture}

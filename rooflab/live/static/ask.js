@@ -6,15 +6,7 @@ const STEPS = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1 };
 function render({ model, el }) {
   const setup = model.get("setup");
   const id = newId();
-  const send = (what, value) => {
-    model.set("given", { value, do: what, turn: (model.get("given").turn || 0) + 1 });
-    model.save_changes();
-  };
-  const button = (text, act) => {
-    const node = html("button", { type: "button", class: "rl-button" }, text);
-    node.addEventListener("click", act);
-    return node;
-  };
+  const send = (what, value) => press(model, { value, do: what });
   const root = html("div", { class: "rl-ask" });
   const prompt = html("legend", {});
   const field = html("fieldset", {}, prompt);

@@ -50,17 +50,15 @@ function render({ model, el }) {
   });
   const line = html("div", { class: "rl-line" });
   for (const [what, label] of setup.buttons) {
-    const button = html("button", { type: "button", class: "rl-button", "data-do": what }, label);
-    button.addEventListener("click", () => {
+    const node = button(label, () => {
       const values = Object.fromEntries(Object.entries(boxes).map(([name, box]) => [name, box.type === "checkbox" ? (box.checked ? "yes" : "") : box.value]));
-      model.set("given", { do: what, values, turn: (model.get("given").turn || 0) + 1 });
-      model.save_changes();
-    });
+      press(model, { do: what, values });
+    }, { "data-do": what });
     const [only, ...others] = Object.values(boxes);
     if (only && !others.length && setup.buttons.length === 1) { // one box, one button: Enter presses it
-      only.addEventListener("keydown", (event) => { if (event.key === "Enter") button.click(); });
+      only.addEventListener("keydown", (event) => { if (event.key === "Enter") node.click(); });
     }
-    line.append(button);
+    line.append(node);
   }
   field.append(line);
   const answer = html("div", { class: "rl-answer", role: "status", "aria-live": "polite" });

@@ -3,8 +3,6 @@
 // Acts are numbered, and each message carries all that are not answered yet: none is lost while Python is busy, and
 // a late answer never moves a control back.
 
-const SILENCE = 3000; // ms without an answer, after which the view says so
-const NO_ANSWER = "No answer from the kernel: what is shown is old. Start it again (menu Kernel) and run the cells.";
 const FILL = "F8"; // lays the view over the whole window; Esc brings it back
 
 // A control of a page: `node`, where the focus goes, and how it shows its spec.
@@ -14,9 +12,8 @@ function control(spec, id, done) {
   const hint = html("div", { class: "rl-hint", id: `${id}-h` });
   let typing = false; // the box holds text that was not sent
   if (spec.kind === "button") {
-    const button = html("button", { type: "button", class: "rl-button rl-press", id }, spec.label);
-    button.addEventListener("click", () => done("press", spec.name, spec.value || ""));
-    return { node: html("div", { class: "rl-control rl-pressed" }, button), first: button, show(now) { button.textContent = now.label; button.disabled = now.off; } };
+    const node = button(spec.label, () => done("press", spec.name, spec.value || ""), { class: "rl-button rl-press", id });
+    return { node: html("div", { class: "rl-control rl-pressed" }, node), first: node, show(now) { node.textContent = now.label; node.disabled = now.off; } };
   }
   if (spec.kind === "choice") {
     const select = html("select", { ...named, class: "rl-box" });
@@ -90,7 +87,6 @@ function render({ model, el }) {
   const id = newId();
   let acts = []; // not answered yet
   let number = 0;
-  let silence = 0;
   let dialog = null;
   const act = (what, name = "", value = "") => {
     const last = acts.at(-1);
@@ -98,7 +94,7 @@ function render({ model, el }) {
     number = Math.max(number, model.get("page").done) + 1;
     acts.push({ n: number, what, name, value });
     root.dataset.waiting = "yes";
-    if (!silence) silence = setTimeout(() => { sentence.textContent = NO_ANSWER; root.classList.add("rl-is-stale"); }, SILENCE);
+    answer.wait();
     model.set("acts", [...acts]);
     model.save_changes();
   };
@@ -108,11 +104,13 @@ function render({ model, el }) {
   const picture = html("div", { class: "rl-picture" });
   const note = html("div", { class: "rl-note" });
   const steps = html("div", { class: "rl-steps", role: "tablist", "aria-label": "Steps" });
-  const next = html("button", { type: "button", class: "rl-button rl-next" }, "Next");
-  const fill = html("button", { type: "button", class: "rl-button rl-fill" });
+  const next = button("Next", () => act("go", "", "next"), { class: "rl-button rl-next" });
+  const fill = button("", () => toggle(), { class: "rl-button rl-fill" });
   const view = html("div", { class: "rl-view", role: "tabpanel", id: `${id}-v` }, sentence, form, picture, note);
   const root = html("div", { class: "rl-meeting", role: "group", tabindex: "-1", [OWN_KEYS]: "true", "aria-label": model.get("page").label },
     view, html("div", { class: "rl-bar" }, steps, next, fill));
+
+  const answer = silence(root, sentence);
 
   // --- moving about
 
@@ -130,8 +128,6 @@ function render({ model, el }) {
     said();
     if (active) active.focus(); else toFirst();
   };
-  fill.addEventListener("click", toggle);
-  next.addEventListener("click", () => act("go", "", "next"));
   root.addEventListener("keydown", (event) => {
     const go = { PageDown: "next", PageUp: "back" }[event.key];
     if (event.key === FILL) toggle();
@@ -139,11 +135,8 @@ function render({ model, el }) {
     else return;
     event.preventDefault();
   });
-  const tabs = model.get("page").steps.map((label, i) => {
-    const tab = html("button", { type: "button", class: "rl-button", role: "tab", id: `${id}-s${i}`, "aria-controls": `${id}-v` }, label);
-    tab.addEventListener("click", () => act("go", "", String(i)));
-    return tab;
-  });
+  const tabs = model.get("page").steps.map((label, i) => button(label, () => act("go", "", String(i)),
+    { role: "tab", id: `${id}-s${i}`, "aria-controls": `${id}-v` }));
   steps.append(...tabs);
   steps.addEventListener("keydown", (event) => {
     const at = tabs.indexOf(document.activeElement);
@@ -153,8 +146,8 @@ function render({ model, el }) {
     tabs[(to + tabs.length) % tabs.length].focus();
   });
   picture.addEventListener("click", (event) => {
-    const button = event.target.closest("[data-press]");
-    if (button) act("press", button.dataset.press, button.dataset.value || "");
+    const pressed = event.target.closest("[data-press]");
+    if (pressed) act("press", pressed.dataset.press, pressed.dataset.value || "");
   });
 
   // --- showing
@@ -173,8 +166,8 @@ function render({ model, el }) {
   const show = () => {
     const page = model.get("page");
     acts = acts.filter((one) => one.n > page.done);
-    clearTimeout(silence);
-    silence = acts.length ? setTimeout(() => { sentence.textContent = NO_ANSWER; root.classList.add("rl-is-stale"); }, SILENCE) : 0;
+    answer.heard();
+    if (acts.length) answer.wait();
     const mine = root.contains(document.activeElement);
     const fresh = page.form !== last.form;
     if (fresh) build(page);
@@ -182,7 +175,7 @@ function render({ model, el }) {
     if (sentence.textContent !== page.sentence) sentence.textContent = page.sentence;
     const shown = model.get("picture");
     if (shown !== last.picture) picture.innerHTML = last.picture = shown;
-    for (const button of picture.querySelectorAll("button")) button.setAttribute(OWN_KEYS, "true");
+    for (const node of picture.querySelectorAll("button")) node.setAttribute(OWN_KEYS, "true");
     note.innerHTML = page.note;
     root.dataset.look = page.look;
     root.classList.toggle("rl-is-stale", page.stale);
@@ -207,7 +200,7 @@ function render({ model, el }) {
   show();
   if (model.get("page").fill) requestAnimationFrame(() => { if (!dialog) toggle(); });
   return () => {
-    clearTimeout(silence);
+    answer.heard();
     if (dialog) dialog.close();
     model.off("change:page", show);
   };

@@ -1,5 +1,5 @@
-// What every widget of ours uses: nodes with attributes, keys that stay ours, a node that fills the window.
-// `page.py` puts this file before a widget's own file; there is no build step.
+// What every widget uses: nodes with attributes, keys that stay on the page, what is pressed, words where no answer
+// comes, a node that fills the window.  `widgets/base.py` puts this file before a widget's own; there is no build step.
 
 const OWN_KEYS = "data-lm-suppress-shortcuts"; // JupyterLab's shortcuts stay away: "b" on a slider would insert a cell
 
@@ -11,7 +11,39 @@ const html = (tag, attributes = {}, ...children) => {
   return node;
 };
 
+const button = (text, act, attributes = {}) => {
+  const node = html("button", { type: "button", class: "rl-button", ...attributes }, text);
+  node.addEventListener("click", act);
+  return node;
+};
+
 const newId = () => `rl-${Math.random().toString(36).slice(2)}`;
+
+// What was pressed goes to Python in `given`, numbered: the same button counts twice.
+const press = (model, pressed) => {
+  model.set("given", { ...pressed, turn: (model.get("given").turn || 0) + 1 });
+  model.save_changes();
+};
+
+// Where a message gets no answer for a while, `sentence` says so, `root` is marked, and `said` is called.
+const SILENCE = 3000; // ms
+const NO_ANSWER = "No answer from the kernel: what is shown is old. Start it again (menu Kernel) and run the cells.";
+function silence(root, sentence, said = () => {}) {
+  let timer = 0;
+  return {
+    wait() {
+      timer = timer || setTimeout(() => {
+        sentence.textContent = NO_ANSWER;
+        root.classList.add("rl-is-stale");
+        said();
+      }, SILENCE);
+    },
+    heard() {
+      clearTimeout(timer);
+      timer = 0;
+    },
+  };
+}
 
 // Lay `node` over the whole window, above JupyterLab.  The dialog that comes back is left by its close() or by Esc:
 // then the node stands where it stood, `left` is called, and the focus is where it was.

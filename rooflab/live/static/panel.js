@@ -2,9 +2,6 @@
 // All computing is done in Python; this file only shows what comes and reports what was moved or typed in `raw`.
 // Each report carries a turn, each answer the turn that it answers: a late answer never moves a control back.
 
-const SILENCE = 3000; // ms without an answer, after which the panel says so
-const NO_ANSWER = "No answer from the kernel: what is shown is old. Start it again (menu Kernel) and run the cells.";
-
 const tooWide = (cell) => cell.scrollWidth > cell.clientWidth;
 
 // No number or verdict is cut: a cell that is too narrow for its text gets smaller letters, then one of its shorter texts.
@@ -76,16 +73,8 @@ function controlRow(spec, id, send) {
 function render({ model, el }) {
   const setup = model.get("setup");
   const id = newId();
-  let silence = 0; // the timer of a message without an answer
-  const listen = () => {
-    silence = setTimeout(() => {
-      slots.sentence.textContent = NO_ANSWER;
-      last.sentence = null; // written again with the next answer
-      root.classList.add("rl-is-stale");
-    }, SILENCE);
-  };
   const write = (raw) => {
-    if (!silence) listen();
+    answer.wait();
     model.set("raw", { ...raw, _turn: String(Number(model.get("raw")._turn || 0) + 1) });
     root.dataset.waiting = "yes";
     model.save_changes();
@@ -98,20 +87,16 @@ function render({ model, el }) {
   const next = (name) => String(Number(model.get("raw")[name] || 0) + 1);
 
   const rows = setup.controls.map((spec, i) => controlRow(spec, `${id}-${i}`, send));
-  const reset = html("button", { type: "button", class: "rl-button", title: "Back to the numbers this panel opened with" }, "Reset");
-  const keep = html("button", { type: "button", class: "rl-button", title: "Keep these readings beside later ones" }, "Keep");
-  reset.addEventListener("click", () => {
+  const reset = button("Reset", () => {
     rows.forEach((row) => row.tidy());
     const { _view, _why } = model.get("raw");
     write({ _reset: next("_reset"), ...(_view && { _view }), ...(_why && { _why }) });
-  });
-  keep.addEventListener("click", () => send({ _keep: next("_keep") }));
+  }, { title: "Back to the numbers this panel opened with" });
+  const keep = button("Keep", () => send({ _keep: next("_keep") }), { title: "Keep these readings beside later ones" });
   const keys = html("div", { class: "rl-keys" });
   const tabs = html("div", { class: "rl-tabs", role: "group", "aria-label": "View" });
   setup.views.forEach(([name, label]) => {
-    const tab = html("button", { type: "button", class: "rl-button", "data-view": name }, label);
-    tab.addEventListener("click", () => send({ _view: name }));
-    tabs.append(tab);
+    tabs.append(button(label, () => send({ _view: name }), { "data-view": name }));
   });
   tabs.hidden = setup.views.length < 2;
 
@@ -130,15 +115,15 @@ function render({ model, el }) {
   const root = html("div", { class: `rl-panel rl-${setup.size || "full"}`, role: "group", "aria-label": setup.label },
     slots.sentence, html("div", { class: "rl-columns" }, left, right));
   slots.readings.addEventListener("click", (event) => {
-    const button = event.target.closest("[data-why]");
-    if (button) send({ _why: button.dataset.why });
+    const pressed = event.target.closest("[data-why]");
+    if (pressed) send({ _why: pressed.dataset.why });
   });
   el.append(root);
 
+  const answer = silence(root, slots.sentence, () => { last.sentence = null; }); // written again with the next answer
   const last = {};
   const show = () => {
-    clearTimeout(silence);
-    silence = 0;
+    answer.heard();
     const fresh = Object.keys(slots).filter((name) => model.get(name) !== last[name]);
     const active = document.activeElement;
     const focused = fresh.includes("readings") && slots.readings.contains(active) ? active.dataset.why : null;
@@ -146,10 +131,10 @@ function render({ model, el }) {
     if (fresh.includes("readings")) fitCells(slots.readings);
     const { fields, state } = { fields: model.get("fields"), state: model.get("state") };
     const why = slots.readings.querySelectorAll("[data-why]");
-    for (const button of why) {
-      button.setAttribute(OWN_KEYS, "true");
-      button.setAttribute("aria-pressed", String(button.dataset.why === state.why));
-      if (button.dataset.why === focused) button.focus();
+    for (const node of why) {
+      node.setAttribute(OWN_KEYS, "true");
+      node.setAttribute("aria-pressed", String(node.dataset.why === state.why));
+      if (node.dataset.why === focused) node.focus();
     }
     const list = slots.picture.querySelector(".rl-list") !== null; // lists scroll, and then by keyboard too
     for (const [name, value] of Object.entries({ tabindex: "0", role: "region", "aria-label": "List" })) {
@@ -165,7 +150,7 @@ function render({ model, el }) {
     for (const tab of tabs.children) tab.setAttribute("aria-pressed", String(tab.dataset.view === state.view));
     root.dataset.serial = state.serial;
     root.dataset.waiting = state.turn === (raw._turn || "") ? "no" : "yes";
-    if (root.dataset.waiting === "yes") listen();
+    if (root.dataset.waiting === "yes") answer.wait();
   };
   const events = "change:state change:locked";
   model.on(events, show);

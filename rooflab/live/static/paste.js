@@ -10,12 +10,7 @@ function render({ model, el }) {
   types.style.cssText = "font: inherit; color: inherit; background: #fff; border: 1px solid #767676; padding: 1px 4px";
   if (setup.types.length) line.append(html("label", { for: `${id}-type` }, "It is the drawing of type"), types);
   for (const [what, label] of setup.buttons) {
-    const button = html("button", { type: "button", class: "rl-button", "data-do": what }, label);
-    button.addEventListener("click", () => {
-      model.set("given", { do: what, text: box.value, type: types.value, turn: (model.get("given").turn || 0) + 1 });
-      model.save_changes();
-    });
-    line.append(button);
+    line.append(button(label, () => press(model, { do: what, text: box.value, type: types.value }), { "data-do": what }));
   }
   const answer = html("div", { class: "rl-answer", role: "status", "aria-live": "polite" });
   el.append(html("div", { class: "rl-ask" }, html("label", { for: id }, html("b", {}, setup.prompt)), box, line, answer));

@@ -3,15 +3,7 @@
 function render({ model, el }) {
   const setup = model.get("setup");
   const id = newId();
-  const send = (what, value = "", at = 0) => {
-    model.set("given", { do: what, value, at, turn: (model.get("given").turn || 0) + 1 });
-    model.save_changes();
-  };
-  const button = (text, act) => {
-    const node = html("button", { type: "button", class: "rl-button" }, text);
-    node.addEventListener("click", act);
-    return node;
-  };
+  const send = (what, value = "", at = 0) => press(model, { do: what, value, at });
   const labelled = (text, node, name) => {
     node.id = `${id}-${name}`;
     return html("span", { class: "rl-pick" }, html("label", { for: node.id, class: "rl-inline" }, `${text} `), node);

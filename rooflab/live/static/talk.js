@@ -34,19 +34,15 @@ function render({ model, el }) {
   let notes = false;
   let began = 0; // when the window was first filled
   const turnNotes = () => { notes = !notes; show(); };
-  const button = (text, act, name) => {
-    const node = html("button", { type: "button", class: "rl-button", "data-do": name }, text);
-    node.addEventListener("click", act);
-    return node;
-  };
+  const named = (text, act, name) => button(text, act, { "data-do": name });
   const buttons = {
-    back: button("Back", () => go(-1), "back"),
-    next: button("Next", () => go(1), "next"),
-    show: button("Reveal (R)", () => send("show"), "show"),
-    again: button("Again (A)", () => send("again"), "again"),
-    notes: button("Notes (N)", turnNotes, "notes"),
-    house: button("House (H)", () => send("house"), "house"),
-    leave: button("Leave (Esc)", () => dialog && dialog.close(), "leave"),
+    back: named("Back", () => go(-1), "back"),
+    next: named("Next", () => go(1), "next"),
+    show: named("Reveal (R)", () => send("show"), "show"),
+    again: named("Again (A)", () => send("again"), "again"),
+    notes: named("Notes (N)", turnNotes, "notes"),
+    house: named("House (H)", () => send("house"), "house"),
+    leave: named("Leave (Esc)", () => dialog && dialog.close(), "leave"),
   };
   bar.append(...Object.values(buttons), html("span", { class: "rl-talk-caution" }, setup.caution));
 
@@ -72,7 +68,7 @@ function render({ model, el }) {
   const whole = (text) => text.replace(/(\d) (?=\d+\/\d)/g, "$1\u00a0"); // a number and its fraction in one line
   const drawChoices = (slide) => {
     parts.choices.replaceChildren(...(slide.choices || []).map((text, i) => {
-      const pick = button("", () => send("choose", i), "choose");
+      const pick = named("", () => send("choose", i), "choose");
       pick.append(html("span", { class: "rl-talk-key" }, `${i + 1}`), html("span", {}, whole(text)), html("b", { class: "rl-talk-mark" }));
       const hands = html("input", { type: "text", inputmode: "numeric", maxlength: "4", autocomplete: "off", "aria-label": `Hands for ${i + 1}: ${text}` });
       hands.value = slide.counts[i];
@@ -152,7 +148,7 @@ function render({ model, el }) {
     dialog.addEventListener("keydown", keys, true);
     root.focus();
   };
-  const open = button("Fill the window", enter, "enter");
+  const open = named("Fill the window", enter, "enter");
   const shelf = html("div", { hidden: "" }, root);
   el.append(html("div", { class: "rl-talk-door" }, html("b", {}, `Room view: ${setup.title}`), ` (${setup.told}) `, open), shelf);
 

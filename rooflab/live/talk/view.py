@@ -10,16 +10,14 @@ import re
 from collections.abc import Callable
 from html import escape
 from pathlib import Path
-from threading import Lock
 from typing import Any
 
-import anywidget
 import ipywidgets
 import traitlets
 
 from rooflab.base.measure import InputError
 from rooflab.job.jobfile import Job
-from rooflab.live.widgets.base import HERE, script
+from rooflab.live.widgets.base import HERE, Widget, script
 from rooflab.live.widgets.job_desk import FILE
 from rooflab.live.widgets.panel import Panel
 
@@ -209,7 +207,7 @@ def marked(text: str) -> str:
 # --- the widget ------------------------------------------------------------------------------------------------------
 
 
-class Room(anywidget.AnyWidget):
+class Room(Widget):
     """The room view of a talk; ``given`` holds the last things pressed, each with its number."""
 
     _esm = script("talk.js")
@@ -220,24 +218,22 @@ class Room(anywidget.AnyWidget):
     panel = traitlets.Instance(Panel, allow_none=True).tag(sync=True, **ipywidgets.widget_serialization)
 
     def __init__(self, talk: Talk, fill: bool = False) -> None:
-        self.talk, self._lock, self._done = talk, Lock(), 0
+        self.talk, self._done = talk, 0
         lesson = talk.lesson
         stops = f"{len(lesson.stops)} stop{'s' * (len(lesson.stops) != 1)}"
         told = f"{stops}, about {_minutes(lesson.minutes)}" if lesson.stops else "goal and summary"
         setup = {"title": lesson.title, "told": told, "fill": fill, "caution": CAUTION}
-        super().__init__(setup=setup, slide=talk.shown(), panel=talk.panel)
-        talk.watch = self._show
-        self.observe(self._press, "given")
+        super().__init__("given", setup=setup, slide=talk.shown(), panel=talk.panel)
+        talk.watch = self._turn
 
-    def _press(self, change: Any) -> None:
-        with self._lock:
-            for number, what, value in self.given.get("acts", []):
-                if number > self._done:
-                    self._done = number
-                    self.talk.do(str(what), str(value))
-            self._show()
+    def _answer(self) -> None:
+        for number, what, value in self.given.get("acts", []):
+            if number > self._done:
+                self._done = number
+                self.talk.do(str(what), str(value))
+        self._turn()
 
-    def _show(self) -> None:
+    def _turn(self) -> None:
         panel = self.talk.panel  # first: what it cannot use stands in the slide
         with self.hold_sync():
             self.panel, self.slide = panel, self.talk.shown()
@@ -247,14 +243,11 @@ class Room(anywidget.AnyWidget):
         self.given = {"acts": [[self._done + 1, what, value]]}
         return dict(self.slide)
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        """The widget, and for a page without a kernel its questions in plain text."""
-        bundle = super()._repr_mimebundle_(**kwargs)
-        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+    def still(self) -> dict[str, str]:
         lesson = self.talk.lesson
         lines = [f"Room view of {lesson.title}: {self.setup['told']}"]
         lines += [f"  {number}. {asked.stop.prompt}" for number, asked in enumerate(lesson.stops, 1)]
-        return {**data, "text/plain": "\n".join(lines)}, meta
+        return {"text/plain": "\n".join(lines)}
 
 
 def room(workbook: str = "01", folder: str | os.PathLike[str] = ".", fill: bool = False) -> Room:

@@ -7,7 +7,6 @@ from html import escape
 from random import Random
 from typing import Any, NamedTuple
 
-import anywidget
 import traitlets
 
 from rooflab.base.findings import Finding
@@ -29,6 +28,7 @@ from rooflab.job.option import Option, Solved, option_of, solved
 from rooflab.job.table import Row, before_after, solved_all, table_of
 from rooflab.live.meeting.fits import grid_table, nearest, swept_house
 from rooflab.live.widgets.ask import Ask
+from rooflab.live.widgets.base import Widget
 from rooflab.live.widgets.controls import choice, house, measured
 from rooflab.live.widgets.job_desk import Picture, Source, job_of
 from rooflab.live.widgets.panel import Panel
@@ -186,7 +186,7 @@ def _cell(row: Row, i: int) -> str:
     return f"<td>{f'<b>{escape(row.texts[i])}</b>' if i in row.best else escape(row.texts[i])}{word}</td>"
 
 
-class Chart(anywidget.AnyWidget):
+class Chart(Widget):
     """A picture that is drawn when the page runs; without a kernel its words stand there."""
 
     _esm = SHOW
@@ -196,10 +196,8 @@ class Chart(anywidget.AnyWidget):
         self.said = said
         super().__init__(table=drawn)
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        bundle = super()._repr_mimebundle_(**kwargs)
-        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
-        return {**data, "text/plain": self.said}, meta
+    def still(self) -> dict[str, str]:
+        return {"text/plain": self.said}
 
 
 def what_fits(source: Source, across: str, up: str, reading: str, **changes: Any) -> Chart:

@@ -7,7 +7,6 @@ from collections.abc import Mapping, Sequence
 from html import escape
 from typing import Any, NamedTuple
 
-import anywidget
 import traitlets
 
 from rooflab.base.inputs import read_word, stop_on
@@ -17,7 +16,7 @@ from rooflab.draw.scene import Scene
 from rooflab.draw.views.review import TIMES, laid_over
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job, example
-from rooflab.live.widgets.base import HERE, script
+from rooflab.live.widgets.base import HERE, Form, script
 from rooflab.live.widgets.controls import Control, choice
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import Entry, Topic, panel_of
@@ -267,7 +266,7 @@ def checking(
 # --- a table pasted --------------------------------------------------------------------------------------------------
 
 
-class Paste(anywidget.AnyWidget):
+class Paste(Form):
     """A box for a pasted CSV and buttons; what came of it stands below, and the panel shows the drawing.
 
     Drawings are kept by type, and all types of the job are reviewed together each time.
@@ -275,11 +274,8 @@ class Paste(anywidget.AnyWidget):
 
     _esm = script("paste.js")
     _css = HERE / "ask.css"
-    setup = traitlets.Dict().tag(sync=True)
-    given = traitlets.Dict().tag(sync=True)
     text = traitlets.Unicode("").tag(sync=True)
     kind = traitlets.Unicode("").tag(sync=True)
-    answer = traitlets.Unicode("").tag(sync=True)
     turn = traitlets.Int(0).tag(sync=True)
 
     def __init__(self, panel: Panel) -> None:
@@ -294,9 +290,8 @@ class Paste(anywidget.AnyWidget):
         super().__init__(
             setup={"prompt": prompt, "buttons": buttons, "types": types}, text=first, kind=panel.responder.state.mark
         )
-        self.observe(self._press, "given")
 
-    def _press(self, change: Any) -> None:
+    def _answer(self) -> None:
         what, text = str(self.given.get("do", "review")), str(self.given.get("text", ""))
         mark = str(self.given.get("type", "")) or self.kind
         if what in SETS:
@@ -318,18 +313,12 @@ class Paste(anywidget.AnyWidget):
 
     def press(self, do: str = "review", text: str = "", mark: str = "") -> str:
         """Press a button from code, with what stands in the box and the type chosen; the answer."""
-        self.given = {"do": do, "text": text, "type": mark, "turn": self.turn + 1}
-        return self.answer
+        return self._press(do=do, text=text, type=mark)
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        bundle = super()._repr_mimebundle_(**kwargs)
-        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+    def still(self) -> dict[str, str]:
         buttons = "  ".join(f"[ {name} ]" for _, name in self.setup["buttons"])
         types = [f"Drawing of type: {' / '.join(self.setup['types'])}"] if self.setup["types"] else []
-        return {
-            **data,
-            "text/plain": "\n".join([self.setup["prompt"], *table_of("honest").splitlines(), *types, buttons]),
-        }, meta
+        return {"text/plain": "\n".join([self.setup["prompt"], *table_of("honest").splitlines(), *types, buttons])}
 
 
 def table_of(name: str) -> str:

@@ -7,7 +7,6 @@ from dataclasses import replace
 from html import escape
 from typing import Any, NamedTuple
 
-import anywidget
 import traitlets
 
 from rooflab.house.planes import Bay
@@ -15,7 +14,7 @@ from rooflab.lessons.exercises import draw
 from rooflab.lessons.numbers import NumberQuestion
 from rooflab.lessons.questions import Question, givens
 
-from .base import HERE, script
+from .base import HERE, Form, script
 from .panel import Panel
 
 UNIT = "feet and inches, or decimal inches"
@@ -33,7 +32,7 @@ class Stop(NamedTuple):
     minutes: int
 
 
-class Ask(anywidget.AnyWidget):
+class Ask(Form):
     """A question with choices or a text box; ``judge`` turns what was given, and what was asked for, into HTML.
 
     What can be asked for: "check" the answer, "show" the working, or the "next" roof where there is one.
@@ -41,9 +40,6 @@ class Ask(anywidget.AnyWidget):
 
     _esm = script("ask.js")
     _css = HERE / "ask.css"
-    setup = traitlets.Dict().tag(sync=True)
-    given = traitlets.Dict().tag(sync=True)
-    answer = traitlets.Unicode("").tag(sync=True)
     done = traitlets.Bool(False).tag(sync=True)
 
     question: Question | NumberQuestion | None = None  # what is asked, of a typed question
@@ -61,23 +57,18 @@ class Ask(anywidget.AnyWidget):
     ) -> None:
         self._judge = judge
         super().__init__(setup={"prompt": prompt, "choices": list(choices), "unit": unit, "more": more})
-        self.observe(self._answer, "given")
 
-    def _answer(self, change: Any) -> None:
+    def _answer(self) -> None:
         self.answer = self._judge(str(self.given.get("value", "")), str(self.given.get("do", "check")))
 
     def give(self, value: str = "", do: str = "check") -> str:
         """Answer from code; the feedback's text."""
-        self.given = {"value": value, "do": do, "turn": self.given.get("turn", 0) + 1}
-        return self.answer
+        return self._press(value=value, do=do)
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        """The widget, and for a page without a kernel the question in plain text."""
-        bundle = super()._repr_mimebundle_(**kwargs)
-        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+    def still(self) -> dict[str, str]:
         choices = [f"  ( ) {choice}" for choice in self.setup["choices"]]
         lines = [self.setup["prompt"], *(choices or [f"  ________ ({self.setup['unit']})"])]
-        return {**data, "text/plain": "\n".join(lines)}, meta
+        return {"text/plain": "\n".join(lines)}
 
 
 def ask(prompt: str, bay: Bay, reading: str) -> Ask:

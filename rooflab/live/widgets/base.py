@@ -1,16 +1,80 @@
-"""A widget's page: what all of ours share in ``page.js``, before the widget's own file."""
+"""A widget of the workbooks: its page, what stands without a kernel, one answer to a message, who watches, presses."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from threading import Lock
+from typing import Any
+
+import anywidget
+import traitlets
 
 HERE = Path(__file__).parent.parent / "static"
+Watcher = Callable[[dict[str, Any]], None]
 
 
 def script(name: str) -> str:
-    """The script of a widget for ``_esm``: ``page.js``, then its own file.
+    """The script of a widget for ``_esm``: ``page.js``, which all widgets share, then its own file.
 
     >>> script("ask.js").index("const html =") < script("ask.js").index("export default")
     True
     """
     return "\n".join((HERE / file).read_text(encoding="utf-8") for file in ("page.js", name))
+
+
+class Widget(anywidget.AnyWidget):
+    """What all widgets have in common.  Each says in ``still`` what stands on a page without a kernel."""
+
+    def __init__(self, hears: str = "", **traits: Any) -> None:
+        """``hears`` is the trait in which the page's messages come; each is answered by ``_answer``."""
+        self._lock = Lock()
+        self._watchers: list[Watcher] = []
+        super().__init__(**traits)
+        if hears:
+            self.observe(self._hear, hears)
+
+    def _hear(self, change: Any) -> None:
+        """Answer one message at a time and send all that it changes at once; then tell who watches."""
+        with self._lock, self.hold_sync():
+            seen = self._answer()
+        for watcher in self._watchers:
+            watcher(seen or {})
+
+    def _answer(self) -> dict[str, Any] | None:
+        """Do what the last message says; what watchers are called with."""
+        raise NotImplementedError
+
+    def watch(self, watcher: Watcher) -> None:
+        """Call ``watcher`` with what is shown, after each answer."""
+        self._watchers.append(watcher)
+
+    def show(self, shown: dict[str, Any]) -> None:
+        """Set traits by name."""
+        for name, value in shown.items():
+            setattr(self, name, value)
+
+    def still(self) -> dict[str, str]:
+        """What stands on a page without a kernel, by MIME type: plain text, and HTML or a picture."""
+        return {}
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        bundle = super()._repr_mimebundle_(**kwargs)
+        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+        return {**data, **self.still()}, meta
+
+
+class Form(Widget):
+    """A widget whose page sends what was pressed in ``given`` and shows ``answer``."""
+
+    setup = traitlets.Dict().tag(sync=True)
+    given = traitlets.Dict().tag(sync=True)
+    answer = traitlets.Unicode("").tag(sync=True)
+
+    def __init__(self, **traits: Any) -> None:
+        super().__init__("given", **traits)
+
+    def _press(self, **pressed: Any) -> str:
+        """Press from code, as the page does; the answer."""
+        self.given = {**pressed, "turn": self.given.get("turn", 0) + 1}
+        return str(self.answer)

@@ -4,19 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from html import escape
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
-import anywidget
 import traitlets
 
 from rooflab.draw.scene import svg
 from rooflab.draw.views.glossary import TALL, WIDE, picture
 from rooflab.lessons.glossary import GROUPS, NUMBERS, TERMS, Term, find
 
-from .base import HERE, script
+from .base import HERE, Widget, script
 
 
-class Glossary(anywidget.AnyWidget):
+class Glossary(Widget):
     """A list of words; the chosen one is told, and marked on the section."""
 
     _esm = script("glossary.js")
@@ -29,20 +28,14 @@ class Glossary(anywidget.AnyWidget):
     def __init__(self, chosen: str = "heel") -> None:
         word = find(chosen).name
         rows = [(group, [(term.name, NUMBERS.get(term.name, 0)) for term in of_group(group)]) for group in GROUPS]
-        super().__init__(setup={"groups": rows}, chosen=word, **_shown(word))
-        self.observe(self._choose, "chosen")
+        super().__init__("chosen", setup={"groups": rows}, chosen=word, **_shown(word))
 
-    def _choose(self, change: Any) -> None:
-        with self.hold_sync():
-            for name, value in _shown(self.chosen).items():
-                setattr(self, name, value)
+    def _answer(self) -> None:
+        self.show(_shown(self.chosen))
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        """The widget, and for a page without a kernel the section with all its numbers."""
-        bundle = super()._repr_mimebundle_(**kwargs)
-        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+    def still(self) -> dict[str, str]:
         text = "One section of both bays, with a number at each word; the table below tells them."
-        return {**data, "text/plain": text, "image/svg+xml": svg(picture(), WIDE, TALL)}, meta
+        return {"text/plain": text, "image/svg+xml": svg(picture(), WIDE, TALL)}
 
 
 def of_group(group: str) -> list[Term]:

@@ -13,9 +13,6 @@ from html import escape
 from pathlib import Path
 from typing import Any, NamedTuple
 
-import anywidget
-import traitlets
-
 from rooflab.base.inputs import pair
 from rooflab.base.measure import InputError, feet_inches, inches, pitch_text, sixteenth
 from rooflab.draw.layout import fit
@@ -28,7 +25,7 @@ from rooflab.house.planes import Gable
 from rooflab.job.jobfile import Job, example, handed, untitled
 
 from .ask import Ask
-from .base import HERE, script
+from .base import HERE, Form, script
 from .panel import Panel
 
 FILE = "house.json"
@@ -155,7 +152,7 @@ def taken_over(house: Job, state: Any) -> tuple[Job, list[str]]:
 # --- a small form ----------------------------------------------------------------------------------------------------
 
 
-class Desk(anywidget.AnyWidget):
+class Desk(Form):
     """Boxes and buttons; what a button does comes back as HTML.  ``job`` is the job it works on.
 
     A field is name, label and value: a text, or True or False for a box to tick ("yes" or "" when it comes back).
@@ -164,9 +161,6 @@ class Desk(anywidget.AnyWidget):
 
     _esm = script("form.js")
     _css = HERE / "ask.css"
-    setup = traitlets.Dict().tag(sync=True)
-    given = traitlets.Dict().tag(sync=True)
-    answer = traitlets.Unicode("").tag(sync=True)
 
     job: Job | None = None
 
@@ -181,9 +175,8 @@ class Desk(anywidget.AnyWidget):
         self._act = act
         setup = {"prompt": prompt, "fields": boxes(fields), "buttons": list(buttons.items())}
         super().__init__(setup=setup, answer=answer)
-        self.observe(self._press, "given")
 
-    def _press(self, change: Any) -> None:
+    def _answer(self) -> None:
         values = {str(name): str(value) for name, value in dict(self.given.get("values", {})).items()}
         try:
             self.answer = self._act(str(self.given.get("do", "")), values)
@@ -192,16 +185,12 @@ class Desk(anywidget.AnyWidget):
 
     def press(self, do: str, **values: str) -> str:
         """Press a button from code, with what stands in the boxes; the answer."""
-        self.given = {"do": do, "values": values, "turn": self.given.get("turn", 0) + 1}
-        return self.answer
+        return self._press(do=do, values=values)
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        """The widget, and for a page without a kernel its words in plain text."""
-        bundle = super()._repr_mimebundle_(**kwargs)
-        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+    def still(self) -> dict[str, str]:
         lines = [self.setup["prompt"], *map(_line, self.setup["fields"])]
         lines.append("  " + "  ".join(f"[ {label} ]" for _, label in self.setup["buttons"]))
-        return {**data, "text/plain": "\n".join(lines)}, meta
+        return {"text/plain": "\n".join(lines)}
 
 
 def boxes(fields: Sequence[tuple[str, str, str | bool]]) -> list[dict[str, Any]]:

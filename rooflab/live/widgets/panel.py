@@ -6,14 +6,11 @@ with what to show.  The widget is the three-line link: read, respond, show.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from threading import Lock
 from typing import Any, Protocol
 
-import anywidget
 import traitlets
 
-from .base import HERE, script
+from .base import HERE, Widget, script
 
 SLOTS = ("sentence", "picture", "detail", "readings", "note")  # HTML, each sent only when it changes
 
@@ -31,7 +28,7 @@ class Responder(Protocol):
         ...
 
 
-class Panel(anywidget.AnyWidget):
+class Panel(Widget):
     """A live panel around a responder.  ``raw`` holds what was moved or typed, ``shown`` all that is seen."""
 
     _esm = script("panel.js")
@@ -49,27 +46,17 @@ class Panel(anywidget.AnyWidget):
 
     def __init__(self, responder: Responder, locked: bool = False) -> None:
         self._responder = responder
-        self._lock = Lock()
-        self._watchers: list[Callable[[dict[str, Any]], None]] = []
         self.shown = responder.respond({})
-        super().__init__(setup=responder.setup(), locked=locked, **self._sent())
-        self.observe(self._answer, "raw")
+        super().__init__("raw", setup=responder.setup(), locked=locked, **self._sent())
 
     def _sent(self) -> dict[str, Any]:
         parts = {name: self.shown[name] for name in (*SLOTS, "fields")}
         return {**parts, "state": {name: value for name, value in self.shown.items() if name not in parts}}
 
-    def _answer(self, change: Any) -> None:
-        with self._lock, self.hold_sync():
-            self.shown = self._responder.respond(dict(self.raw))
-            for name, value in self._sent().items():
-                setattr(self, name, value)
-        for watcher in self._watchers:
-            watcher(self.shown)
-
-    def watch(self, watcher: Callable[[dict[str, Any]], None]) -> None:
-        """Call ``watcher`` with everything that is shown, after each answer."""
-        self._watchers.append(watcher)
+    def _answer(self) -> dict[str, Any]:
+        self.shown = self._responder.respond(dict(self.raw))
+        self.show(self._sent())
+        return self.shown
 
     def set(self, **controls: Any) -> None:
         """Move controls from code, as if typed: ``panel.set(seat="5 1/2")``."""
@@ -79,9 +66,6 @@ class Panel(anywidget.AnyWidget):
     def responder(self) -> Any:
         return self._responder
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        """The widget, and for a page without a kernel its plain text and a still picture."""
-        bundle = super()._repr_mimebundle_(**kwargs)
-        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+    def still(self) -> dict[str, str]:
         text, picture = self._responder.still()
-        return {**data, "text/plain": text, "image/svg+xml": picture}, meta
+        return {"text/plain": text, "image/svg+xml": picture}

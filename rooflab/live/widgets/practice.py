@@ -5,7 +5,6 @@ from __future__ import annotations
 from html import escape
 from typing import Any
 
-import anywidget
 import traitlets
 
 from rooflab.base.inputs import read_word, stop_on
@@ -14,7 +13,7 @@ from rooflab.lessons.exercises import KINDS, LABELS, draw, order
 from rooflab.lessons.questions import Choice, Feedback, Question
 from rooflab.lessons.random_houses import seed_text
 
-from .base import HERE, script
+from .base import HERE, Form, script
 
 MIX = "mix"
 RUNGS = {"worked": "Worked: every step is shown", "half": "Half-worked: fill the blanks", "own": "Your own"}
@@ -114,15 +113,12 @@ def judged(said: Feedback) -> str:
     return f"<b>{'Right.' if said.right else 'Not yet.'}</b> {escape(said.sentence)}"
 
 
-class Practice(anywidget.AnyWidget):
+class Practice(Form):
     """The session's widget: read, act, show."""
 
     _esm = script("practice.js")
     _css = HERE / "ask.css"
-    setup = traitlets.Dict().tag(sync=True)
     page = traitlets.Dict().tag(sync=True)
-    given = traitlets.Dict().tag(sync=True)
-    answer = traitlets.Unicode("").tag(sync=True)
     marks: Any = traitlets.List().tag(sync=True)
 
     def __init__(self, session: Session) -> None:
@@ -130,33 +126,27 @@ class Practice(anywidget.AnyWidget):
         offered: list[tuple[str, str, str]] = [(MIX, "A mix of all", "")] if len(session.kinds) > 1 else []
         offered += [(kind, LABELS[kind], FAMILIES[kind.partition(".")[0]]) for kind in session.kinds]
         super().__init__(setup={"kinds": offered, "rungs": list(RUNGS.items()), "caution": CAUTION}, **self._seen())
-        self.observe(self._act, "given")
 
     def _seen(self) -> dict[str, Any]:
         return {"page": self.session.page, "answer": self.session.answer, "marks": list(self.session.marks)}
 
-    def _act(self, change: Any) -> None:
+    def _answer(self) -> None:
         given = self.given
         self.session.do(str(given.get("do", "")), str(given.get("value", "")), int(given.get("at", 0)))
-        with self.hold_sync():
-            for name, value in self._seen().items():
-                setattr(self, name, value)
+        self.show(self._seen())
 
     def give(self, do: str, value: str = "", at: int = 0) -> str:
         """Act from code; the feedback's text."""
-        self.given = {"do": do, "value": value, "at": at, "turn": self.given.get("turn", 0) + 1}
-        return str(self.marks[at] if self.marks and do == "check" else self.answer)
+        answer = self._press(do=do, value=value, at=at)
+        return str(self.marks[at]) if self.marks and do == "check" else answer
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        """The widget, and for a page without a kernel the first question in plain text."""
-        bundle = super()._repr_mimebundle_(**kwargs)
-        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
+    def still(self) -> dict[str, str]:
         page = self.session.page
         blanks = [f"  {label} = ________" for label in page["blanks"]]
         choices = [f"  ( ) {choice}" for choice in page["choices"]]
         answer = [f"  ________ ({page['unit']})"] if page["asks"] and not choices else []
         lines = [f"Practice, seed {page['seed']}, question {page['number']}: {page['prompt']}", *page["lines"]]
-        return {**data, "text/plain": "\n".join([*lines, *blanks, *choices, *answer])}, meta
+        return {"text/plain": "\n".join([*lines, *blanks, *choices, *answer])}
 
 
 def practice(*kinds: str, seed: object = 1, rung: str = "own") -> Practice:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any, Protocol
+from typing import Protocol
 
-import anywidget
 import traitlets
 
-from .base import script
+from .base import Widget, script
 
 
 class Table(Protocol):
@@ -16,7 +15,7 @@ class Table(Protocol):
     def html(self, live: str = ...) -> str: ...
 
 
-class RoundTrip(anywidget.AnyWidget):
+class RoundTrip(Widget):
     """A table whose last line waits for the answer to a call."""
 
     _esm = script("round_trip.js")
@@ -25,8 +24,7 @@ class RoundTrip(anywidget.AnyWidget):
     answer = traitlets.Int(0).tag(sync=True)
 
     def __init__(self, table: Table) -> None:
-        super().__init__(shown=table.html("the page is calling Python ..."))
-        self.observe(self._call, "call")
+        super().__init__("call", shown=table.html("the page is calling Python ..."))
 
-    def _call(self, change: Any) -> None:
+    def _answer(self) -> None:
         self.answer = self.call

@@ -5,12 +5,12 @@ from __future__ import annotations
 from html import escape
 from typing import Any
 
-import anywidget
 import traitlets
 
 from rooflab.base.measure import InputError
 from rooflab.base.rows import printed
 
+from .base import Widget
 from .panel import Panel
 from .topic import Figures
 
@@ -26,7 +26,7 @@ export default { render({ model, el }) {
 """
 
 
-class Working(anywidget.AnyWidget):
+class Working(Widget):
     """Lines of reading, value, formula and the same with the numbers in; shows as a table that follows its panel."""
 
     _esm = SHOW
@@ -46,11 +46,8 @@ class Working(anywidget.AnyWidget):
     def _repr_html_(self) -> str:
         return self.table
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        """The widget, and for a page without a kernel the table and its plain text."""
-        bundle = super()._repr_mimebundle_(**kwargs)
-        data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
-        return {**data, "text/plain": repr(self), "text/html": self.table}, meta
+    def still(self) -> dict[str, str]:
+        return {"text/plain": repr(self), "text/html": self.table}
 
 
 def _table(lines: Lines) -> str:
