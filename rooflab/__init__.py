@@ -8,6 +8,8 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING
 
+from rooflab.base.names import late
+
 __version__ = "0.1.0"
 
 if TYPE_CHECKING:  # what type checkers and editors read, and the table of where each name lives
@@ -54,26 +56,7 @@ if TYPE_CHECKING:  # what type checkers and editors read, and the table of where
     from rooflab.shop.review import review as review
     from rooflab.start.installation import what_is_missing as what_is_missing
 
-
-def _places() -> dict[str, str]:
-    """The module of each public name, as the imports above have it: they run for type checkers only."""
-    text = __loader__.get_source(__name__)  # type: ignore[name-defined]
-    lines = (line.split() for line in text.splitlines() if line.startswith("    from rooflab."))
-    return {words[-1]: words[1] for words in lines}
-
-
-_WHERE = _places()
-__all__ = sorted(_WHERE)
-
+__all__, _fetch, __dir__ = late(globals(), import_module)
 
 if not TYPE_CHECKING:  # a type checker would take any name for one of ours
-
-    def __getattr__(name: str) -> object:
-        if name not in _WHERE:
-            raise AttributeError(f"rooflab has no {name!r}; it has {', '.join(__all__)}")
-        value = globals()[name] = getattr(import_module(_WHERE[name]), name)
-        return value
-
-
-def __dir__() -> list[str]:
-    return [*globals(), *__all__]
+    __getattr__ = _fetch

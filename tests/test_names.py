@@ -100,3 +100,22 @@ def test_each_reading_is_an_attribute_that_an_editor_knows(bay: type, names: typ
     assert issubclass(bay, names)
     rows = {row.name for row in READINGS if row.bay == bay.kind}  # type: ignore[attr-defined]
     assert set(names.__annotations__) == rows
+
+
+HEAVY = {"numpy", "matplotlib", "ezdxf", "contourpy", "IPython", "ipywidgets", "anywidget"}
+NOT_FOR_A_PANEL = {"matplotlib", "ezdxf", "contourpy"}
+
+
+@pytest.mark.parametrize(
+    ("code", "without"),
+    [
+        ("import rooflab", HEAVY),
+        ("from rooflab import live", HEAVY),
+        ("from rooflab import live; live.one_plane(); live.predict; live.drill", NOT_FOR_A_PANEL),
+    ],
+)
+def test_nothing_is_loaded_before_it_is_used(code: str, without: set[str]) -> None:
+    """What a fresh Python holds afterwards: a workbook's first cell does not wait for paper, maps or drawing files."""
+    shown = f"{code}\nimport sys\nprint(*sys.modules)"
+    run = subprocess.run([sys.executable, "-c", shown], capture_output=True, text=True, encoding="utf-8", check=True)
+    assert not without & set(run.stdout.split())
