@@ -5,28 +5,11 @@ With ROOFLAB_BROWSER=required a missing browser is a failure. ROOFLAB_CHROMIUM m
 
 from __future__ import annotations
 
-import importlib.util
 import os
-import shutil
 
 import pytest
 
-PROGRAMS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "msedge")
-
-
-def find_chromium() -> str:
-    """The program of a Chromium browser, or "" when there is none on this machine."""
-    named = os.environ.get("ROOFLAB_CHROMIUM", "")
-    return named or next(filter(None, map(shutil.which, PROGRAMS)), "")
-
-
-def no_browser() -> str:
-    """Why browser tests cannot run here; "" when they can."""
-    if importlib.util.find_spec("playwright") is None:
-        return "playwright is not installed"
-    if not find_chromium():
-        return "no Chromium browser found (install one, or name its program in ROOFLAB_CHROMIUM)"
-    return ""
+from tests.tools.browser import find_chromium, no_browser
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:

@@ -1,0 +1,215 @@
+"""The view for the table in JupyterLab and Chromium, by keyboard alone: from an open page to a page that is agreed.
+
+The size of the letters: 16 points are 21.3 px (CSS: 96 px and 72 points an inch).  By hand, for the numbers typed here:
+a 2x12 (11 1/4 in, PS 20) at 9 in 12, k = 1.25, on a seat of 4 in has a heel of 11.25 x 1.25 - 3 = 11 1/16 in, on 3 in
+one of 11 13/16 in.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from pypdf import PdfReader
+
+from rooflab import Job
+from rooflab.job.agreement import agreements_in
+from rooflab.job.option import options_in
+from tests.tools.browser import PROJECTOR, Browser, Lab, cell_errors, names, settle, write_notebook
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Locator, Page
+
+pytestmark = pytest.mark.browser
+
+MOST_KEYS, MOST_TABS, LEAST_TYPE = 80, 3, 21.3
+FILLED = "from rooflab import live\nlive.together(live.job(), fill=True)"
+SIX = """from rooflab import live
+table = live.together(live.ours(), 'other.json', fill=True)
+table.do('set', 'span', "28'-7 5/16"), table.do('set', 'pitch', '12.5')
+table.do('go', '', '1'), table.do('press', 'keep')
+for what, value in (('Seat', '5 1/2'), ('Rafter', '2x12'), ('Ceiling pitch', '5 1/2'), ('Overhang', "1'-7 3/16")):
+    table.do('set', 'change', what), table.do('set', 'to', value), table.do('press', 'keep')
+table.do('set', 'change', 'Plate above floor'), table.do('set', 'to', "8'-3 1/8")
+table.do('set', 'name', 'Plate up for the window in the gable'), table.do('press', 'keep')
+table.do('go', '', '4'), table.do('set', 'heel', "1'-0"), table.do('set', 'r', '30')
+table.do('go', '', '5'), table.do('set', 'date', 'The first of May 2026'), table.do('go', '', '0')
+table"""
+
+
+@pytest.fixture(scope="module")
+def browser(chromium: str) -> Iterator[Browser]:
+    with Lab() as lab, Browser(lab, chromium) as browser:
+        yield browser
+
+
+@pytest.fixture
+def shown(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Page]:
+    """The view over the whole window, on a projector's screen."""
+    browser.errors.clear()
+    page = browser.open(write_notebook(browser.lab.folder / f"{request.param[0]}.ipynb", [request.param[1]]), PROJECTOR)
+    page.locator("dialog .rl-meeting").wait_for()
+    yield page
+    assert cell_errors(page) == [] and browser.errors == []
+    page.close()
+
+
+class Keys:
+    """A keyboard that counts: presses in all, and Tabs from one field to the next."""
+
+    def __init__(self, page: Page) -> None:
+        self.page, self.view = page, page.locator(".rl-meeting")
+        self.count = 0
+
+    def press(self, *keys: str) -> None:
+        for key in keys:
+            self.page.keyboard.press(key)
+            self.count += 1
+            settle(self.view)
+            self.check()
+
+    def type(self, text: str, *then: str) -> None:
+        for letter in text:
+            self.page.keyboard.press({" ": "Space"}.get(letter, letter))
+            self.count += 1
+        self.press(*then)
+
+    def on(self, label: str) -> None:
+        """The focus is on the control of that name."""
+        assert focused(self.page) == label
+
+    def check(self) -> None:
+        """Nothing scrolls, neither the view nor the window."""
+        over = self.view.evaluate(
+            """view => [view, ...view.querySelectorAll('.rl-picture, .rl-sentence, .rl-note, .rl-controls, .rl-bar')]
+            .filter(node => node.scrollHeight > node.clientHeight || node.scrollWidth > node.clientWidth)
+            .map(node => node.className)"""
+        )
+        assert over == [] and self.page.evaluate("[scrollX, scrollY, document.documentElement.scrollTop]") == [0, 0, 0]
+
+
+def focused(page: Page) -> str:
+    return page.evaluate(
+        """() => { const at = document.activeElement, label = at.labels?.[0];
+        return at.getAttribute('aria-label') || label?.textContent || at.textContent; }"""
+    )
+
+
+@pytest.mark.parametrize("shown", [("table", FILLED)], indirect=True)
+def test_from_his_numbers_to_an_agreement_by_keyboard(shown: Page, browser: Browser) -> None:
+    """His numbers, three options kept, the agreement written: at most 80 keys, at most 3 Tabs to the next field."""
+    keys, began = Keys(shown), time.monotonic()
+    keys.on("Span, out to out")
+    for text in ("28'", "9", "2x12", "5.5", "4", "4.5", "18"):
+        keys.type(text, "Enter")
+    his = time.monotonic() - began
+    keys.on("Change")
+    for wanted in ("To", "Keep it under the name"):
+        tabs = 0
+        while focused(shown) != wanted:
+            keys.press("Tab")
+            tabs += 1
+        assert tabs <= MOST_TABS, wanted
+    keys.press("Enter")
+    keys.on("Change")
+    keys.press("Enter")
+    keys.type("3", "Enter", "Enter")
+    keys.press("ArrowDown", "Enter")
+    keys.type("2x10", "Enter", "Enter")
+    while keys.view.locator("[role='tab'][aria-selected='true']").inner_text() != "6 Agree":
+        keys.press("PageDown")
+    keys.on("Chosen option")
+    keys.press("ArrowDown", "Enter", "Enter")
+    keys.type("1 May 2026", "Enter")
+    keys.press("Enter", "Enter", "Enter", "Enter", "Enter", "Enter")
+    wall = time.monotonic() - began
+    keys.view.locator(".rl-sentence", has_text="Written: ").wait_for()
+    print(f"\n{keys.count} keys; his numbers after {his:.1f} s, all after {wall:.1f} s")
+    assert keys.count <= MOST_KEYS
+    assert his < 120
+
+    kept = Job.load(browser.lab.folder / "house.json")
+    assert [one.name for one in options_in(kept)] == ["As he builds it", 'Seat 3"', "Rafter 2x10"]
+    assert agreements_in(kept)[0].chosen == 'Seat 3"'
+    text = PdfReader(browser.lab.folder / "house-without-a-title-agreed.pdf").pages[0].extract_text()
+    for words in ('Seat 3"', "As he builds it", "1 May 2026", "builder", '11 13/16"', '11 1/16"', "28'-0\""):
+        assert words in text, words
+
+
+@pytest.mark.parametrize("shown", [("six", SIX)], indirect=True)
+def test_six_options_and_long_numbers_fit_every_page(shown: Page) -> None:
+    """Every page with 28'-7 5/16", 12.5 in 12, six options: nothing scrolls or is cut, large type, every name there."""
+    keys = Keys(shown)
+    seen: list[str] = []
+    while True:
+        at = keys.view.get_attribute("data-look")
+        assert at is not None and at not in seen
+        seen.append(at)
+        for show in range(5 if at == "side by side" else 1):
+            if show:
+                keys.press("ArrowDown")
+            assert small_type(keys.view) == [], at
+            assert cut(keys.view) == [], at
+        assert faults(shown) == [], at
+        assert [one for one in names(shown, keys.view) if one[0] != "none" and not one[1]] == []  # none: hidden
+        if not keys.view.locator(".rl-next").is_visible():
+            break
+        keys.press("PageDown")
+        stop = "document.querySelector('.rl-view').querySelector('input, select, textarea, button')"
+        assert shown.evaluate(f"document.activeElement === {stop}"), at  # the focus is on the first field of a page
+    assert len(seen) == 11
+    keys.press("PageUp", "PageUp")
+    keys.press("Escape")
+    assert shown.locator("dialog").count() == 0
+    shown.locator(".jp-Notebook .rl-meeting select").first.focus()
+    keys.press("F8")
+    shown.locator("dialog .rl-meeting").wait_for()
+    keys.on("Chosen option")
+
+
+def faults(page: Page) -> list[str]:
+    """Serious and critical findings of axe in the view."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    found: Any = Axe().run(page, context={"include": [[".rl-meeting"]]}).response
+    assert found["passes"]  # it did look
+    return [
+        f"{one['id']}: {[node['html'][:120] for node in one['nodes'][:3]]}"
+        for one in found["violations"]
+        if one["impact"] in ("serious", "critical")
+    ]
+
+
+def small_type(view: Locator) -> list[str]:
+    """Texts whose letters are under 16 points, as they are drawn."""
+    return view.evaluate(
+        """(view, least) => { const small = [];
+        const walk = document.createTreeWalker(view, NodeFilter.SHOW_TEXT);
+        for (let text = walk.nextNode(); text; text = walk.nextNode()) {
+            const at = text.parentElement, svg = at.closest('svg');
+            if (!text.data.trim() || at.closest('title, desc, option') || !at.getClientRects().length) continue;
+            const by = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
+            const tall = svg ? Math.min(by, svg.getBoundingClientRect().height / svg.viewBox.baseVal.height) : 1;
+            const size = parseFloat(getComputedStyle(at).fontSize) * tall;
+            if (size < least) small.push(size + ': ' + text.data);
+        }
+        return small; }""",
+        LEAST_TYPE,
+    )
+
+
+def cut(view: Locator) -> list[str]:
+    """Texts with less room than they need, and texts of a picture outside its frame."""
+    return view.evaluate(
+        """view => { const names = 'td, th, .rl-label, .rl-hint, .rl-button, .rl-sentence, .rl-note';
+        const over = [...view.querySelectorAll(names)].filter(node => node.getClientRects().length &&
+            (node.scrollWidth > node.clientWidth + 1 || node.scrollHeight > node.clientHeight + 1));
+        const frame = view.querySelector('.rl-picture').getBoundingClientRect();
+        const out = [...view.querySelectorAll('.rl-picture text')].filter(text => {
+            const box = text.getBoundingClientRect();
+            const sides = box.left < frame.left - 1 || box.right > frame.right + 1;
+            return sides || box.top < frame.top - 4 || box.bottom > frame.bottom + 4; });
+        return [...over, ...out].map(node => node.textContent); }"""
+    )

@@ -1,0 +1,219 @@
+"""DXF and CSV: reopened, audited, measured; texts are those of the sheets."""
+
+from __future__ import annotations
+
+import csv
+import re
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import ezdxf
+import pypdf
+import pytest
+from ezdxf import units
+
+import rooflab as rl
+from rooflab import InputError, live
+from rooflab.draw.sheets.exports import APART, csv_text, safe
+from rooflab.draw.views.profile import scenes
+from rooflab.job.jobfile import Job, example
+from rooflab.job.schedule import TrussType
+from tests.tools.jobs import corners
+from tests.tools.pages import figure
+
+LAYERS = {"TRUSS-OUTLINE", "WALL", "REFERENCE", "CEILING-FINISH", "DIMENSIONS", "TEXT"}
+
+
+@pytest.fixture(params=[0, 1, 8, 9, 10], ids=lambda i: f"job {i}")
+def job(request: pytest.FixtureRequest) -> Job:
+    return corners()[request.param]
+
+
+# --- DXF -------------------------------------------------------------------------------------------------------------
+
+
+def test_dxf_is_clean_in_inches_and_measures_what_it_says(job: Job, tmp_path: Path) -> None:
+    """Every dimension measures its own text to 1/16 in; the texts are the sheets', one profile after the other."""
+    document = ezdxf.readfile(rl.profile_dxf(job, tmp_path / "a.dxf"))
+    assert not document.audit().has_issues
+    assert document.header["$INSUNITS"] == units.IN == 1 and document.header["$MEASUREMENT"] == 0
+    space = document.modelspace()
+    found: Any = space.query("DIMENSION")
+    drawn = scenes(job)
+    assert [one.dxf.text for one in found] == [dim.text for scene in drawn for dim in scene.dims]
+    for one in found:
+        assert one.get_measurement() == pytest.approx(figure(one.dxf.text), abs=1 / 16 + 1e-6), one.dxf.text
+        assert one.dxf.layer == "DIMENSIONS"
+    assert {entity.dxf.layer for entity in space} <= LAYERS
+    assert all(re.fullmatch("[A-Z-]+", layer) for layer in LAYERS)
+
+
+def test_dxf_is_full_size(tmp_path: Path) -> None:
+    """26'-0" with two overhangs of 16 in, square at the tails: 344 in over all; 112.8125 in from plate to peak."""
+    document = ezdxf.readfile(rl.profile_dxf(example(), tmp_path / "a.dxf"))
+    chords: list[Any] = [
+        line for line in document.modelspace().query("LWPOLYLINE") if line.dxf.layer == "TRUSS-OUTLINE"
+    ]
+    assert all(line.closed for line in chords)
+    first = [point for line in chords[:4] for point in line.get_points("xy")]
+    xs, ys = [x for x, _ in first], [y for _, y in first]
+    assert max(xs) - min(xs) == pytest.approx(344) and max(ys) == pytest.approx(112.8125)
+    second = [x for line in chords[4:] for x, _ in line.get_points("xy")]
+    assert min(second) - max(xs) == pytest.approx(APART)
+
+
+def test_dxf_carries_titles_plates_and_pitches(tmp_path: Path) -> None:
+    job = replace(corners()[1], types=corners()[1].types[:2])
+    document = ezdxf.readfile(rl.profile_dxf(job, tmp_path / "a.dxf"))
+    texts = [one.dxf.text for one in document.modelspace().query("TEXT")]
+    for words in ("TYPE A", "TYPE A, GABLE END", "TYPE B", "8 in 12", "4 in 12", "plate L", "plate R"):
+        assert words in texts
+    assert any(text.startswith("dashed: finished ceiling") for text in texts)
+
+
+# --- CSV -------------------------------------------------------------------------------------------------------------
+
+
+def test_csv_reopened_holds_the_readings(job: Job, tmp_path: Path) -> None:
+    """Each row's text is the reading's as the screen shows it, and its value reads back."""
+    path = rl.readings_csv(job, tmp_path / "a.csv")
+    assert path.read_bytes().startswith(b"\xef\xbb\xbf") and b"\r" not in path.read_bytes()
+    with path.open(encoding="utf-8-sig", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert {row["bay"] for row in rows} == {"rafters", *(f"type {kind.mark}" for kind in job.types)}
+    for kind in job.types:
+        bay = kind.bay(job.scissor)
+        for row in (row for row in rows if row["bay"] == f"type {kind.mark}"):
+            worked = next(w for w in (bay.reading(r.name, row["end"]) for r in bay.rows()) if w.label == row["reading"])
+            assert row["text"] == worked.text
+            if isinstance(worked.value, float):
+                assert float(row["value"]) == pytest.approx(worked.value, rel=1e-9, abs=1e-9)
+
+
+def test_negative_lengths_stay() -> None:
+    """16 in of overhang at 8 in 12 on a heel of 8 13/16: the tail's corner is 8.8125 - 10.6667 = -1.854 in, -1 7/8"."""
+    rows = list(csv.reader(csv_text([("A", example().scissor)]).splitlines()))
+    tail = next(row for row in rows if row[1] == "Top of tail")
+    assert tail[5] == '-1 7/8"' and tail[3].startswith("-1.854")
+
+
+@pytest.mark.parametrize(
+    "cell", ["=1+1", "+1", "@SUM(A1)", "\t=1", " =1", "-1+1", "-1+cmd|' /C calc'!A0", "-A1", "-(1)", "\r=2"]
+)
+def test_formulas_are_neutralised(cell: str) -> None:
+    assert safe(cell) == f"'{cell}"
+
+
+@pytest.mark.parametrize(
+    "cell", ["-3", "-3.25", "-1e-05", "-9'-8 5/8\"", '-3/4"', '-1 7/8"', '-0"', "-4 in 12", "", "8", "heel − m·o"]
+)
+def test_numbers_and_words_are_not(cell: str) -> None:
+    assert safe(cell) == cell
+
+
+def test_a_formula_in_a_mark_stays_a_text(tmp_path: Path) -> None:
+    job = replace(example(), types=(replace(example().types[0], mark="=A1"),))
+    text = rl.readings_csv(job, tmp_path / "a.csv").read_text(encoding="utf-8-sig")
+    assert all(not cell.startswith("=") for row in csv.reader(text.splitlines()) for cell in row)
+
+
+# --- both ------------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("write", [rl.profile_dxf, rl.readings_csv])
+def test_what_is_refused(write: Any, tmp_path: Path) -> None:
+    ending = ".dxf" if write is rl.profile_dxf else ".csv"
+    (tmp_path / f"there{ending}").write_text("mine")
+    for job, path in (
+        (example(), tmp_path / f"there{ending}"), (example(), tmp_path / "a.txt"), (example(), None), (example(), ""),
+        (example(), tmp_path / "nowhere" / f"a{ending}"), (None, tmp_path / f"a{ending}"),
+    ):  # fmt: skip
+        with pytest.raises(InputError):
+            write(job, path)
+    with pytest.raises(InputError, match="at least one type"):
+        rl.profile_dxf(replace(example(), types=()), tmp_path / "a.dxf")
+    assert [one.read_text() for one in tmp_path.iterdir()] == ["mine"]
+
+
+def test_the_page_writes_new_files_only(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The buttons write into a folder beside the workbook, number what is there already, and link to it."""
+    monkeypatch.chdir(tmp_path)
+    desk = live.export(replace(example(), title="../Ruth & Sam's <house>"))
+    for do in ("csv", "csv", "dxf", "letter"):
+        said = desk.press(do)
+        assert said.startswith("<b>Written:</b> <a ") and "to the manufacturer" in said
+    names = sorted(path.name for path in (tmp_path / "to the manufacturer").iterdir())
+    stem = "ruth-sam-s-house"
+    assert names == sorted([f"{stem}.csv", f"{stem}-2.csv", f"{stem}.dxf", f"{stem}-letter.pdf"])
+    assert [path.name for path in tmp_path.iterdir()] == ["to the manufacturer"]
+    monkeypatch.chdir(tmp_path / "to the manufacturer")
+    Path("to the manufacturer").write_text("a file")
+    assert desk.press("csv").startswith("<b>Not done.</b>")
+
+
+def test_the_sheet_on_the_page_is_the_printed_one(tmp_path: Path) -> None:
+    shown = live.sheet(example(), "B")
+    assert (
+        "overall L 8'-9 1/2\"" in repr(shown)
+        and "Sheet 3 of 4" in repr(shown)
+        and shown._repr_html_().count("<svg") == 1
+    )
+    with pytest.raises(InputError, match="this job has A, B"):
+        live.sheet(example(), "Z")
+    poor = repr(live.poor_sheet())
+    assert "26'-0\"" in poor and "heel" not in poor and "overhang" not in poor
+
+
+# --- in the browser --------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.browser
+def test_files_are_written_from_the_page_and_open(chromium: str) -> None:
+    """Words typed into the form, two presses, two files; the link leads to a PDF that names what was typed."""
+    from tests.tools.browser import Browser, Lab, cell_errors, write_notebook
+
+    cells = ["from rooflab import live\ndesk = live.words(live.job())\ndesk", "live.export(desk)"]
+    with Lab() as lab, Browser(lab, chromium) as browser:
+        page = browser.open(write_notebook(lab.folder / "send it.ipynb", cells))
+        form, files = page.locator(".rl-desk").first, page.locator(".rl-desk").last
+        form.get_by_label("Contact", exact=True).fill("Ruth, 555 0100")
+        form.get_by_role("button", name="Take these words").click()
+        form.get_by_text("Still open: Architect, Date").wait_for()
+        link = files.locator("a")
+        for name in ("house-on-the-slope-example-letter.pdf", "house-on-the-slope-example-2-letter.pdf"):
+            files.get_by_role("button", name="PDF, letter").click()
+            files.get_by_text(name, exact=True).wait_for()
+        with page.context.expect_event("response", lambda answer: answer.url.endswith("2-letter.pdf")) as opened:
+            link.click()
+        assert opened.value.ok and opened.value.headers["content-type"] == "application/pdf"
+        made = lab.folder / "to the manufacturer" / "house-on-the-slope-example-2-letter.pdf"
+        assert "Ruth, 555 0100" in pypdf.PdfReader(made).pages[1].extract_text()
+        assert len(list((lab.folder / "to the manufacturer").iterdir())) == 2
+        assert cell_errors(page) == browser.errors == []
+
+
+@pytest.mark.browser
+def test_writing_from_the_example_leaves_its_words_behind(chromium: str) -> None:
+    """Title and a length typed, then written: the boxes show the job in the file, and so does the next press."""
+    from tests.tools.browser import Browser, Lab, cell_errors, write_notebook
+
+    with Lab() as lab, Browser(lab, chromium) as browser:
+        cells = ["from rooflab import live\ndesk = live.words(live.job())\ndesk"]
+        page = browser.open(write_notebook(lab.folder / "mine.ipynb", cells))
+        form = page.locator(".rl-desk").first
+        form.get_by_label("Title of the house", exact=True).fill("Ann's barn")
+        form.get_by_label("Type A: length of its stretch", exact=True).fill("30'")
+        form.get_by_role("button", name="and write them into house.json").click()
+        form.get_by_text("16 of type A").wait_for()  # 358.5 / 24 = 14.9: 15 spaces
+        assert form.get_by_label("Wind speed, mph", exact=True).input_value() == ""
+        form.get_by_text("Ann's barn: the words of the sheet").wait_for()
+        assert form.get_by_label("Type B: spacing", exact=True).count() == 0
+        form.get_by_role("button", name="Take these words").click()
+        form.get_by_text("Written to").wait_for(state="detached")
+        form.get_by_text("Wind speed").last.wait_for()
+        form.get_by_role("button", name="and write them into house.json").click()
+        form.get_by_text("Written to").wait_for()
+        made = Job.load(lab.folder / "house.json")
+        assert (made.title, made.loads, made.sheet, made.types) == ("Ann's barn", {}, {}, (TrussType("A", 360),))
+        assert cell_errors(page) == browser.errors == []

@@ -1,0 +1,423 @@
+"""What was agreed: kept in the job file as it was, printed on one page that holds every word, sections at one scale."""
+
+from __future__ import annotations
+
+import ast
+import json
+import random
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import combinations
+from pathlib import Path
+from typing import Any
+
+import pypdf
+import pytest
+from pypdf.generic import ContentStream
+from shapely import STRtree
+from shapely.geometry import LineString, box
+
+import rooflab as rl
+from rooflab import InputError
+from rooflab.base.measure import feet_inches
+from rooflab.checks.loads import CAUTION
+from rooflab.draw.scene import Layout, Shape
+from rooflab.draw.sheets.agreement import agreement_page, figures_in_words
+from rooflab.draw.sheets.page import LEAST, MARGIN, PAPERS
+from rooflab.draw.views.options import sections
+from rooflab.job import agreement as agreed
+from rooflab.job.agreement import Agreement, agree, agreements_in, changed_since, read_agreement
+from rooflab.job.jobfile import Job, example, handed
+from rooflab.job.table import (
+    Option,
+    Solved,
+    option_of,
+    options_in,
+    proposals,
+    solved,
+    solved_all,
+    table_of,
+    with_options,
+)
+from tests.tools.pages import faults, measured
+
+THERE = ("architect: A. Person", "builder: J. Smith", "owner")
+REASONS = ("More room over the table, and the gable window can be taller.", "The crew knows this seat.")
+OPEN = (
+    ("Who designs the header over the gable window?", "engineer"),
+    ("Does the birdsmouth count as an end notch?", "building official"),
+)
+CHANGES: tuple[tuple[str, dict[str, Any]], ...] = (
+    ("As it stands", {}),
+    ("Steeper ceiling", {"ceiling_pitch": 6}),
+    ("Longer seat", {"seat": "5 1/2"}),
+    ("2x12 rafters", {"lumber": "2x12", "seat": 5}),
+    ("Wall two inches taller", {"plate_height": "8'-3 1/8\""}),
+    ("Trusses with a heel of their own", {"heel": "9 1/4"}),
+)
+
+
+def house(many: int = 3, job: Job | None = None) -> Job:
+    """A job with options kept, each with its pros and cons."""
+    job = job or example()
+    options = [option_of(name, job, **changes) for name, changes in CHANGES[:many]]
+    made = solved_all(options, job)
+    told = [proposals(made[0], one) for one in made]
+    return with_options(job, [one.with_(pros=t.pros, cons=t.cons) for one, t in zip(options, told, strict=True)])
+
+
+def agreed_on(many: int = 3, job: Job | None = None, chosen: str = "") -> Job:
+    kept = house(many, job)
+    return agree(kept, "24 November 2026", chosen or CHANGES[min(many, 2) - 1][0], THERE, REASONS, OPEN)
+
+
+def agreement(**given: Any) -> Agreement:
+    return Agreement(**{"date": "1 May", "chosen": "A", "present": ("builder",), **given})
+
+
+def wrong_on(page: Layout) -> list[str]:
+    """What is wrong with a printed page.  % and + are wider in print than a layout thinks: such texts are held against
+    their columns by their printed width.
+    """
+    wide = [label for label in page.labels if {"%", "+"} & set(label.text)]
+    texts = {f"{label.text} is wider than thought" for label in wide}
+    wrong = [said for said in faults(page) if said not in texts]
+    for label in (one for one in wide if one.anchor == "start"):
+        x0, y0, _, y1 = label.box
+        row = [other.box for other in page.labels if other.box[1] < y1 and y0 < other.box[3]]
+        beside = [box[0] for box in row if box[0] > x0]
+        if x0 + measured(label) > min(beside, default=page.width - MARGIN):
+            wrong.append(f"{label.text} runs into the next column")
+    return wrong
+
+
+# --- the agreement ---------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("given", "words"),
+    [
+        ({"date": " "}, ["Date: it is missing"]),
+        ({"date": 2026}, ["Date: a text is needed, not a number"]),
+        ({"chosen": ""}, ["Chosen option: it is missing"]),
+        ({"present": ()}, ["Who was there: nobody"]),
+        ({"present": {"builder": "J."}}, ["Who was there: texts are needed"]),
+        ({"reasons": ["x" * 401]}, ["Reasons: a text of up to 400 characters"]),
+        ({"reasons": ["why"] * 13}, ["Reasons: 13 lines; up to 12"]),
+        ({"alternatives": ["B", "A"]}, ["Alternatives: 'A' is the chosen option"]),
+        ({"open_points": [("Beam?", "")]}, ["Open point 'Beam?': who answers it is missing"]),
+        ({"open_points": [("", "engineer")]}, ["what 'engineer' is to answer is missing"]),
+        ({"open_points": ["Beam?"]}, ["Open points: each needs two texts"]),
+        ({"open_points": [("Beam?", 5)], "date": ""}, ["Date: it is missing", "Open points: texts of up to 400"]),
+        ({"open_points": [("a", "b")] * 13}, ["Open points: 13; up to 12"]),
+    ],
+)
+def test_one_sentence_each(given: dict[str, Any], words: list[str]) -> None:
+    with pytest.raises(InputError) as found:
+        agreement(**given)
+    assert len(found.value.problems) == len(words), found.value.problems
+    for said, word in zip(found.value.problems, words, strict=True):
+        assert word in said
+
+
+def test_texts_are_taken_as_people_type_them() -> None:
+    made = agreement(
+        date="1  May", chosen=" A ", present="builder\n\narchitect", reasons="one\n two",
+        open_points={"Beam?": " engineer "},
+    )  # fmt: skip
+    assert (made.date, made.chosen, made.present) == ("1 May", "A", ("builder", "architect"))
+    assert (made.reasons, made.open_points) == (("one", "two"), (("Beam?", "engineer"),))
+    assert agreement(open_points=[("", "")]).open_points == ()
+
+
+def test_no_clock_is_read() -> None:
+    """The date is the user's: neither the record nor the page asks the machine for one."""
+    for module in (agreed, rl.agreement_sheet.__globals__["__file__"]):
+        path = Path(module if isinstance(module, str) else str(module.__file__))
+        names = {node.module if isinstance(node, ast.ImportFrom) else alias.name
+                 for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+                 if isinstance(node, (ast.Import, ast.ImportFrom)) for alias in node.names}  # fmt: skip
+        assert not {"time", "datetime", "calendar"} & {str(name) for name in names}
+
+
+# --- in the job file -------------------------------------------------------------------------------------------------
+
+
+def test_reopening_shows_the_same(tmp_path: Path) -> None:
+    """Saved and loaded, the job has the same agreement, and its page has the same words, lines and numbers."""
+    made = agreed_on(6)
+    made.save(tmp_path / "job.json")
+    again = Job.load(tmp_path / "job.json")
+    assert again == made and agreements_in(again) == agreements_in(made)
+    assert agreement_page(again) == agreement_page(made)
+    (one,) = agreements_in(again)
+    assert one.chosen == "Steeper ceiling" and one.alternatives == tuple(n for n, _ in CHANGES if n != one.chosen)
+    assert changed_since(one, again) == ()
+    (picked,) = (option for option in options_in(again) if option.name == one.chosen)
+    assert dict(one.figures) == {row.key: row.texts[0] for row in table_of([solved(picked, again)])}
+    again.save(tmp_path / "again.json")
+    assert (tmp_path / "again.json").read_bytes() == (tmp_path / "job.json").read_bytes()
+
+
+def test_the_record_is_flat_and_readable() -> None:
+    record = agreed_on(2).decisions[0]
+    assert record["agreed"] == "24 November 2026" and record["chosen"] == "Steeper ceiling"
+    assert record["present_2"] == "builder: J. Smith" and record["open_1"] == OPEN[0][0]
+    assert record["answers_1"] == "engineer" and record["figure_heel"] == '8 13/16"'
+    made = read_agreement(json.loads(json.dumps(record)))
+    assert made.record() == record
+    twelve = replace(made, reasons=tuple(f"reason {i}" for i in range(12)))
+    assert read_agreement(twelve.record()).reasons == twelve.reasons  # reason_10 stands after reason_9
+
+
+def test_a_record_of_another_kind_is_named() -> None:
+    job = replace(agreed_on(2), decisions=({"mud": 1}, {"agreed": "1 May", "chosen": "A", "present_1": "me", "x_1": 2}))
+    with pytest.raises(InputError) as found:
+        agreements_in(job)
+    said = " ".join(found.value.problems)
+    assert "decisions[0]: 'mud' is nothing an agreement holds" in said and "decisions[1]: 'x_1'" in said
+    assert all(one.startswith("decisions[") for one in found.value.problems)
+
+
+def test_agreeing_adds_and_loses_nothing() -> None:
+    first = agreed_on(3)
+    second = agree(first, "25 November 2026", "Longer seat", "builder", alternatives=["As it stands"])
+    assert second.decisions[0] == first.decisions[0] and len(second.decisions) == 2
+    assert agreements_in(second)[1].alternatives == ("As it stands",) and second.options == first.options
+
+
+@pytest.mark.parametrize(
+    ("chosen", "more", "words"),
+    [
+        ("Gone", {}, "Option 'Gone': there is none of that name; kept are As it stands, Steeper ceiling"),
+        ("As it stands", {"alternatives": ["Lost"]}, "Option 'Lost': there is none of that name"),
+    ],
+)
+def test_options_have_to_be_there(chosen: str, more: dict[str, Any], words: str) -> None:
+    with pytest.raises(InputError, match=words):
+        agree(house(2), "1 May", chosen, THERE, **more)
+    with pytest.raises(InputError, match="none is kept"):
+        agree(example(), "1 May", chosen, THERE)
+
+
+def test_a_change_since_is_said() -> None:
+    """The chosen option holds only a seat of 4; the rafters grow to 2x12 after it was agreed: 11.25 x 1.20185 - 4 x
+    8/12 is 10.8542, 10 7/8, where it was 9.25 x 1.20185 - 2.6667 = 8.4504, 8 7/16.
+    """
+    job = with_options(example(), [Option("Seat of 4", seat=4), Option("Other", seat=5)])
+    job = agree(job, "1 May", "Seat of 4", "builder")
+    later = job.with_(rafters=job.rafters.with_(lumber="2x12"))
+    made = {one.key: one for one in changed_since(agreements_in(later)[0], later)}
+    assert made["heel"].sentence == 'Truss heel was 8 7/16" when this was agreed and is now 10 7/8".'
+    text = " ".join(label.text for label in agreement_page(later).labels)
+    assert "CHANGED SINCE THIS WAS AGREED" in text and 'Truss heel was 8 7/16" when' in text
+    assert "CHANGED SINCE" not in " ".join(label.text for label in agreement_page(job).labels)
+
+
+# --- the page --------------------------------------------------------------------------------------------------------
+
+
+def words_of(page: Layout) -> str:
+    return "".join("".join(label.text.split()) for label in page.labels)
+
+
+def holds(page: Layout, text: str) -> bool:
+    """Whether the page has all words of a text in their order, wherever its lines end."""
+    return "".join(text.split()) in words_of(page)
+
+
+@pytest.mark.parametrize("paper", [*PAPERS])
+@pytest.mark.parametrize("many", [1, 2, 3, 4, 5, 6])
+def test_the_page_holds_every_word(many: int, paper: str) -> None:
+    """Who, why, what is open, numbers, cautions, each option's column; no text touches another or leaves the page."""
+    job = agreed_on(many)
+    (one,), page = agreements_in(job), agreement_page(job, paper=paper)
+    assert wrong_on(page) == []
+    options = options_in(job)
+    chosen = next(option for option in options if option.name == one.chosen)
+    ended = [(point if point.endswith("?") else f"{point}.", who) for point, who in OPEN]
+    points = [f"{i}. {point} Answers: {who}." for i, (point, who) in enumerate(ended, 1)]
+    for text in (*THERE, *REASONS, *points, CAUTION, f"Date: {one.date}.", figures_in_words(chosen, job)):
+        assert holds(page, text), text
+    assert "..." not in words_of(page).replace("gable...", "")
+    letters = words_of(page)
+    for row in table_of(solved_all(options, job)):
+        for text in row.texts:
+            assert all(word in letters for word in text.split()), text
+    for option in options:
+        for text in (option.name, *option.pros, *option.cons):
+            assert all(word in letters for word in text.split()), text
+
+
+def cases() -> Iterator[Job]:
+    base = example()
+    for span, pitch, over, ceiling, plates in (
+        (96, 2, 0, 0.5, 97), (720, 4, 24, 2, 97), (720, 18, 48, 9, 120), (312, 24, 12, 12, 97), (480, 1, 0, 0, 97),
+        (312, (8, 6), (16, 24), 3, (97.125, 121.125)), (312, 8, 16, 4, (97.125, 73.125)),
+    ):  # fmt: skip
+        rafters = rl.RafterBay(rl.Gable(span, pitch, 5.5, over, plates), "2x12", 2)
+        truss = rl.ScissorBay(rafters.gable, ceiling, handed(rafters))
+        yield replace(base, rafters=rafters, scissor=truss, types=())
+
+
+def test_houses_of_all_kinds() -> None:
+    for job in cases():
+        kept = with_options(job, [Option("One"), Option("Two", seat=3, window_width=36)])
+        page = agreement_page(agree(kept, "1 May 2026", "Two", "builder", "So be it."))
+        assert wrong_on(page) == [], job
+        for end in solved(Option("Two", seat=3), job).scissor.ends:
+            assert feet_inches(end.heel) in " ".join(label.text for label in page.labels)
+
+
+LONG = "It was weighed with care, the crew and the owner being of one mind, because of "
+
+
+@pytest.mark.parametrize(
+    ("paper", "sets"), [("letter", ((2, 1), (2, 4), (3, 3), (6, 1), (6, 12))), ("tabloid", ((2, 12), (6, 4), (6, 12)))]
+)
+def test_long_texts_wrap_and_are_never_cut(paper: str, sets: tuple[tuple[int, int], ...]) -> None:
+    """Texts that still fit are all there, and what does not fit is said in one sentence; nothing in between."""
+    fitted = 0
+    for many, lines in sets:
+        reasons = [f"{LONG * 2}reason number {i}." for i in range(lines)]
+        points = [(f"{LONG}point number {i}?", "the engineer of record, by letter") for i in range(lines)]
+        job = replace(house(many), title="A house of long words on the hill above the valley and the river by the mill")
+        job = agree(job, "on the first Monday of November 2026", "As it stands", THERE, reasons, points)
+        try:
+            page = agreement_page(job, paper=paper)
+        except InputError as error:
+            (said,) = error.problems
+            assert "no room for the section on one page" in said and paper in said
+            continue
+        fitted += 1
+        assert wrong_on(page) == []
+        assert all(holds(page, text) for text in (*reasons, *(point for point, _ in points), f"House: {job.title}."))
+    assert 2 <= fitted < (len(sets) + (paper == "tabloid"))
+
+
+def test_the_pdf_is_one_page(tmp_path: Path) -> None:
+    """Read back: letter paper, one page, every label's text there, no letter under 7 pt, and the section true to scale:
+    26 ft at 1/8 in to the foot is 3 1/4 in, 234 pt, between the outside faces of the walls.
+    """
+    job = agreed_on(2)
+    path = tmp_path / "agreed.pdf"
+    assert rl.agreement_sheet(job, path) == (path,)
+    pdf, placed = pypdf.PdfReader(path), agreement_page(job)
+    (page,) = pdf.pages
+    assert [float(side) for side in page.mediabox[2:]] == [792, 612]
+    text = "".join(page.extract_text().split())
+    assert [label.text for label in placed.labels if "".join(label.text.split()) not in text] == []
+    stream = ContentStream(page.get_contents(), pdf)
+    sizes = [float(operands[1]) for operands, operator in stream.operations if operator == b"Tf"]
+    assert sizes and min(sizes) >= LEAST
+    assert "1/8\" = 1'-0\"" in page.extract_text()
+    ends = sorted(x for one in placed.shapes if one.name.endswith("plate") for x, _ in one.points)
+    assert ends[-1] - ends[0] == pytest.approx(234, abs=0.1)
+    there = {round(float(v[0]), 1) for v, operator in stream.operations if operator in (b"m", b"l")}
+    assert {round(ends[0], 1), round(ends[-1], 1)} <= there
+
+
+def test_files(tmp_path: Path) -> None:
+    job = agreed_on(2)
+    for name, start in (("a.svg", b"<?xml"), ("a.png", b"\x89PNG"), ("a.pdf", b"%PDF")):
+        (made,) = rl.agreement_sheet(job, tmp_path / name)
+        assert made.read_bytes().startswith(start)
+    again = rl.agreement_sheet(job, tmp_path / "b.pdf")[0].read_bytes()
+    assert again == (tmp_path / "a.pdf").read_bytes()  # the same agreement gives the same bytes
+    with pytest.raises(InputError, match="nothing is overwritten"):
+        rl.agreement_sheet(job, tmp_path / "a.pdf")
+    refused: list[tuple[Any, str, str]] = [
+        (tmp_path / "c.doc", "letter", ".pdf, .svg, .png"), (tmp_path / "c.pdf", "A4", "letter or tabloid"),
+        (tmp_path / "no" / "c.svg", "letter", "cannot be written"), (None, "letter", "name of a file"),
+    ]  # fmt: skip
+    for path, paper, words in refused:
+        with pytest.raises(InputError, match=words):
+            rl.agreement_sheet(job, path, paper)
+    with pytest.raises(InputError, match="none is kept in this job"):
+        rl.agreement_sheet(house(2), tmp_path / "d.pdf")
+    assert len(list(tmp_path.iterdir())) == 4
+
+
+def test_an_older_agreement_can_be_printed() -> None:
+    job = agree(agreed_on(3), "25 November 2026", "Longer seat", "builder")
+    first, last = agreements_in(job)
+    assert holds(agreement_page(job), "Date: 25 November 2026.") and last.chosen == "Longer seat"
+    assert holds(agreement_page(job, first), "Date: 24 November 2026.")
+
+
+# --- sections side by side -------------------------------------------------------------------------------------------
+
+FRAMES = ((796.0, 322.0, 11.0), (1262.0, 440.0, 22.0), (600.0, 180.0, 7.5))
+
+
+def wrong_in(page: Layout, made: list[Solved]) -> list[str]:
+    """What is wrong with a picture of sections: a text that is missing, on another, on a line or outside."""
+    wrong, boxes = [], [label.box for label in page.labels]
+    for label, (x0, y0, x1, y1) in zip(page.labels, boxes, strict=True):
+        if min(x0, y0) < -0.01 or x1 > page.width + 0.01 or y1 > page.height + 0.01:
+            wrong.append(f"{label.text} leaves the frame")
+    for one, other in combinations(page.labels, 2):
+        a, b = one.box, other.box
+        if a[0] < b[2] - 0.01 and b[0] < a[2] - 0.01 and a[1] < b[3] - 0.01 and b[1] < a[3] - 0.01:
+            wrong.append(f"{one.text} touches {other.text}")
+    rings = [(*p.points, p.points[0]) if isinstance(p, Shape) else p.points for p in page.parts]
+    tree = STRtree([LineString(ring) for ring in rings])
+    for label, (x0, y0, x1, y1) in zip(page.labels, boxes, strict=True):
+        for index in tree.query(box(x0 + 0.01, y0 + 0.01, x1 - 0.01, y1 - 0.01), predicate="intersects"):
+            wrong.append(f"{label.text} lies on {page.parts[index].name}")
+    letters = words_of(page)
+    for told in made:
+        truss = told.scissor
+        texts = [told.option.name, f"height {feet_inches(truss.height)}", f"rise {feet_inches(truss.ceiling_rise)}"]
+        texts += [feet_inches(end.heel) for end in truss.ends]
+        wrong += [f"{text} is missing" for text in texts if "".join(text.split()) not in letters]
+    return wrong
+
+
+def random_sets(count: int) -> Iterator[list[Solved]]:
+    rng = random.Random(3)
+    while count:
+        wide, pitch = rng.randrange(96, 721, 6), rng.randrange(4, 30) / 2
+        two, base = rng.random() < 0.3, example()
+        names = rng.sample([*(name for name, _ in CHANGES), "N" * 40, "Some name of forty letters, of many words"], 6)
+        options = [
+            option_of(name[:40], base, span=wide, pitch=(pitch, pitch + 1) if two else pitch, lumber="2x12",
+                      seat=2 + i / 4, ceiling_pitch=rng.randrange(0, 8) / 2, overhang=rng.randrange(0, 49, 4),
+                      window_width=24)
+            for i, name in enumerate(names[: rng.randrange(2, 7)])
+        ]  # fmt: skip
+        try:
+            yield list(solved_all(options, base))
+        except InputError:
+            continue
+        count -= 1
+
+
+def test_sections_at_one_scale() -> None:
+    """Two to six options in frames of screen and paper: every text there and free, all plates of a row on one line."""
+    pairs = [[*solved_all([Option("A"), Option("B", seat=3)], job)] for job in cases()]
+    for made in [*random_sets(8), *pairs]:
+        for wide, tall, size in FRAMES:
+            page = sections(made, wide, tall, size)
+            assert wrong_in(page, made) == [], (made[0].option, wide)
+            assert (page.width, page.height) == (wide, tall)
+            walls = [shape for shape in page.shapes if shape.name.endswith(" plate") and "lower" not in shape.name]
+            assert len(walls) >= 2 * len(made)
+
+
+def test_sections_are_drawn_to_their_scale() -> None:
+    """26 ft between the outside faces is 312 times the scale for each of six options."""
+    made = list(solved_all([option_of(name, example(), **changes) for name, changes in CHANGES], example()))
+    page = sections(made, 796, 322)
+    left = [min(x for x, _ in s.points) for s in page.shapes if s.name == "rafter wall plate"]
+    right = [max(x for x, _ in s.points) for s in page.shapes if s.name == "truss wall plate"]
+    assert [b - a for a, b in zip(left, right, strict=True)] == pytest.approx([312 * page.scale] * 6)
+    assert all(name in page.description for name, _ in CHANGES)
+
+
+def test_no_room_is_one_sentence() -> None:
+    made = solved_all([Option("A"), Option("B")], example())
+    with pytest.raises(InputError, match="Sections of 2 options: no room for them at any scale"):
+        sections(made, 100, 40)
+    with pytest.raises(InputError, match="Options: 7; 1 to 6"):
+        sections(made[:1] * 7, 900, 500)

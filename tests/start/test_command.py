@@ -1,0 +1,409 @@
+"""The way in: what it decides before anything is installed. No network, no JupyterLab, nothing outside tmp_path."""
+
+from __future__ import annotations
+
+import ast
+import json
+import os
+import queue
+import signal
+import socket
+import subprocess
+import sys
+import threading
+from pathlib import Path
+
+import pytest
+
+from rooflab.start import command as start
+from rooflab.start import environment
+from rooflab.start.copies import STATE, Stop
+
+ROOT = Path(__file__).resolve().parents[2]
+PYPROJECT = """
+[project]
+dependencies = ["numpy>=1.26"]
+optional-dependencies = { test = ["pytest>=8"] }
+"""
+
+
+# --- the door itself -------------------------------------------------------------------------------------------
+
+
+def test_the_door_opens_with_the_standard_library_alone() -> None:
+    """Run without site-packages, the entry loads nothing that Python does not bring."""
+    code = (
+        f"import sys; sys.path.insert(0, {str(ROOT)!r}); import rooflab.__main__, rooflab.start; "
+        "print(sorted({m.partition('.')[0] for m in sys.modules} - set(sys.stdlib_module_names) - {'__main__'}))"
+    )
+    run = subprocess.run([sys.executable, "-I", "-S", "-c", code], capture_output=True, text=True)
+    assert (run.stdout.strip(), run.stderr) == ("['rooflab']", "")
+
+
+@pytest.mark.parametrize("name", ["__init__.py", "__main__.py"])
+def test_an_older_python_gets_as_far_as_the_sentence(name: str) -> None:
+    """What runs before the version is looked at has to be readable for Python 3.7: syntax and annotations."""
+    text = (ROOT / "rooflab" / name).read_text(encoding="utf-8")
+    tree = ast.parse(text, feature_version=(3, 7))
+    annotated = any(isinstance(node, ast.FunctionDef) and node.returns for node in ast.walk(tree))
+    assert not annotated or "from __future__ import annotations" in text
+
+
+def test_the_help_names_both_commands(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as end:
+        start.main(["--help"])
+    printed = capsys.readouterr().out
+    assert end.value.code == 0 and "test [PYTEST ARGUMENTS]" in printed and "--here" in printed and printed.isascii()
+
+
+def test_say_prints_ascii(capsys: pytest.CaptureFixture[str]) -> None:
+    start.say("folder caf\u00e9")
+    assert capsys.readouterr().out == "rooflab: folder caf\\xe9\n"
+
+
+# --- the command line ------------------------------------------------------------------------------------------
+
+
+def test_arguments() -> None:
+    command, args = start.read_command([])
+    assert (command, args.folder, args.here, args.browser, args.port) == ("open", None, False, True, None)
+    for argv in (["mine", "--no-browser", "--port", "9000"], ["open", "--port=9000", "--no-browser", "mine"]):
+        command, args = start.read_command(argv)
+        assert (command, args.folder, args.browser, args.port) == ("open", "mine", False, 9000)
+    assert start.read_command(["open", "--here"])[1].here
+    command, args = start.read_command(["test", "-k", "heel", "--port"])
+    assert (command, args.pytest) == ("test", ["-k", "heel", "--port"])
+
+
+@pytest.mark.parametrize(
+    ("argv", "sentence"),
+    [
+        (["--port", "80"], "'80' is not a port; a whole number from 1024 to 65535 is."),
+        (["--port", "70000"], "'70000' is not a port"),
+        (["--port", "8.5"], "'8.5' is not a port"),
+        (["--here", "mine"], "a FOLDER cannot be named with it"),
+        (["one", "two"], "unrecognized arguments: two"),
+    ],
+)
+def test_wrong_arguments_get_a_sentence(argv: list[str], sentence: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as end:
+        start.read_command(argv)
+    assert end.value.code == 2 and sentence in capsys.readouterr().err
+
+
+def test_a_taken_port_gets_a_sentence(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(start, "shipped_folder", lambda: tmp_path)
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        _, args = start.read_command(["--port", str(port)])
+        with pytest.raises(Stop, match=f"port {port} is in use"):
+            start.open_workbooks(args, None)
+    assert start.port_is_free(port)
+
+
+# --- what is installed -----------------------------------------------------------------------------------------
+
+
+def test_requirements_come_from_the_project(tmp_path: Path) -> None:
+    (tmp_path / "pyproject.toml").write_text(PYPROJECT, encoding="utf-8")
+    assert environment.requirements(tmp_path, test=False) == ["numpy>=1.26"]
+    assert environment.requirements(tmp_path, test=True) == ["numpy>=1.26", "pytest>=8"]
+
+
+def test_every_requirement_of_this_project_can_be_read() -> None:
+    lines = environment.requirements(ROOT, test=True)
+    assert {"jupyterlab", "pytest"} <= {environment.split_requirement(line)[0] for line in lines}
+    with pytest.raises(Stop, match="not of the form"):
+        environment.split_requirement("numpy<3; python_version > '3.10'")
+
+
+def test_lacking(monkeypatch: pytest.MonkeyPatch) -> None:
+    have = {"old": "1.9.3", "right": "2.10.0rc1", "any": "0.1"}
+
+    def version(name: str) -> str:
+        if name not in have:
+            raise environment.importlib.metadata.PackageNotFoundError(name)
+        return have[name]
+
+    monkeypatch.setattr(environment.importlib.metadata, "version", version)
+    lines = ["old>=1.10", "right>=2.9", "any", "none>=1", "none"]
+    assert environment.lacking(lines) == ["old>=1.10", "none>=1", "none"]
+
+
+def test_a_wheel_has_no_tests(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    monkeypatch.setattr(start, "find_root", lambda: None)
+    assert start.main(["test"]) == 1
+    assert "the tests are in the project's folder" in capsys.readouterr().out
+
+
+def test_an_incomplete_wheel_says_what_to_run(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(start, "find_root", lambda: None)
+    monkeypatch.setattr(start, "requirements", lambda root, test: ["no-such-thing-here>=1"])
+    assert start.main([]) == 1
+    assert "lacks no-such-thing-here>=1; run: python -m pip install" in capsys.readouterr().out
+
+
+def test_a_checkout_is_told_from_a_wheel(tmp_path: Path) -> None:
+    assert environment.find_root(tmp_path / "rooflab") is None
+    (tmp_path / "pyproject.toml").write_text(PYPROJECT, encoding="utf-8")
+    assert environment.find_root(tmp_path / "rooflab") == tmp_path
+
+
+# --- the private environment -----------------------------------------------------------------------------------
+
+
+class Machine:
+    """Stands in for the programs that the start runs: a probe, venv, ensurepip and pip, each as told."""
+
+    def __init__(self, root: Path) -> None:
+        self.root, self.venv = root, root / ".venv"
+        self.python, self.has_pip = "", False
+        self.answers: dict[str, list[tuple[int, str]]] = {}
+        self.ran: list[str] = []
+
+    def probe(self, venv: Path, module: str = "sys") -> str:
+        return self.python if module == "sys" or self.has_pip else ""
+
+    def run(self, command: list[object], env: dict[str, str], cwd: Path) -> tuple[int, str]:
+        tool = str(command[2])
+        self.ran.append(f"pip {str(command[-1]).removeprefix(str(self.root))}".strip() if tool == "pip" else tool)
+        code, output = self.answers.get(tool, [(0, "")]).pop(0) if self.answers.get(tool) else (0, "")
+        if tool in ("venv", "ensurepip") and code == 0:
+            self.has_pip, self.python = True, self.python or "3.11"
+        return code, output
+
+
+@pytest.fixture
+def machine(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Machine:
+    (tmp_path / "pyproject.toml").write_text(PYPROJECT, encoding="utf-8")
+    fake = Machine(tmp_path)
+    monkeypatch.setattr(environment, "probe", fake.probe)
+    monkeypatch.setattr(environment, "run_quietly", fake.run)
+    return fake
+
+
+def ready(machine: Machine, test: bool = False, again: bool = False) -> list[str]:
+    """What make_ready runs."""
+    machine.ran.clear()
+    assert environment.make_ready(machine.root, test, again) == environment.venv_python(machine.venv)
+    return list(machine.ran)
+
+
+def test_the_second_start_runs_nothing(machine: Machine) -> None:
+    assert ready(machine) == ["venv", "pip"]
+    assert ready(machine) == []
+
+
+def test_the_tests_are_added_once_and_stay(machine: Machine) -> None:
+    assert ready(machine) == ["venv", "pip"]
+    assert ready(machine, test=True) == ["pip [test]"]
+    assert ready(machine, test=True) == ready(machine) == []
+    (machine.root / "pyproject.toml").write_text(PYPROJECT + "\n# changed", encoding="utf-8")
+    assert ready(machine) == ["pip [test]"]
+
+
+def test_another_python_or_a_moved_folder_installs_again(machine: Machine, tmp_path: Path) -> None:
+    assert ready(machine) == ["venv", "pip"]
+    machine.python = "3.13"
+    assert ready(machine) == ["pip"]
+    assert environment.stamp_key(machine.root, "3.13") != environment.stamp_key(machine.root, "3.12")
+    moved = tmp_path / "moved"
+    moved.mkdir()
+    (moved / "pyproject.toml").write_text(PYPROJECT, encoding="utf-8")
+    assert environment.stamp_key(machine.root, "3.13") != environment.stamp_key(moved, "3.13")
+
+
+def test_what_was_taken_out_by_hand_is_put_back(machine: Machine) -> None:
+    assert ready(machine) == ["venv", "pip"]
+    assert ready(machine, again=True) == ["pip"]
+
+
+def test_half_made_environments_are_repaired(machine: Machine) -> None:
+    (machine.venv / "bin").mkdir(parents=True)  # broken off before there was a Python
+    assert ready(machine) == ["venv", "pip"]
+    (machine.venv / environment.STAMP).unlink()  # broken off while pip ran: pip simply goes on
+    assert ready(machine) == ["pip"]
+    (machine.venv / environment.STAMP).unlink()
+    machine.has_pip = False  # broken off before pip came
+    assert ready(machine) == ["ensurepip", "pip"]
+    machine.has_pip = False
+    machine.answers = {"ensurepip": [(1, "")]}
+    assert ready(machine, again=True) == ["ensurepip", "venv", "pip"]
+    machine.answers = {"pip": [(1, "error: uninstall-no-record-file")]}  # a package broken off in the middle
+    assert ready(machine, again=True) == ["pip", "venv", "pip"]
+
+
+def test_an_environment_with_an_old_python_is_made_anew(machine: Machine) -> None:
+    machine.venv.mkdir()
+    machine.python = "3.9"
+    assert ready(machine) == ["venv", "pip"]
+
+
+@pytest.mark.parametrize(
+    ("answers", "sentence"),
+    [
+        ({"venv": [(1, "ensurepip is not available. On Debian/Ubuntu systems")]}, "sudo apt install python3-venv"),
+        ({"venv": [(1, "No module named venv")]}, "sudo apt install python3-venv"),
+        ({"venv": [(1, "No space left on device")]}, "could not make the environment"),
+        ({"pip": [(1, "Failed to establish ... Temporary failure in name resolution")]}, "no connection"),
+        ({"pip": [(1, "ERROR: No matching distribution found for numpy")]}, "pip's last lines stand above"),
+    ],
+)
+def test_failures_get_a_sentence(
+    machine: Machine,
+    answers: dict[str, list[tuple[int, str]]],
+    sentence: str,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    machine.answers = answers
+    monkeypatch.setattr(start, "find_root", lambda: machine.root)
+    monkeypatch.setattr(start, "lacking", lambda lines: ["numpy>=1.26"])
+    monkeypatch.delenv(start.DEPTH, raising=False)
+    assert start.main([]) == 1
+    last = capsys.readouterr().out.splitlines()[-1]
+    assert sentence in last and last.startswith("rooflab: ")
+    assert not (machine.venv / environment.STAMP).exists()
+
+
+def test_a_start_never_goes_round_in_circles(
+    machine: Machine, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(start, "find_root", lambda: machine.root)
+    monkeypatch.setattr(start, "lacking", lambda lines: ["numpy>=1.26"])
+    monkeypatch.setenv(start.DEPTH, "II")
+    assert start.main([]) == 1
+    assert "still lacks numpy>=1.26; delete the folder .venv" in capsys.readouterr().out
+    assert machine.ran == []
+
+
+def test_other_things_in_the_way_are_left_alone(machine: Machine) -> None:
+    machine.venv.mkdir()
+    (machine.venv / "letters.txt").write_text("mine", encoding="utf-8")
+    with pytest.raises(Stop, match="is in the way"):
+        environment.make_ready(machine.root, test=False)
+    (machine.venv / "letters.txt").unlink()
+    machine.venv.rmdir()
+    machine.venv.write_text("a file", encoding="utf-8")
+    with pytest.raises(Stop, match="is in the way"):
+        environment.make_ready(machine.root, test=False)
+    assert machine.ran == [] and machine.venv.read_text(encoding="utf-8") == "a file"
+
+
+def test_a_folder_that_cannot_be_written_gets_a_sentence(machine: Machine, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*_: object, **__: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(Path, "mkdir", refuse)
+    with pytest.raises(Stop, match=r"cannot write in the project's folder .* \(Permission denied\)"):
+        environment.make_ready(machine.root, test=False)
+
+
+def test_another_pythons_settings_stay_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("PYTHONPATH", "PYTHONHOME", "VIRTUAL_ENV", "PIP_TARGET", "PIP_USER"):
+        monkeypatch.setenv(name, "elsewhere")
+    monkeypatch.setenv("ROOFLAB_BROWSER", "required")
+    env = environment.clean_environment(tmp_path)
+    assert (env["PYTHONPATH"], env["PIP_USER"], env["ROOFLAB_BROWSER"]) == (str(tmp_path), "0", "required")
+    assert not {"PYTHONHOME", "VIRTUAL_ENV", "PIP_TARGET"} & set(env)
+
+
+def test_where_the_python_stands() -> None:
+    assert environment.venv_python(Path(".venv"), windows=True) == Path(".venv/Scripts/python.exe")
+    assert environment.venv_python(Path(".venv"), windows=False) == Path(".venv/bin/python")
+
+
+def test_probing_a_missing_environment(tmp_path: Path) -> None:
+    assert environment.probe(tmp_path / ".venv") == ""
+
+
+def test_a_program_is_run_with_its_output_and_its_code(tmp_path: Path) -> None:
+    command = [sys.executable, "-c", "print('a\u00e9'); exit(3)"]
+    code, output = environment.run_quietly(command, dict(os.environ), tmp_path)
+    assert code == 3 and output.startswith("a")
+    assert environment.tail("one\n\ntwo caf\u00e9\n", 1) == "    two caf\\xe9"
+
+
+@pytest.mark.skipif(os.name == "nt", reason="signals are POSIX")
+@pytest.mark.parametrize(
+    ("answer", "patience", "signals", "code"),
+    [
+        ("lambda *_: exit(7)", None, [signal.SIGINT, signal.SIGTERM], 7),  # Ctrl-C went to the program, not here
+        ("lambda *_: exit(7)", 60, [signal.SIGTERM], 7),
+        ("signal.SIG_IGN", 0.2, [signal.SIGTERM], 128 + 9),  # hangs, and is stopped hard
+        ("signal.SIG_IGN", 60, [signal.SIGINT, signal.SIGINT], 128 + 9),  # asked twice
+    ],
+)
+def test_ctrl_c_and_a_request_to_end(answer: str, patience: float | None, signals: list[int], code: int) -> None:
+    before = signal.getsignal(signal.SIGINT), signal.getsignal(signal.SIGTERM)
+    program = f"import signal, time; signal.signal(signal.SIGTERM, {answer}); print(flush=True); time.sleep(60)"
+    try:
+        signal.signal(signal.SIGINT, signal.default_int_handler)
+        running = subprocess.Popen([sys.executable, "-c", program], stdout=subprocess.PIPE, start_new_session=True)
+        assert running.stdout and running.stdout.readline()
+        for turn, number in enumerate(signals, start=1):
+            threading.Timer(0.5 * turn, os.kill, (os.getpid(), number)).start()
+        assert start.wait_for(running, patience) == code
+        running.stdout.close()
+    finally:
+        signal.signal(signal.SIGINT, before[0])
+        signal.signal(signal.SIGTERM, before[1])
+
+
+# --- JupyterLab ------------------------------------------------------------------------------------------------
+
+
+def test_jupyter_gets_folders_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("JUPYTER_PATH", "JUPYTERLAB_SETTINGS_DIR", "JUPYTER_TOKEN", "IPYTHONDIR", start.DEPTH):
+        monkeypatch.setenv(name, "elsewhere")
+    monkeypatch.setenv("PYTHONPATH", "mine")
+    env = start.own_jupyter(tmp_path / STATE, tmp_path / "run", None)
+    assert "elsewhere" not in env.values() and env["PYTHONPATH"] == "mine"
+    assert env["JUPYTER_CONFIG_DIR"].startswith(str(tmp_path)) and env["IPYTHONDIR"].startswith(str(tmp_path))
+    env = start.own_jupyter(tmp_path / STATE, tmp_path / "run", tmp_path)
+    assert env["PYTHONPATH"].split(os.pathsep) == [str(tmp_path), "mine"]
+
+
+def test_the_lab_command(tmp_path: Path) -> None:
+    command = start.lab_command(tmp_path, "01 one.ipynb", None)
+    assert command[:3] == [sys.executable, "-m", "jupyterlab"]
+    assert f"--ServerApp.root_dir={tmp_path}" in command and "--LabApp.default_url=/doc/tree/01%20one.ipynb" in command
+    assert not [word for word in command if "token" in word or "port" in word]
+    assert "--ServerApp.port=9000" in start.lab_command(tmp_path, "01.ipynb", 9000)
+
+
+def test_the_address_is_read_from_the_servers_record(tmp_path: Path) -> None:
+    assert start.server_address(tmp_path) == ""
+    (tmp_path / "jpserver-7.json").write_text('{"url": "http://loc', encoding="utf-8")  # still being written
+    assert start.server_address(tmp_path) == ""
+    (tmp_path / "jpserver-7.json").write_text('{"url": "http://localhost:8888/", "port": 8888}', encoding="utf-8")
+    assert start.server_address(tmp_path) == "http://localhost:8888/"
+
+
+def test_the_browser_is_sent_to_a_page_of_our_own(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    opened: queue.Queue[str] = queue.Queue()
+    monkeypatch.setattr(start.webbrowser, "open", opened.put)
+    start.show("http://localhost:8888/doc/tree/01.ipynb?token=s&x", tmp_path, browser=False)
+    assert not (tmp_path / "open.html").exists()
+    start.show("http://localhost:8888/doc/tree/01.ipynb?token=s&x", tmp_path, browser=True)
+    assert opened.get(timeout=10) == (tmp_path / "open.html").as_uri()
+    assert "url=http://localhost:8888/doc/tree/01.ipynb?token=s&amp;x" in (tmp_path / "open.html").read_text("utf-8")
+    assert "go to http://localhost:8888/doc/tree/01.ipynb?token=s&x" in capsys.readouterr().out
+
+
+def test_settings_ask_for_neither_news_nor_updates(tmp_path: Path) -> None:
+    start.write_settings(tmp_path)
+    written = json.loads((tmp_path / "config" / "labconfig" / "default_setting_overrides.json").read_text("utf-8"))
+    assert written["@jupyterlab/apputils-extension:notification"]["fetchNews"] == "false"
+
+
+def test_originals_are_opened_in_a_checkout_only(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(start, "shipped_folder", lambda: tmp_path)
+    with pytest.raises(Stop, match="--here edits the originals of a checkout"):
+        start.open_workbooks(start.read_command(["--here"])[1], None)
