@@ -15,7 +15,7 @@ from . import geometry as geo
 
 Symbols = dict[str, Any]
 Function = Callable[[float], float]
-FUNCTIONS: dict[str, Function] = {"k": lambda s: (1 + s * s) ** 0.5, "arctan": geo.angle}
+FUNCTIONS: dict[str, Function] = {"k": lambda s: (1 + s * s) ** 0.5, "arctan": lambda s: float(geo.angle(s))}
 PYTHON = {"+": "+", "−": "-", "·": "*", "÷": "/"}
 TOKEN = re.compile(r"\s*([A-Za-z_]+|\d+\.?\d*|[-+−·×÷()])")
 

@@ -9,13 +9,22 @@ its edge; ``seat`` the level cut on the plate; *plumb* is vertical, *square* is 
 from __future__ import annotations
 
 from math import atan, degrees
-from typing import Any
+from typing import overload
 
 import numpy as np
+from numpy.typing import NDArray
 
-Number = Any  # a float or an array of floats; numpy's own types do not say "whichever went in"
+Number = float | NDArray[np.float64]
+"""One value or an array of them: what a formula takes and gives; an array where one of its arguments is one."""
+
+Truth = bool | np.bool_ | NDArray[np.bool_]
+"""One answer to a question, or an array of them."""
 
 
+@overload
+def stretch(slope: float) -> float: ...
+@overload
+def stretch(slope: Number) -> Number: ...
 def stretch(slope: Number) -> Number:
     """Length along the slope for one of level run, k(s) = sqrt(1 + s^2).
 
@@ -38,6 +47,10 @@ def angle(slope: Number) -> Number:
     return degrees(atan(slope))
 
 
+@overload
+def plumb_depth(depth: float, slope: float) -> float: ...
+@overload
+def plumb_depth(depth: Number, slope: Number) -> Number: ...
 def plumb_depth(depth: Number, slope: Number) -> Number:
     """Depth of a sloping member measured plumb, D k(m), in.
 

@@ -14,6 +14,8 @@ from .measure import InputError, Typed, feet_inches, inches, pitch, pitch_text
 
 Length = float | str
 Ends = float | tuple[float, float]
+OneOrTwo = Length | tuple[Length, Length]
+"""One value for both ends, or (left, right), as people give it: a number or text."""
 
 
 class Input(NamedTuple):

@@ -6,16 +6,18 @@ Units: joints in inches (x right, y up), loads and forces lb, + is tension, area
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
-from rooflab.base.inputs import INPUTS, stop_on
+from rooflab.base.geometry import Number
+from rooflab.base.inputs import INPUTS, Length, stop_on
 from rooflab.base.measure import InputError, pitch_text
 
-from .grades import QUANTITIES
+from .grades import QUANTITIES, Amount
 
 TEACHING_MODEL = "A teaching model with pin joints, not the truss's design: the truss designer's drawing governs."
 LOAD_PATH = (
@@ -24,6 +26,7 @@ LOAD_PATH = (
     "above all."
 )
 AREA, MODULUS = 5.25, 1.6e6  # a 2x4, in², and a common E, psi
+Stiffness = Amount | Sequence[Amount]  # areas or moduli: one value, or one a bar
 LOOSE = 1e-6  # least singular value, over the largest, of a truss that stands
 
 
@@ -46,11 +49,11 @@ def word(force: float, small: float = 1e-6) -> str:
 
 def solve(
     joints: Mapping[str, tuple[float, float]],
-    bars: Iterable[Any],
+    bars: Iterable[str | tuple[str, str]],
     supports: Mapping[str, str],
     loads: Mapping[str, tuple[float, float]],
-    area: Any = AREA,
-    modulus: Any = MODULUS,
+    area: Stiffness = AREA,
+    modulus: Stiffness = MODULUS,
 ) -> Solved:
     """Forces, reactions and moves of a truss of ``joints`` {name: (x, y) in} and ``bars`` ("AB" or two names).
 
@@ -87,7 +90,7 @@ def solve(
     bar = stiff * (along @ move)
     reaction = np.where(held, along.T @ bar - force, 0.0)
 
-    def both(values: Any, name: str) -> tuple[float, float]:
+    def both(values: NDArray[np.float64], name: str) -> tuple[float, float]:
         return float(values[2 * names[name]]) + 0.0, float(values[2 * names[name] + 1]) + 0.0
 
     return Solved(
@@ -97,7 +100,12 @@ def solve(
     )
 
 
-def _problems(joints: Any, pairs: list[Any], supports: Any, loads: Any) -> list[str]:
+def _problems(
+    joints: Mapping[str, tuple[float, float]],
+    pairs: list[tuple[str, ...]],
+    supports: Mapping[str, str],
+    loads: Mapping[str, object],
+) -> list[str]:
     wanted = "two finite numbers, x and y in {}, are wanted"
     found = [f"Joint {n}: {wanted.format('inches')}." for n, at in joints.items() if not _pair(at)]
     found += [f"Load at {n}: {wanted.format('lb')}." for n, at in loads.items() if not _pair(at)]
@@ -115,24 +123,25 @@ def _problems(joints: Any, pairs: list[Any], supports: Any, loads: Any) -> list[
     return found
 
 
-def _pair(at: Any) -> bool:
+def _pair(at: object) -> bool:
     try:
-        return len(at) == 2 and bool(np.all(np.isfinite(np.asarray(at, dtype=float))))
+        two = np.asarray(at, dtype=float)
+        return two.shape == (2,) and bool(np.all(np.isfinite(two)))
     except (TypeError, ValueError):
         return False
 
 
-def _each(value: Any, name: str, count: int) -> Any:
+def _each(value: Stiffness, name: str, count: int) -> NDArray[np.float64]:
     problems: list[str] = []
-    given = value if np.ndim(value) else [value] * count
-    read = np.array([QUANTITIES[name].read(one, problems) for one in given])
+    each = [value] * count if isinstance(value, (float, int, str)) else value
+    read = np.array([QUANTITIES[name].read(one, problems) for one in each])
     if len(read) != count:
         problems.append(f"{QUANTITIES[name].label}: {len(read)} values for {count} bars; one or one a bar is allowed.")
     stop_on(problems)
     return read
 
 
-def _refuse_mechanism(along: Any, names: list[str], free: Any) -> None:
+def _refuse_mechanism(along: NDArray[np.float64], names: list[str], free: NDArray[np.int_]) -> None:
     """InputError where joints can move without stretching a bar; the one that moves most is named."""
     if not free.size:
         return
@@ -160,14 +169,14 @@ class Layout(NamedTuple):
     supports: dict[str, str]
     loads: dict[str, tuple[float, float]]
 
-    def solved(self, area: Any = AREA, modulus: Any = MODULUS) -> Solved:
+    def solved(self, area: Stiffness = AREA, modulus: Stiffness = MODULUS) -> Solved:
         return solve(*self, area, modulus)
 
 
 FREE, FIXED = {"A": "xy", "E": "y"}, {"A": "xy", "E": "xy"}
 
 
-def _outline(span: Any, pitch: Any, ceiling: Any) -> tuple[dict[str, tuple[float, float]], float, float]:
+def _outline(span: Length, pitch: Length, ceiling: Length) -> tuple[dict[str, tuple[float, float]], float, float]:
     problems: list[str] = []
     wide = INPUTS["span"].read(span, problems)
     m, c = INPUTS["pitch"].read(pitch, problems) / 12, INPUTS["ceiling_pitch"].read(ceiling, problems) / 12
@@ -181,7 +190,9 @@ def _outline(span: Any, pitch: Any, ceiling: Any) -> tuple[dict[str, tuple[float
     return {"A": (0.0, 0.0), "C": (half, m * half), "D": (half, c * half), "E": (wide, 0.0)}, m, half
 
 
-def king_post_scissor(span: Any, pitch: Any, ceiling_pitch: Any, load: float = 1000.0, fixed: bool = False) -> Layout:
+def king_post_scissor(
+    span: Length, pitch: Length, ceiling_pitch: Length, load: float = 1000.0, fixed: bool = False
+) -> Layout:
     """Scissor with one post: A and E bearings, C the peak, D the ceiling's apex; ``load`` lb down at C.
 
     Span in inches, pitches in 12.  With P at C, R = P/2: AC -R k(m)/(m - c), AD +R k(c)/(m - c), CD +2 R c/(m - c).
@@ -193,7 +204,9 @@ def king_post_scissor(span: Any, pitch: Any, ceiling_pitch: Any, load: float = 1
     return Layout(joints, ("AC", "EC", "AD", "ED", "CD"), FIXED if fixed else FREE, {"C": (0.0, -float(load))})
 
 
-def webbed_scissor(span: Any, pitch: Any, ceiling_pitch: Any, load: float = 1000.0, fixed: bool = False) -> Layout:
+def webbed_scissor(
+    span: Length, pitch: Length, ceiling_pitch: Length, load: float = 1000.0, fixed: bool = False
+) -> Layout:
     """The same outline with joints B and F half-way up the top chords and webs to D; ``load`` lb down at B, C and F.
 
     >>> round(webbed_scissor("24'", 6, 3).solved().forces["CD"], 2)
@@ -205,14 +218,14 @@ def webbed_scissor(span: Any, pitch: Any, ceiling_pitch: Any, load: float = 1000
     return Layout(joints, bars, FIXED if fixed else FREE, dict.fromkeys("BCF", (0.0, -float(load))))
 
 
-def rafter_pair(span: Any, pitch: Any, load: float = 1000.0) -> Layout:
+def rafter_pair(span: Length, pitch: Length, load: float = 1000.0) -> Layout:
     """Two rafters tied at the plates, ``load`` lb down at the ridge C; the tie is AE."""
     joints, *_ = _outline(span, pitch, 0)
     del joints["D"]
     return Layout(joints, ("AC", "EC", "AE"), FREE, {"C": (0.0, -float(load))})
 
 
-def sag_limits(span: Any) -> tuple[Any, Any]:
+def sag_limits(span: Number) -> tuple[Number, Number]:
     """Sag of a truss over a gypsum ceiling, total L/180 and live L/240, in (ANSI/TPI 1 sec. 7.6).
 
     >>> sag_limits(360)
@@ -235,9 +248,14 @@ class Bearings(NamedTuple):
 
 
 def spread_and_thrust(
-    span: Any, pitch: Any, ceiling_pitch: Any, load: float = 1000.0, area: Any = AREA, modulus: Any = MODULUS,
-    form: Any = king_post_scissor,
-) -> Bearings:  # fmt: skip
+    span: Length,
+    pitch: Length,
+    ceiling_pitch: Length,
+    load: float = 1000.0,
+    area: Stiffness = AREA,
+    modulus: Stiffness = MODULUS,
+    form: Callable[..., Layout] = king_post_scissor,
+) -> Bearings:
     """Spread of a bearing free to slide against the thrust of fixed ones, under ``load`` lb at each loaded joint.
 
     >>> round(spread_and_thrust("24'", 6, 3).spread, 3)

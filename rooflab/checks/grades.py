@@ -9,16 +9,21 @@ from __future__ import annotations
 import math
 import numbers
 from contextlib import suppress
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
+from rooflab.base.geometry import Number
 from rooflab.base.lumber import WIDTHS, dressed
 from rooflab.base.measure import InputError, Typed, inches
 
 TABLE_4A = "NDS 2018 Supplement Table 4A"
 TABLE_4B = "NDS 2018 Supplement Table 4B"
 FROM_MEMORY = "from memory: verify"
+
+Amount = float | str
+"""A quantity as people give it: a number in the unit of its row in ``QUANTITIES``, or text that says one."""
 
 
 class Quantity(NamedTuple):
@@ -31,7 +36,7 @@ class Quantity(NamedTuple):
     high: float
     hint: str = ""
 
-    def read(self, value: Any, problems: list[str]) -> float:
+    def read(self, value: object, problems: list[str]) -> float:
         """The value as a float inside the range; what is wrong with it is added to ``problems`` (then nan)."""
         try:
             number = inches(value, self.label) if self.unit == "in" else _number(value, self.label)
@@ -46,7 +51,7 @@ class Quantity(NamedTuple):
         return number
 
 
-def _number(value: Any, what: str) -> float:
+def _number(value: object, what: str) -> float:
     given = Typed(value, what, "number", "a plain number such as 20 or 1.15")
     if isinstance(value, bool) or not isinstance(value, (str, numbers.Real)):
         raise given.refused()
@@ -85,7 +90,7 @@ QUANTITIES: dict[str, Quantity] = {
 }
 
 
-def read_quantities(problems: list[str] | None = None, **values: Any) -> tuple[float, ...]:
+def read_quantities(problems: list[str] | None = None, **values: object) -> tuple[float, ...]:
     """The values read by their rows of ``QUANTITIES``; InputError with every problem at once.
 
     >>> read_quantities(live="20", spacing="16 in")
@@ -164,7 +169,7 @@ def grade_named(grade: str | Grade) -> Grade:
     return GRADES[grade]
 
 
-def own_grade(name: str, Fb: Any, Fv: Any, Fp: Any, E: Any, source: str = "given by the user") -> Grade:
+def own_grade(name: str, Fb: Amount, Fv: Amount, Fp: Amount, E: Amount, source: str = "given by the user") -> Grade:
     """A grade from the user's own values, psi, taken at their word with the size factor still to apply.
 
     >>> own_grade("local larch", 900, 180, 625, 1600000).E
@@ -193,7 +198,7 @@ CREEP = 1.5
 """Kcr: long-term deflection of seasoned lumber under lasting load (from memory: verify in NDS 2018 3.5.2)."""
 
 
-def size_factor(grade: str | Grade, depth: Any) -> Any:
+def size_factor(grade: str | Grade, depth: Number) -> Number:
     """CF for bending by dressed depth, in (numbers or arrays); 1 for a grade whose table has the size in it.
 
     Depths between two sizes take the deeper one's; beyond a 2x12 there is none here (nan).
@@ -205,18 +210,18 @@ def size_factor(grade: str | Grade, depth: Any) -> Any:
     return _by_depth(depth, np.ones(len(DEPTHS)) if sizes else np.array([*SIZE_FACTORS.values()]))
 
 
-def bending_value(grade: str | Grade, depth: Any) -> Any:
+def bending_value(grade: str | Grade, depth: Number) -> Number:
     """Fb before factors, psi, by dressed depth, in; numbers or arrays, nan beyond a 2x12."""
     row = grade_named(grade)
     return _by_depth(depth, np.array([fb for _, fb in row.by_width] or [row.Fb] * len(DEPTHS)))
 
 
-def repetitive(spacing: Any) -> Any:
+def repetitive(spacing: Number) -> Number:
     """Cr: 1.15 up to 24 in of spacing, else 1 (numbers or arrays).  Source: NDS 2018 4.3.9."""
     return np.where(np.asarray(spacing) <= REPETITIVE_SPACING + 1e-9, REPETITIVE, 1.0)
 
 
-def _by_depth(depth: Any, values: Any) -> Any:
+def _by_depth(depth: Number, values: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.append(values, math.nan)[np.searchsorted(DEPTHS, np.asarray(depth) - 1e-9)]
 
 

@@ -7,13 +7,18 @@ for a million houses.  Local code and licensed practice decide: a finding is a r
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import Any, NamedTuple
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
 
 from rooflab.base import geometry as geo
 from rooflab.base.findings import ASK, BLOCKED, MEETS, MISSES, NO_BLOCKING, NOT_ASKED, VERDICTS, Finding
+from rooflab.base.geometry import Number
 from rooflab.base.inputs import must_be, pair
 from rooflab.base.lumber import stock_at_least
 from rooflab.base.measure import feet_inches
+from rooflab.base.rows import Symbols
 from rooflab.house.bays import RafterBay
 from rooflab.house.planes import Bay, End, pick
 from rooflab.house.readings import heel_state
@@ -25,27 +30,27 @@ LEAST_STOCK, LEAST_TAIL, LONGEST_TAIL, LEAST_BEARING, MASONRY_BEARING, LEAST_PIT
 class Held(NamedTuple):
     """A value held against its limit, and the verdict as a place in ``VERDICTS``; numbers or arrays."""
 
-    value: Any
-    limit: Any
-    verdict: Any
+    value: Number
+    limit: Number
+    verdict: int | NDArray[np.int_]
 
 
-def at_least(value: Any, limit: Any, else_: int = MISSES) -> Held:
+def at_least(value: Number, limit: Number, else_: int = MISSES) -> Held:
     """Meets from the limit up."""
     return Held(value, limit, pick(value >= limit - 1e-9, MEETS, else_))
 
 
-def at_most(value: Any, limit: Any, else_: int = MISSES) -> Held:
+def at_most(value: Number, limit: Number, else_: int = MISSES) -> Held:
     """Meets up to the limit."""
     return Held(value, limit, pick(value <= limit + 1e-9, MEETS, else_))
 
 
-def end_notch_limit(depth: Any) -> Any:
+def end_notch_limit(depth: Number) -> Number:
     """Deepest notch at a member's end, D/4, square to the edge, in (IRC R802.7.1); numbers or arrays."""
     return depth / 4
 
 
-def end_notch(depth: Any, slope: Any, seat: Any) -> Held:
+def end_notch(depth: Number, slope: Number, seat: Number) -> Held:
     """The birdsmouth against a quarter of the depth; beyond it officials are asked (IRC R802.7.1).
 
     >>> end_notch(9.25, 0.75, 4.0).verdict == ASK  # 0.6 x 4 = 2.4; a quarter is 2.3125
@@ -54,55 +59,55 @@ def end_notch(depth: Any, slope: Any, seat: Any) -> Held:
     return at_most(geo.notch(slope, seat), end_notch_limit(depth), ASK)
 
 
-def stock_above_seat(depth: Any, slope: Any, seat: Any) -> Held:
+def stock_above_seat(depth: Number, slope: Number, seat: Number) -> Held:
     """Stock left above the seat, square to the edge, in (an older rule: 2 in)."""
     return at_least(depth - geo.notch(slope, seat), LEAST_STOCK)
 
 
-def tail_left(depth: Any, slope: Any, seat: Any, overhang: Any) -> Held:
+def tail_left(depth: Number, slope: Number, seat: Number, overhang: Number) -> Held:
     """What runs on past the notch to carry a tail, in (IRC R802.7.1.1)."""
     return _if_tail(at_least(depth - geo.notch(slope, seat), LEAST_TAIL), overhang)
 
 
-def tail_length(overhang: Any) -> Held:
+def tail_length(overhang: Number) -> Held:
     """Reach of a notched tail, level, in (IRC R802.7.1.1)."""
     held = Held(overhang, LONGEST_TAIL, pick(overhang <= LONGEST_TAIL, MEETS, MISSES))
     return _if_tail(held, overhang)
 
 
-def bearing_length(length: Any) -> Held:
+def bearing_length(length: Number) -> Held:
     """Bearing against 1 1/2 in on wood or metal; from there to 3 in it is asked whether it is masonry (IRC R802.6)."""
     verdict = pick(length < LEAST_BEARING, MISSES, pick(length < MASONRY_BEARING, ASK, MEETS))
     return Held(length, LEAST_BEARING, verdict)
 
 
-def ridge_board_depth(board: Any, depth: Any, slope: Any) -> Held:
+def ridge_board_depth(board: Number, depth: Number, slope: Number) -> Held:
     """The ridge board (0: none, then it is asked) against the rafter's plumb cut, in (IRC R802.3)."""
     held = at_least(board, geo.plumb_depth(depth, slope))
     return held._replace(verdict=pick(board == 0, ASK, held.verdict))
 
 
-def least_slope(slope: Any) -> Held:
+def least_slope(slope: Number) -> Held:
     """Rise in 12 against the least without a ridge beam (IRC R802.3, R802.4.2)."""
     return at_least(12 * slope, LEAST_PITCH)
 
 
-def heel_blocking(heel: Any) -> Held:
+def heel_blocking(heel: Number) -> Held:
     """Heel against the most that asks for no blocking at a braced wall, in (IRC R602.10.8.2, from memory)."""
     return at_most(heel, NO_BLOCKING, ASK)
 
 
-def heel_bears(heel: Any, depth: Any, slope: Any) -> Held:
+def heel_bears(heel: Number, depth: Number, slope: Number) -> Held:
     """Truss heel against the least at which its top chord bears, in (common shop practice, from memory)."""
     return at_least(heel, geo.least_heel(depth, slope))
 
 
-def soffit_clears(line: Any, head: Any, overhang: Any = 1.0) -> Held:
+def soffit_clears(line: Number, head: Number, overhang: Number = 1.0) -> Held:
     """The tail's underside against the eave window's head, both above the floor, in."""
     return _if_tail(at_least(line, head), overhang)
 
 
-def _if_tail(held: Held, overhang: Any) -> Held:
+def _if_tail(held: Held, overhang: Number) -> Held:
     return held._replace(verdict=pick(overhang == 0, NOT_ASKED, held.verdict))
 
 
@@ -114,7 +119,7 @@ class Limit(NamedTuple):
     function: Callable[..., Held]
     args: str
 
-    def hold(self, symbols: dict[str, Any]) -> Held:
+    def hold(self, symbols: Symbols) -> Held:
         return self.function(*(symbols[name] for name in self.args.split()))
 
 
@@ -135,7 +140,7 @@ LIMITS: tuple[Limit, ...] = (
 )
 
 
-def limit_symbols(bay: Bay, end: str = "left") -> dict[str, Any]:
+def limit_symbols(bay: Bay, end: str = "left") -> Symbols:
     """The bay's symbols at one end with what the limits need beside them: ridge board, soffit line, window head."""
     made = bay.symbols(end)
     tail = next(row for row in bay.rows() if row.name == "tail_underside")
@@ -166,7 +171,7 @@ def findings(bay: Bay) -> tuple[Finding, ...]:
     return tuple(found)
 
 
-def _at(bay: Any, end: str) -> Iterator[Finding]:
+def _at(bay: Bay, end: str) -> Iterator[Finding]:
     symbols = limit_symbols(bay, end)
     for row in LIMITS:
         if row.bay == bay.kind:
@@ -176,7 +181,7 @@ def _at(bay: Any, end: str) -> Iterator[Finding]:
 
 
 def _found(name: str, held: Held, source: str, sentence: str, remedy: str) -> Finding:
-    value, limit, verdict = float(held.value), float(held.limit), VERDICTS[held.verdict]
+    value, limit, verdict = float(held.value), float(held.limit), VERDICTS[int(held.verdict)]
     if name == "ridge_board" and value == 0:
         return Finding(name, "none", "1 in nominal", verdict, source, sentence, remedy)
     return Finding(name, value, limit, verdict, source, sentence, remedy)
@@ -185,7 +190,7 @@ def _found(name: str, held: Held, source: str, sentence: str, remedy: str) -> Fi
 Said = tuple[str, str, str]  # source, sentence, remedy
 
 
-def _end_notch(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
+def _end_notch(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     longest = min(float(geo.seat_at_notch(held.limit, v["m"])), end.bearing)
     asks = ": officials differ on whether a birdsmouth counts as an end notch, so ask."
     return (
@@ -196,7 +201,7 @@ def _end_notch(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
     )
 
 
-def _stock(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
+def _stock(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     return (
         "NAVEDTRA 14044 p. 67 (older rule)",
         f'{feet_inches(held.value)} of stock stands above the seat; an older rule keeps at least 2".',
@@ -204,7 +209,7 @@ def _stock(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
     )
 
 
-def _tail_left(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
+def _tail_left(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     return (
         "IRC R802.7.1.1",
         f'{feet_inches(held.value)} of the rafter runs on past the notch to carry the tail; at least 3 1/2" is wanted.',
@@ -212,7 +217,7 @@ def _tail_left(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
     )
 
 
-def _tail_length(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
+def _tail_length(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     return (
         "IRC R802.7.1.1",
         f"The tail reaches {feet_inches(held.value)} level beyond the wall; a notched tail may reach 2'-0\".",
@@ -220,7 +225,7 @@ def _tail_length(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
     )
 
 
-def _bearing(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
+def _bearing(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     rafter = bay.kind == "rafter"
     what = "The seat" if rafter else "The truss's bearing"
     return (
@@ -232,8 +237,8 @@ def _bearing(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
     )
 
 
-def _ridge_board(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
-    if not bay.ridge:
+def _ridge_board(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
+    if held.value == 0:
         ask = "Name a ridge board, or ask the engineer for the gusset or beam."
         return "IRC R802.3", "No ridge board: how do the rafters meet?", ask
     plumb = float(held.limit)
@@ -246,7 +251,7 @@ def _ridge_board(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
     )
 
 
-def _slope(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
+def _slope(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     return (
         "IRC R802.3, R802.4.2",
         f"The roof rises {held.value:.4g} in 12; under 3 in 12, or without a continuous tie, a ridge beam or bearing "
@@ -255,7 +260,7 @@ def _slope(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
     )
 
 
-def _least_heel(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
+def _least_heel(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     heel, least = held.value, float(held.limit)
     alike = feet_inches(least) == feet_inches(heel) and heel < least
     said = f"{least:.3f} in" if alike else feet_inches(least)  # a hair below the least prints like the least
@@ -263,7 +268,7 @@ def _least_heel(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
         "below least": "no chord can bear at this heel",
         "scarfed": "the chords overlap at the bearing and are scarfed, as usual",
         "raised": "the heel is raised; slider, wedge or end vertical is the manufacturer's choice",
-    }[heel_state(heel, v["d_t"], v["m"], v["d_b"], v["c"], v["start"])]
+    }[str(heel_state(heel, v["d_t"], v["m"], v["d_b"], v["c"], v["start"]))]
     return (
         "common shop practice, from memory",
         f"The truss heel is {feet_inches(heel)}, the least for its top chord {said}: {meaning}.",
@@ -271,7 +276,7 @@ def _least_heel(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
     )
 
 
-def _blocking(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
+def _blocking(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     said = (
         "no blocking is asked for"
         if held.verdict == MEETS
@@ -287,7 +292,7 @@ def _blocking(bay: Any, end: End, held: Held, v: dict[str, Any]) -> Said:
     )
 
 
-def _soffit(bay: Any, end: Any, held: Held, v: Any, what: str = "The tail's underside") -> Said:
+def _soffit(bay: Bay | None, end: End | None, held: Held, v: Symbols, what: str = "The tail's underside") -> Said:
     return (
         "drawing: the soffit must clear the eave window's head",
         f"{what} is {feet_inches(held.value)} above the floor, the eave window's head {feet_inches(held.limit)}.",
@@ -305,4 +310,4 @@ WORDS: dict[str, Callable[..., Said]] = {
 def soffit_line(line: float, head: float, what: str) -> Finding:
     """The soffit line and the eave window's head, both above the floor, in; ``what`` names the line in the sentence."""
     held = soffit_clears(line, head)
-    return _found("soffit_line", held, *_soffit(None, None, held, None, what))
+    return _found("soffit_line", held, *_soffit(None, None, held, {}, what))

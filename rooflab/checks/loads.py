@@ -10,11 +10,12 @@ take numbers or arrays.
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
 from rooflab.base import geometry as geo
+from rooflab.base.geometry import Number
 from rooflab.base.inputs import must_be, read_word, stop_on
 from rooflab.house.planes import put
 
@@ -60,7 +61,7 @@ DENSITY = 35.0
 """Weight of dry softwood framing, lb/ft³ (common practice, from memory: verify)."""
 
 
-def framing_weight(thickness: Any, depth: Any, spacing: Any) -> Any:
+def framing_weight(thickness: Number, depth: Number, spacing: Number) -> Number:
     """Weight of the rafters themselves, lb/ft² on the slope: b D density / (12 spacing).
 
     >>> round(float(framing_weight(1.5, 9.25, 24)), 2)
@@ -92,7 +93,7 @@ SNOW_REMARK = (
 )
 
 
-def roof_live(slope: Any) -> Any:
+def roof_live(slope: Number) -> Number:
     """Roof live load on the projection, lb/ft²: 20 below 4 in 12, 16 below 12 in 12, 12 from there.
 
     Source: IRC R301.6, from memory: verify.
@@ -104,7 +105,7 @@ def roof_live(slope: Any) -> Any:
     return np.where(rise < 4, 20.0, np.where(rise < 12, 16.0, 12.0))
 
 
-def flat_roof_snow(ground: Any, exposure: Any = 1.0, thermal: Any = 1.1, importance: Any = 1.0) -> Any:
+def flat_roof_snow(ground: Number, exposure: Number = 1.0, thermal: Number = 1.1, importance: Number = 1.0) -> Number:
     """Flat roof snow pf = 0.7 Ce Ct Is pg, lb/ft² on the projection (ASCE 7-05 to 7-16; not 7-22).
 
     >>> round(flat_roof_snow(50), 2)
@@ -113,7 +114,7 @@ def flat_roof_snow(ground: Any, exposure: Any = 1.0, thermal: Any = 1.1, importa
     return 0.7 * exposure * thermal * importance * ground
 
 
-def slope_factor(slope: Any, thermal: Any = 1.1, slippery: bool = False) -> Any:
+def slope_factor(slope: Number, thermal: Number = 1.1, slippery: bool = False) -> Number:
     """Cs, by which a slope sheds snow: 1 up to an angle that hangs on Ct, then straight down to 0 at 70 degrees.
 
     The angle is 5, 10, 15 degrees (slippery, unobstructed) or 30, 37.5, 45 for Ct up to 1.0, 1.1, above (ASCE 7-05 to
@@ -175,11 +176,11 @@ class Loads:
         stop_on(problems)
         must_be(self.slippery, bool, "Slippery roof")
 
-    def live_at(self, slope: Any) -> Any:
+    def live_at(self, slope: Number) -> Number:
         """Roof live load at a slope, lb/ft² on the projection."""
         return roof_live(slope) if self.live is None else self.live
 
-    def snow_at(self, slope: Any) -> Any:
+    def snow_at(self, slope: Number) -> Number:
         """Roof snow at a slope, lb/ft² on the projection."""
         if self.snow is not None:
             return self.snow
@@ -208,7 +209,7 @@ class Loads:
         )
 
 
-def on_plan(load: Any, slope: Any) -> Any:
+def on_plan(load: Number, slope: Number) -> Number:
     """A load lying on the slope, per area of horizontal projection: load k(m), lb/ft².
 
     >>> float(on_plan(12, 5 / 12))

@@ -13,32 +13,43 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
 from rooflab.base import geometry as geo
 from rooflab.base.findings import ASK, MISSES, VERDICTS, Finding
+from rooflab.base.geometry import Number
 from rooflab.base.inputs import INPUTS, must_be, pair, read_word, stop_on
 from rooflab.base.lumber import dressed
 from rooflab.base.measure import InputError, feet_inches
-from rooflab.base.rows import Reading, Worked
+from rooflab.base.rows import Reading, Symbols, Worked
 from rooflab.house.bays import RafterBay
 from rooflab.house.planes import Bay, pick
 
-from .grades import SIZE_FACTORS, Grade, bending_value, grade_named, graded, read_quantities, repetitive, size_factor
+from .grades import (
+    SIZE_FACTORS,
+    Amount,
+    Grade,
+    bending_value,
+    grade_named,
+    graded,
+    read_quantities,
+    repetitive,
+    size_factor,
+)
 from .limits import Held, at_most
 from .loads import Case, Loads, on_plan
 
 # --- formulas --------------------------------------------------------------------------------------------------------
 
 
-def line_load(dead: Any, live: Any, slope: Any, spacing: Any) -> Any:
+def line_load(dead: Number, live: Number, slope: Number, spacing: Number) -> Number:
     """Load on one rafter, lb/ft of horizontal run: (dead k(m) + live) spacing / 12."""
     return (on_plan(dead, slope) + live) * spacing / 12
 
 
-def moment(load: Any, span: Any) -> Any:
+def moment(load: Number, span: Number) -> Number:
     """Largest moment of a simple beam, w L² / 8, lb·ft, for w in lb/ft and the level span in inches.
 
     A slope changes nothing: the load square to the rafter is w / k(m)² over a length of L k(m).
@@ -47,41 +58,41 @@ def moment(load: Any, span: Any) -> Any:
     return load * (feet * feet) / 8
 
 
-def section_modulus(thickness: Any, depth: Any) -> Any:
+def section_modulus(thickness: Number, depth: Number) -> Number:
     """b D² / 6, in³."""
     return thickness * (depth * depth) / 6
 
 
-def inertia(thickness: Any, depth: Any) -> Any:
+def inertia(thickness: Number, depth: Number) -> Number:
     """b D³ / 12, in⁴."""
     return thickness * (depth * depth * depth) / 12
 
 
-def end_shear(load: Any, span: Any, slope: Any) -> Any:
+def end_shear(load: Number, span: Number, slope: Number) -> Number:
     """Shear square to the rafter at its end, w L / (2 k(m)), lb; the tail's relief is not counted."""
     return load * span / 24 / geo.stretch(slope)
 
 
-def shear_capacity(value: Any, duration: Any, thickness: Any, depth: Any, notch: Any = 0.0) -> Any:
+def shear_capacity(value: Number, duration: Number, thickness: Number, depth: Number, notch: Number = 0.0) -> Number:
     """Shear beside an end notch, (2/3) Fv' b dn (dn/d)² with dn = d - notch, lb (tension side; NDS 2018 3.4.3.2)."""
     left = depth - notch
     part = left / depth
     return 2 / 3 * value * duration * thickness * left * (part * part)
 
 
-def seat_reaction(load: Any, span: Any, overhang: Any = 0.0) -> Any:
+def seat_reaction(load: Number, span: Number, overhang: Number = 0.0) -> Number:
     """Plumb load on the seat, tail included, w (L + o)² / (2 L), lb."""
     whole = span + overhang
     return load * (whole * whole) / (24 * span)
 
 
-def deflection(load: Any, span: Any, slope: Any, thickness: Any, depth: Any, modulus: Any) -> Any:
+def deflection(load: Number, span: Number, slope: Number, thickness: Number, depth: Number, modulus: Number) -> Number:
     """Sag at mid-span, square to the rafter, 5 (w/12) L⁴ k(m)² / (384 E I), in, for w in lb/ft of horizontal run."""
     square = span * span
     return 5 * (load / 12) * (square * square) * (1 + slope * slope) / (384 * modulus * inertia(thickness, depth))
 
 
-def _over(demand: Any, capacity: Any) -> Any:
+def _over(demand: Number, capacity: Number) -> Number:
     """Demand over capacity; without capacity it is infinite."""
     if isinstance(demand, float) and isinstance(capacity, float):  # one rafter: far quicker than the arrays' way
         return demand / capacity if capacity > 0 else float("inf")
@@ -136,7 +147,7 @@ STRENGTH: tuple[Reading, ...] = tuple(
 RATIOS = ("bending_ratio", "shear_ratio", "bearing_ratio", "deflection_ratio")
 
 
-def work_out(symbols: dict[str, Any]) -> dict[str, Any]:
+def work_out(symbols: Symbols) -> Symbols:
     """The symbols with every row of ``STRENGTH`` added, for one rafter or for arrays of rafters.
 
     Wanted: dead live m s L o b D n seat F_b F_v F_p E C_F C_r C_D limit, in the units of this module.
@@ -156,7 +167,7 @@ class RafterCheck:
 
     case: Case
     grade: Grade
-    values: dict[str, Any]
+    values: Symbols
 
     def reading(self, name: str) -> Worked:
         """A reading with its reasoning.  InputError for a name that ``STRENGTH`` lacks."""
@@ -191,8 +202,8 @@ def check_rafter(
     bay: RafterBay,
     loads: Loads,
     grade: str | Grade = "DFL No.2",
-    spacing: Any = 16,
-    limit: Any = 240,
+    spacing: Amount = 16,
+    limit: Amount = 240,
     end: str = "left",
 ) -> tuple[RafterCheck, ...]:
     """The rafter of one end under each combination of the loads; spacing in inches, the deflection limit as span over.
@@ -242,7 +253,7 @@ class LongestSpan(NamedTuple):
     case: str
 
 
-def span_limits(symbols: dict[str, Any]) -> dict[str, Any]:
+def span_limits(symbols: Symbols) -> Symbols:
     """Longest level span, in, by bending, shear and deflection (simple beam; symbols as for ``work_out`` without L)."""
     v, whole = symbols, line_load(symbols["dead"], symbols["live"], symbols["m"], symbols["s"])
     allowed, live, k = v["F_b"] * v["C_F"] * v["C_r"] * v["C_D"], v["live"] * v["s"] / 12, geo.stretch(v["m"])
@@ -255,7 +266,7 @@ def span_limits(symbols: dict[str, Any]) -> dict[str, Any]:
 
 
 def longest_spans(
-    loads: Loads, grade: str | Grade = "DFL No.2", spacing: Any = 16, pitch: Any = 0, limit: Any = 240
+    loads: Loads, grade: str | Grade = "DFL No.2", spacing: Amount = 16, pitch: Amount = 0, limit: Amount = 240
 ) -> tuple[LongestSpan, ...]:
     """How far each size from 2x4 to 2x12 reaches, level from seat to ridge, without a notch and whatever the seat.
 
@@ -294,7 +305,7 @@ def longest_spans(
 NDS = "NDS 2018 allowable stress"
 
 
-def carried(ratio: Any) -> Held:
+def carried(ratio: Number) -> Held:
     """Demand over capacity against full use; numbers or arrays.
 
     >>> VERDICTS[carried(0.8).verdict], VERDICTS[carried(1.2).verdict]
@@ -303,7 +314,7 @@ def carried(ratio: Any) -> Held:
     return at_most(ratio, 1.0)
 
 
-def shear_carried(ratio: Any, whole: Any) -> Held:
+def shear_carried(ratio: Number, whole: Number) -> Held:
     """The same for shear at the seat: where the rafter holds without its notch (``whole``), it is asked."""
     held = carried(ratio)
     return held._replace(verdict=pick((held.verdict == MISSES) & (whole <= 1), ASK, held.verdict))
@@ -318,7 +329,7 @@ _CHECKS = {
 
 
 def strength_findings(
-    bay: Bay, loads: Loads, grade: str | Grade = "DFL No.2", spacing: Any = 16, limit: Any = 240,
+    bay: Bay, loads: Loads, grade: str | Grade = "DFL No.2", spacing: Amount = 16, limit: Amount = 240,
     checks: tuple[RafterCheck, ...] | None = None,
 ) -> tuple[Finding, ...]:  # fmt: skip
     """Demand over capacity of the rafter (1 is full use) as findings that join those of ``limits.findings``.
@@ -360,7 +371,7 @@ def _strength_rows(bay: RafterBay, loads: Loads, checks: tuple[RafterCheck, ...]
         held = carried(value)
         if name == "rafter_shear":
             held = shear_carried(value, float(worst.values["shear_whole"]))
-        verdict = VERDICTS[held.verdict]
+        verdict = VERDICTS[int(held.verdict)]
         deeper = _deeper(bay, loads, worst) if verdict != "meets" else "A deeper rafter carries more"
         remedy = f"{deeper}; or set the rafters closer, or ask the engineer."
         if name == "rafter_shear" and verdict != "meets":

@@ -10,20 +10,22 @@ take numbers or arrays.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rooflab.base import geometry as geo
 from rooflab.base.findings import Finding
-from rooflab.base.inputs import must_be, pair, stop_on
+from rooflab.base.geometry import Number, Truth
+from rooflab.base.inputs import Length, must_be, pair, stop_on
 from rooflab.base.measure import InputError, feet_inches, inches, pitch_text
-from rooflab.base.rows import Reading, Worked
+from rooflab.base.rows import Reading, Symbols, Worked
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Bay
 
 from .frame import Solved, rafter_pair, webbed_scissor
-from .grades import CREEP, FROM_MEMORY, Grade, grade_named, read_quantities
+from .grades import CREEP, FROM_MEMORY, Amount, Grade, grade_named, read_quantities
 from .limits import LEAST_PITCH
 from .loads import Case, Loads, on_plan
 from .strength import check_rafter, deflection, design_span, line_load
@@ -31,7 +33,7 @@ from .strength import check_rafter, deflection, design_span, line_load
 # --- thrust and ties -------------------------------------------------------------------------------------------------
 
 
-def thrust(load: Any, left: Any, right: Any, rise: Any) -> Any:
+def thrust(load: Number, left: Number, right: Number, rise: Number) -> Number:
     """Push of a rafter pair at the plates, w a b / (2 h), lb, for w in lb/ft, runs a and b and rise h in inches.
 
     With equal runs that is w L² / (8 h).  ``rise`` is plumb from the line between the two seats to where the rafters
@@ -43,7 +45,7 @@ def thrust(load: Any, left: Any, right: Any, rise: Any) -> Any:
     return load * left * right / (24 * rise)
 
 
-def tie_factor(height: Any, rise: Any) -> Any:
+def tie_factor(height: Number, rise: Number) -> Number:
     """By how much the tie's force grows when it stands ``height`` above the plates: 1 / (1 - Hc/Hr) (statics).
 
     >>> tie_factor(48, 96)
@@ -52,7 +54,7 @@ def tie_factor(height: Any, rise: Any) -> Any:
     return 1 / (1 - height / rise)
 
 
-def tie_force(load: Any, left: Any, right: Any, rise: Any, height: Any) -> Any:
+def tie_force(load: Number, left: Number, right: Number, rise: Number, height: Number) -> Number:
     """Pull in a tie ``height`` above the plates, lb."""
     return thrust(load, left, right, rise) * tie_factor(height, rise)
 
@@ -65,8 +67,14 @@ CEILING_DEAD = 10.0
 
 
 def heel_nails(
-    load: Any, duration: Any, spacing: Any, span: Any, slope: Any, nail: Any = NAIL, dead: Any = CEILING_DEAD
-) -> Any:
+    load: Number,
+    duration: Number,
+    spacing: Number,
+    span: Number,
+    slope: Number,
+    nail: Number = NAIL,
+    dead: Number = CEILING_DEAD,
+) -> Number:
     """Nails at each heel joint, ceil((S + dead) s L / (4 m) / (nail CD)), with s and L in feet from inches given.
 
     ``load`` S is roof live 20 (CD 1.25) or snow 0.77 pg (CD 1.15), lb/ft² on the projection; without a ridge beam and
@@ -79,7 +87,7 @@ def heel_nails(
     return nail_count(thrust((load + dead) * spacing / 12, half, half, slope * half), duration, nail)
 
 
-def nail_count(force: Any, duration: Any, nail: Any = NAIL) -> Any:
+def nail_count(force: Number, duration: Number, nail: Number = NAIL) -> Number:
     """Nails that pass on a force (lb), ceil(force / (nail CD)).
 
     >>> int(nail_count(301, 1.25))
@@ -88,7 +96,7 @@ def nail_count(force: Any, duration: Any, nail: Any = NAIL) -> Any:
     return np.ceil(force / (nail * duration) - 1e-9)
 
 
-def ridge_line_load(load: Any, left: Any, right: Any) -> Any:
+def ridge_line_load(load: Number, left: Number, right: Number) -> Number:
     """Load on a ridge beam, lb/ft of ridge: the area load on the projection times half of each run (in).
 
     >>> ridge_line_load(30, 144, 144)
@@ -97,7 +105,7 @@ def ridge_line_load(load: Any, left: Any, right: Any) -> Any:
     return load * (left + right) / 24
 
 
-def post_load(line: Any, before: Any, after: Any = 0.0) -> Any:
+def post_load(line: Number, before: Number, after: Number = 0.0) -> Number:
     """Load on a post under a ridge beam, lb: half the length (in) to the next support on either side (simple spans).
 
     >>> post_load(360, 192)
@@ -106,7 +114,7 @@ def post_load(line: Any, before: Any, after: Any = 0.0) -> Any:
     return line * (before + after) / 24
 
 
-def needs_ridge_beam(slope: Any, tied: Any) -> Any:
+def needs_ridge_beam(slope: Number, tied: Truth) -> NDArray[np.bool_]:
     """Whether a ridge board will not do: under 3 in 12, or without a continuous tie (IRC R802.3, R802.4.2).
 
     >>> bool(needs_ridge_beam(8 / 12, True)), bool(needs_ridge_beam(2.5 / 12, True))
@@ -149,11 +157,11 @@ class PairThrust(NamedTuple):
     """A rafter pair under the combination with the largest total: its readings with their reasoning."""
 
     case: Case
-    values: dict[str, Any]
+    values: Symbols
     readings: tuple[Worked, ...]
 
 
-def pair_thrust(bay: RafterBay, loads: Loads, spacing: Any = 16, tie_height: Any = 0) -> PairThrust:
+def pair_thrust(bay: RafterBay, loads: Loads, spacing: Amount = 16, tie_height: Length = 0) -> PairThrust:
     """Thrust of a bay's rafter pair, the pull in its tie and the load a ridge beam would carry.
 
     ``tie_height`` in inches above the plates, or trade text.  The steeper side's dead load stands for both.
@@ -189,7 +197,12 @@ def _rise(bay: RafterBay) -> float:
 
 
 def thrust_findings(
-    bay: Bay, loads: Loads, spacing: Any = 16, tie_height: Any = 0, nail: Any = NAIL, ridge_beam: bool = False
+    bay: Bay,
+    loads: Loads,
+    spacing: Amount = 16,
+    tie_height: Length | None = 0,
+    nail: Amount = NAIL,
+    ridge_beam: bool = False,
 ) -> tuple[Finding, ...]:
     """Ridge, ties and heel joints of a rafter bay as findings that join those of ``limits.findings``.
 
@@ -202,7 +215,7 @@ def thrust_findings(
 
 
 def _thrust_rows(
-    bay: RafterBay, loads: Loads, spacing: Any, tie_height: Any, nail: Any, there: bool
+    bay: RafterBay, loads: Loads, spacing: Amount, tie_height: Length | None, nail: Amount, there: bool
 ) -> Iterator[Finding]:
     (each,) = read_quantities(nail=nail)
     made = pair_thrust(bay, loads, spacing, 0 if tie_height is None else tie_height)
@@ -287,7 +300,7 @@ class Sag(NamedTuple):
         return self.live + creep * self.dead
 
 
-def drop_from_spread(spread: Any, slope: Any) -> Any:
+def drop_from_spread(spread: Number, slope: Number) -> Number:
     """How far the ridge of a rafter pair drops when each plate moves out by ``spread``, spread / m, in (small moves).
 
     >>> drop_from_spread(0.25, 0.5)
@@ -296,7 +309,7 @@ def drop_from_spread(spread: Any, slope: Any) -> Any:
     return spread / slope
 
 
-def fair_over(step: Any) -> Any:
+def fair_over(step: Number) -> Number:
     """Feet over which a step fairs out at no more than 1 in over 8 ft.
 
     >>> float(fair_over(0.5))
@@ -339,8 +352,8 @@ class Seam(NamedTuple):
 
 
 def sag_at_seam(
-    rafters: RafterBay, scissor: ScissorBay, loads: Loads, grade: str | Grade = "DFL No.2", spacing: Any = 16,
-    truss_spacing: Any = 24, slip: Any = 0, creep: float = CREEP,
+    rafters: RafterBay, scissor: ScissorBay, loads: Loads, grade: str | Grade = "DFL No.2", spacing: Amount = 16,
+    truss_spacing: Amount = 24, slip: Length = 0, creep: float = CREEP,
 ) -> tuple[Seam, Seam]:  # fmt: skip
     """Ridge and mid-slope at the seam, live (the larger of roof live and snow) and long-term.
 
@@ -364,12 +377,13 @@ def sag_at_seam(
     live, s = max(check.case.live for check in checks), checks[0].values["s"]
     ridge, middle = [], []
     for dead, top in ((0.0, live), (loads.dead, 0.0)):
-        w = line_load(dead, top, m, s)
+        w = float(line_load(dead, top, m, s))
         span, area = rafters.gable.span, rafters.thickness * rafters.depth
         tied = rafter_pair(span, 12 * m, w * span / 24).solved(area, row.E)
         ridge.append(-tied.moves["C"][1] + (drop_from_spread(give, m) if dead else 0.0))
         middle.append(deflection(w, design_span(rafters), m, rafters.thickness, rafters.depth, row.E))
-    truss = [_truss(scissor, line_load(dead, top, m, apart), row.E) for dead, top in ((0.0, live), (loads.dead, 0.0))]
+    lines = (float(line_load(dead, top, m, apart)) for dead, top in ((0.0, live), (loads.dead, 0.0)))
+    truss = [_truss(scissor, line, row.E) for line in lines]
     return (
         Seam("ridge", Sag(*map(float, ridge)), Sag(*(-one.moves["C"][1] for one in truss)), creep),
         Seam("mid-slope", Sag(*map(float, middle)), Sag(*(_square(one, scissor) for one in truss)), creep),

@@ -11,19 +11,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rooflab.base import geometry as geo
 from rooflab.base.findings import ASK, MEETS, MISSES, VERDICTS, Finding
+from rooflab.base.geometry import Number, Truth
 from rooflab.base.inputs import must_be, read_word, stop_on
 from rooflab.base.measure import feet_inches
-from rooflab.base.rows import Reading
+from rooflab.base.rows import Reading, Symbols, Worked
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Bay, End, pick
 
-from .grades import FROM_MEMORY, read_quantities
+from .grades import FROM_MEMORY, Amount, read_quantities
 from .limits import Held, at_least
 
 LEAST_AIR = 1.0
@@ -90,8 +92,13 @@ def material_named(material: str) -> Material:
 
 
 def clear_height(
-    heel: Any, slope: Any, inward: Any = 0.0, air: Any = LEAST_AIR, ceiling: Any = 0.0, start: Any = 0.0
-) -> Any:
+    heel: Number,
+    slope: Number,
+    inward: Number = 0.0,
+    air: Number = LEAST_AIR,
+    ceiling: Number = 0.0,
+    start: Number = 0.0,
+) -> Number:
     """Plumb height for insulation ``inward`` in from the outside face, heel + m x - air k(m) - c max(x - start, 0), in.
 
     ``ceiling`` is the slope of the ceiling line, which leaves the plate ``start`` in from the outside face.  A flat
@@ -104,7 +111,7 @@ def clear_height(
     return heel + slope * inward - geo.plumb_depth(air, slope) - under
 
 
-def heel_for(height: Any, slope: Any, air: Any = LEAST_AIR) -> Any:
+def heel_for(height: Number, slope: Number, air: Number = LEAST_AIR) -> Number:
     """Heel that leaves a height for insulation at the outside face, height + air k(m), in.
 
     >>> float(heel_for(10, 0.75))
@@ -113,7 +120,7 @@ def heel_for(height: Any, slope: Any, air: Any = LEAST_AIR) -> Any:
     return height + geo.plumb_depth(air, slope)
 
 
-def r_value(height: Any, per_inch: Any) -> Any:
+def r_value(height: Number, per_inch: Number) -> Number:
     """R of a height of insulation; 0 where there is none.
 
     >>> float(r_value(10, 3.7))
@@ -122,7 +129,7 @@ def r_value(height: Any, per_inch: Any) -> Any:
     return np.maximum(height, 0.0) * per_inch
 
 
-def height_for(r: Any, per_inch: Any) -> Any:
+def height_for(r: Number, per_inch: Number) -> Number:
     """Height that an R wants, in."""
     return r / per_inch
 
@@ -157,9 +164,9 @@ HEIGHTS: tuple[Reading, ...] = (
 class OverPlate(NamedTuple):
     """What stands over one plate: the values by name, and a reading with its reasoning by ``reading(name)``."""
 
-    values: dict[str, Any]
+    values: Symbols
 
-    def reading(self, name: str) -> Any:
+    def reading(self, name: str) -> Worked:
         """One of ``HEIGHTS`` with its reasoning.  InputError for another name."""
         rows = {row.name: row for row in HEIGHTS}
         problems: list[str] = []
@@ -168,7 +175,9 @@ class OverPlate(NamedTuple):
         return rows[name].work(self.values)
 
 
-def over_plate(bay: Bay, r_wanted: Any = 38, per_inch: Any = 3.7, air: Any = LEAST_AIR, end: str = "left") -> OverPlate:
+def over_plate(
+    bay: Bay, r_wanted: Amount = 38, per_inch: Amount = 3.7, air: Amount = LEAST_AIR, end: str = "left"
+) -> OverPlate:
     """Heights and R over one plate of either bay; a rafter bay has a flat ceiling on its plates.
 
     >>> from rooflab import Gable
@@ -190,22 +199,24 @@ def over_plate(bay: Bay, r_wanted: Any = 38, per_inch: Any = 3.7, air: Any = LEA
 class Along(NamedTuple):
     """Insulation along the slope: level distance in from the outside face (in), height (in) and R, arrays."""
 
-    x: Any
-    height: Any
-    r: Any
+    x: NDArray[np.float64]
+    height: NDArray[np.float64]
+    r: NDArray[np.float64]
 
 
-def along_slope(bay: Bay, per_inch: Any = 3.7, air: Any = LEAST_AIR, end: str = "left", points: int = 60) -> Along:
+def along_slope(
+    bay: Bay, per_inch: Amount = 3.7, air: Amount = LEAST_AIR, end: str = "left", points: int = 60
+) -> Along:
     """Height and R from the outside face to the ridge or the ceiling's apex, whichever comes first, for a plot."""
     must_be(bay, Bay, "Bay")
     per, space = read_quantities(per_inch=per_inch, air=air)
     v, one = bay.symbols(end), getattr(bay, end)
     x = np.linspace(0.0, min(one.run, one.apex) if isinstance(bay, ScissorBay) else one.run, max(int(points), 2))
-    height = clear_height(v["heel"], v["m"], x, space, v.get("c", 0.0), v.get("start", 0.0))
-    return Along(x, height, r_value(height, per))
+    height = np.asarray(clear_height(v["heel"], v["m"], x, space, v.get("c", 0.0), v.get("start", 0.0)))
+    return Along(x, height, np.asarray(r_value(height, per)))
 
 
-def full_from(bay: Bay, height: Any, air: Any = LEAST_AIR, end: str = "left") -> float | None:
+def full_from(bay: Bay, height: float, air: Amount = LEAST_AIR, end: str = "left") -> float | None:
     """How far in from the outside face the space first has ``height`` (in), or None if it never has, in.
 
     >>> from rooflab import Gable
@@ -233,7 +244,7 @@ FULL_HEIGHT: dict[str, tuple[dict[float, float], str]] = {
 """By edition: the R that will do for a required one where it stands full height, uncompressed, over the plate."""
 
 
-def reduced_r(required: float, edition: str = "2018") -> float:
+def reduced_r(required: Amount, edition: str = "2018") -> float:
     """The R that will do where insulation keeps full height over the plate; the required one where none is named.
 
     >>> reduced_r(38, "2018"), reduced_r(49, "2021"), reduced_r(38, "2021")
@@ -246,7 +257,7 @@ def reduced_r(required: float, edition: str = "2018") -> float:
     return FULL_HEIGHT[edition][0].get(wanted, wanted)
 
 
-def holds_over_plate(heel: Any, slope: Any, r: Any, per_inch: Any, air: Any = LEAST_AIR) -> Any:
+def holds_over_plate(heel: Number, slope: Number, r: Number, per_inch: Number, air: Number = LEAST_AIR) -> Truth:
     """Whether an R keeps its full height over the whole plate, out to the outside face (IRC N1102.2.1).
 
     >>> bool(holds_over_plate(12, 8 / 12, 38, 3.7)), bool(holds_over_plate(9, 8 / 12, 38, 3.7))
@@ -255,7 +266,9 @@ def holds_over_plate(heel: Any, slope: Any, r: Any, per_inch: Any, air: Any = LE
     return clear_height(heel, slope, 0.0, air) >= height_for(r, per_inch) - 1e-9
 
 
-def over_plate_held(clear: Any, heel: Any, slope: Any, r: Any, per_inch: Any, air: Any, sloped: bool) -> Held:
+def over_plate_held(
+    clear: Number, heel: Number, slope: Number, r: Number, per_inch: Number, air: Number, sloped: bool
+) -> Held:
     """The height over the plate against what an R wants, in; over a ``sloped`` ceiling even full height is asked."""
     full = holds_over_plate(heel, slope, r, per_inch, air)
     return Held(clear, height_for(r, per_inch), pick(full, ASK if sloped else MEETS, MISSES))
@@ -264,7 +277,7 @@ def over_plate_held(clear: Any, heel: Any, slope: Any, r: Any, per_inch: Any, ai
 # --- the attic wall --------------------------------------------------------------------------------------------------
 
 
-def even_gable(ceiling: Any, apex: Any, start: Any) -> Any:
+def even_gable(ceiling: Number, apex: Number, start: Number) -> Number:
     """Area of the piece under two equal ceiling slopes on level plates, c (apex - start)^2, ft2; numbers or arrays.
 
     >>> even_gable(0.5, 150.0, 6.0)
@@ -302,7 +315,7 @@ def _half_area(end: End, flat: float) -> float:
 
 
 def warmth_findings(
-    bay: Bay, r_required: Any = 38, per_inch: Any = 3.7, air: Any = LEAST_AIR, edition: str = "2018"
+    bay: Bay, r_required: Amount = 38, per_inch: Amount = 3.7, air: Amount = LEAST_AIR, edition: str = "2018"
 ) -> tuple[Finding, ...]:
     """Insulation over the plate and the air space as findings that join those of ``limits.findings``."""
     must_be(bay, Bay, "Bay")
@@ -318,7 +331,9 @@ def _up(least: float) -> str:
     return feet_inches(math.ceil(16 * least - 1e-6) / 16)
 
 
-def _warmth_rows(bay: Bay, required: Any, per_inch: Any, air: Any, edition: str, end: str) -> Iterator[Finding]:
+def _warmth_rows(
+    bay: Bay, required: Amount, per_inch: Amount, air: Amount, edition: str, end: str
+) -> Iterator[Finding]:
     enough = reduced_r(required, edition)
     v = over_plate(bay, enough, per_inch, air, end).values
     inside, sloped = v["clear_inside"], isinstance(bay, ScissorBay)
@@ -331,7 +346,7 @@ def _warmth_rows(bay: Bay, required: Any, per_inch: Any, air: Any, edition: str,
         "over_plate",
         v["clear_outside"],
         tall,
-        VERDICTS[held.verdict],
+        VERDICTS[int(held.verdict)],
         FULL_HEIGHT[edition][1] + f" ({edition})",
         f"{bay.kind.capitalize()} bay: over the plate stand {feet_inches(v['clear_outside'])} at the outside face, "
         f"{feet_inches(inside)} at the inside, for insulation, R-{v['r_outside']:.0f} and R-{v['r_inside']:.0f}; "
@@ -345,7 +360,7 @@ def _warmth_rows(bay: Bay, required: Any, per_inch: Any, air: Any, edition: str,
         "air_space",
         v["air"],
         LEAST_AIR,
-        VERDICTS[at_least(v["air"], LEAST_AIR).verdict],
+        VERDICTS[int(at_least(v["air"], LEAST_AIR).verdict)],
         "IRC R806.3",
         f'The air space under the sheathing is {feet_inches(v["air"])}; at least 1" is wanted.',
         "Use a baffle that keeps it open.",

@@ -7,31 +7,48 @@ its top of plate, in inches.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar, overload
 
 import numpy as np
 
 from rooflab.base import geometry as geo
-from rooflab.base.inputs import INPUTS, Ends, Length, pair, read_ends, read_word, stop_on
+from rooflab.base.geometry import Number, Truth
+from rooflab.base.inputs import INPUTS, Ends, Length, OneOrTwo, pair, read_ends, read_word, stop_on
 from rooflab.base.measure import feet_inches
-from rooflab.base.rows import Reading, Worked
+from rooflab.base.rows import Reading, Symbols, Worked
 
 from .readings import READINGS
 
 # --- numbers or arrays: walls and lines of one house, or of many at once ----------------------------------------------
 
 
-def pick(test: Any, yes: Any, no: Any) -> Any:
+Yes = TypeVar("Yes")
+No = TypeVar("No")
+
+
+@overload
+def pick(test: bool | np.bool_, yes: Yes, no: No) -> Yes | No: ...
+@overload
+def pick(test: Truth, yes: object, no: object) -> Any: ...
+def pick(test: Truth, yes: Any, no: Any) -> Any:
     """``yes`` where the test holds, else ``no``; for one test, or value by value for an array of them."""
     return np.where(test, yes, no) if isinstance(test, np.ndarray) else yes if test else no
 
 
-def lower(one: Any, other: Any) -> Any:
+@overload
+def lower(one: float, other: float) -> float: ...
+@overload
+def lower(one: Number, other: Number) -> Number: ...
+def lower(one: Number, other: Number) -> Number:
     """The lower of two."""
     return pick(other < one, other, one)
 
 
-def higher(one: Any, other: Any) -> Any:
+@overload
+def higher(one: float, other: float) -> float: ...
+@overload
+def higher(one: Number, other: Number) -> Number: ...
+def higher(one: Number, other: Number) -> Number:
     """The higher of two."""
     return pick(other > one, other, one)
 
@@ -43,7 +60,12 @@ class Line:
     at0: float
     slope: float
 
-    def at(self, x: Any) -> Any:
+    @overload
+    def at(self, x: float) -> float: ...
+    @overload
+    def at(self, x: Number) -> Number: ...
+    def at(self, x: Number) -> Number:
+        """Height of the line over x, in."""
         return self.at0 + self.slope * x
 
     def meet(self, other: Line) -> tuple[float, float] | None:
@@ -106,7 +128,7 @@ class End:
         return self.wall.overhang
 
 
-def put(instance: object, **values: Any) -> None:
+def put(instance: object, **values: object) -> None:
     """Set fields of a frozen record while it is made."""
     for name, value in values.items():
         object.__setattr__(instance, name, value)
@@ -136,10 +158,10 @@ class Gable:
     def __init__(
         self,
         span: Length,
-        pitch: Any,
-        bearing: Any,
-        overhang: Any = 0,
-        plate_height: Any = "8'-1 1/8\"",
+        pitch: OneOrTwo,
+        bearing: OneOrTwo,
+        overhang: OneOrTwo = 0,
+        plate_height: OneOrTwo = "8'-1 1/8\"",
         sheathing: Length = 0.5,
         window_head: Length = "6'-10\"",
     ) -> None:
@@ -187,7 +209,7 @@ class Bay:
     left: End
     right: End
 
-    def symbols(self, end: str = "left") -> dict[str, Any]:
+    def symbols(self, end: str = "left") -> Symbols:
         """Values of the formulas' symbols at one end."""
         problems: list[str] = []
         read_word("End", end, ("left", "right"), problems)
@@ -247,13 +269,13 @@ class Bay:
         return [*super().__dir__(), *(row.name for row in self.rows())]
 
 
-def ridge_at(gable: Gable, walls: tuple[Wall, Wall], heels: tuple[Any, Any]) -> Any:
+def ridge_at(gable: Gable, walls: tuple[Wall, Wall], heels: tuple[Number, Number]) -> Number:
     """x of the ridge from the left outside face, in."""
     up = walls[1].plate + heels[1] - walls[0].plate - heels[0]
     return geo.ridge_x(gable.span, *gable.slopes, up)
 
 
-def ridge_stands(gable: Gable, walls: tuple[Wall, Wall], x: Any, half: Any = 0.0) -> Any:
+def ridge_stands(gable: Gable, walls: tuple[Wall, Wall], x: Number, half: Number = 0.0) -> Truth:
     """Whether a ridge at ``x``, and ``half`` a ridge board, stands between the walls."""
     return (walls[0].bearing + half < x) & (x < gable.span - walls[1].bearing - half)
 

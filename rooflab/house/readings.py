@@ -5,39 +5,43 @@ A row names the formula's function and shows its text.  Whoever adds a reading a
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
+from numpy.typing import NDArray
 
 from rooflab.base import geometry as geo
+from rooflab.base.geometry import Number
 from rooflab.base.rows import Reading
 
 
-def _height(heel: float, slope: float, run: float, up: float) -> float:
+def _height(heel: Number, slope: Number, run: Number, up: Number) -> Number:
     return geo.height(heel, slope, run) + up
 
 
-def _rise(slope: float, apex: float, start: float, up: float) -> float:
+def _rise(slope: Number, apex: Number, start: Number, up: Number) -> Number:
     return geo.ceiling_rise(slope, apex, start) + up
 
 
-def _depth(heel: float, slope: float, run: float, up: float, ceiling: float) -> float:
+def _depth(heel: Number, slope: Number, run: Number, up: Number, ceiling: Number) -> Number:
     return _height(heel, slope, run, up) - ceiling
 
 
-def _tail_underside(heel: float, slope: float, out: float, depth: float) -> float:
+def _tail_underside(heel: Number, slope: Number, out: Number, depth: Number) -> Number:
     return geo.underside(geo.drop(heel, slope, out), depth, slope)
 
 
-def _space_inside(heel: float, top: float, m: float, bottom: float, c: float, start: float, bearing: float) -> float:
+def _space_inside(
+    heel: Number, top: Number, m: Number, bottom: Number, c: Number, start: Number, bearing: Number
+) -> Number:
     return geo.space_further_in(geo.space_outside(heel, top, m, bottom, c, start), m, c, bearing)
 
 
-def _short_heel(heel: float, m: float, j: float, c: float, start_new: float, start: float) -> float:
+def _short_heel(heel: Number, m: Number, j: Number, c: Number, start_new: Number, start: Number) -> Number:
     return geo.height(heel, m, j) - geo.plate_rise(c, j, start_new, start)
 
 
-def heel_state(heel: Any, top: Any, m: Any, bottom: Any, c: Any, start: Any) -> Any:
+def heel_state(
+    heel: Number, top: Number, m: Number, bottom: Number, c: Number, start: Number
+) -> str | NDArray[np.str_]:
     """What stands at the heel: "below least" (no chord can bear), "scarfed" or "raised"; numbers or arrays."""
     bears = np.where(geo.space_outside(heel, top, m, bottom, c, start) < 0, "scarfed", "raised")
     state = np.where(heel < geo.least_heel(top, m) - 1e-9, "below least", bears)

@@ -11,12 +11,12 @@ Units: lengths in, areas ft², volumes ft³; slopes are rise over run.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 
 import numpy as np
 
 from rooflab.base import geometry as geo
-from rooflab.base.inputs import Input, must_be, pair, stop_on
+from rooflab.base.geometry import Number
+from rooflab.base.inputs import Input, Length, must_be, pair, stop_on
 from rooflab.base.lumber import bought
 from rooflab.base.measure import feet_inches
 from rooflab.base.rows import Reading, Rows
@@ -43,7 +43,7 @@ ROOM_INPUTS: dict[str, Input] = {
 # --- formulas --------------------------------------------------------------------------------------------------------
 
 
-def line_above(plate: Any, slope: Any, inward: Any, start: Any) -> Any:
+def line_above(plate: Number, slope: Number, inward: Number, start: Number) -> Number:
     """The ceiling line above the floor, ``inward`` in from the outside face, plate + c (inward - start), in.
 
     >>> line_above(97.0, 0.5, 105.5, 5.5)
@@ -52,7 +52,7 @@ def line_above(plate: Any, slope: Any, inward: Any, start: Any) -> Any:
     return plate + slope * (inward - start)
 
 
-def finished(line: Any, finish: Any, slope: Any) -> Any:
+def finished(line: Number, finish: Number, slope: Number) -> Number:
     """The finished ceiling under a point of the ceiling line, line - finish k(c), in.
 
     >>> float(finished(100.0, 0.8, 0.75))
@@ -61,7 +61,7 @@ def finished(line: Any, finish: Any, slope: Any) -> Any:
     return line - geo.plumb_depth(finish, slope)
 
 
-def apex_in_room(inside: Any, left: Any, right: Any, low_left: Any, low_right: Any) -> Any:
+def apex_in_room(inside: Number, left: Number, right: Number, low_left: Number, low_right: Number) -> Number:
     """Where the finished ceiling is highest, in from the left wall's inside face, in; never beyond the walls.
 
     Under a level ceiling it is the middle.
@@ -74,7 +74,7 @@ def apex_in_room(inside: Any, left: Any, right: Any, low_left: Any, low_right: A
     return np.minimum(np.maximum(meet, 0.0), inside)
 
 
-def ceiling_over(x: Any, inside: Any, left: Any, right: Any, low_left: Any, low_right: Any) -> Any:
+def ceiling_over(x: Number, inside: Number, left: Number, right: Number, low_left: Number, low_right: Number) -> Number:
     """Height of the finished ceiling ``x`` in from the left wall's inside face: the lower of its two lines, in.
 
     >>> float(ceiling_over(96.0, 288.0, 0.5, 0.25, 96.0, 96.0))
@@ -83,7 +83,7 @@ def ceiling_over(x: Any, inside: Any, left: Any, right: Any, low_left: Any, low_
     return np.minimum(low_left + left * x, low_right + right * (inside - x))
 
 
-def area_under(apex: Any, inside: Any, low_left: Any, low_right: Any, top: Any) -> Any:
+def area_under(apex: Number, inside: Number, low_left: Number, low_right: Number, top: Number) -> Number:
     """Area of the room's section, two trapezoids that meet under the apex, in².
 
     >>> area_under(96.0, 288.0, 96.0, 96.0, 144.0)
@@ -92,12 +92,12 @@ def area_under(apex: Any, inside: Any, low_left: Any, low_right: Any, top: Any) 
     return apex * (low_left + top) / 2 + (inside - apex) * (low_right + top) / 2
 
 
-def cubic_feet(area: Any, length: Any) -> Any:
+def cubic_feet(area: Number, length: Number) -> Number:
     """Volume of a section of ``area`` in² over a length in inches, ft³."""
     return area * length / 1728
 
 
-def flat_area(inside: Any, plate_left: Any, plate_right: Any, finish: Any) -> Any:
+def flat_area(inside: Number, plate_left: Number, plate_right: Number, finish: Number) -> Number:
     """Section of the room under a flat ceiling on the lower of the two plates, its finish below it, in².
 
     >>> float(flat_area(288.0, 96.5, 108.5, 0.5))
@@ -106,7 +106,7 @@ def flat_area(inside: Any, plate_left: Any, plate_right: Any, finish: Any) -> An
     return inside * (np.minimum(plate_left, plate_right) - finish)
 
 
-def under_rake(plate: Any, slope: Any, apex: Any, start: Any, width: Any, rake: Any) -> Any:
+def under_rake(plate: Number, slope: Number, apex: Number, start: Number, width: Number, rake: Number) -> Number:
     """Underside of the raked plate over one top corner of a window centred under the apex, above the floor, in.
 
     The ceiling line over the corner less the raked plate, measured plumb:
@@ -118,7 +118,7 @@ def under_rake(plate: Any, slope: Any, apex: Any, start: Any, width: Any, rake: 
     return line_above(plate, slope, apex - width / 2, start) - geo.plumb_depth(rake, slope)
 
 
-def _row(name: str, label: str, unit: str, formula: str, function: Callable[..., Any], args: str) -> Reading:
+def _row(name: str, label: str, unit: str, formula: str, function: Callable[..., Number], args: str) -> Reading:
     return Reading(name, label, unit, "room", formula, function, args)
 
 
@@ -215,11 +215,11 @@ STOCK = Reading(
 def room_symbols(
     bay: ScissorBay,
     finish: tuple[float, float] | None = None,
-    room_length: Any = 240.0,
-    window_width: Any = 72.0,
-    header: Any = 9.25,
-    casing: Any = 3.5,
-    raked_plate: Any = 3.0,
+    room_length: Length = 240.0,
+    window_width: Length = 72.0,
+    header: Length = 9.25,
+    casing: Length = 3.5,
+    raked_plate: Length = 3.0,
 ) -> dict[str, float]:
     """The symbols of ``ROOM`` for one bay.  InputError with every problem."""
     must_be(bay, ScissorBay, "Scissor bay")
@@ -241,7 +241,7 @@ def room_symbols(
     return made
 
 
-def room_of(bay: ScissorBay, finish: tuple[float, float] | None = None, **given: Any) -> Rows:
+def room_of(bay: ScissorBay, finish: tuple[float, float] | None = None, **given: Length) -> Rows:
     """The room's readings, values by ``all`` and each with its reasoning by ``worked(name)``.
 
     ``finish`` is (gypsum, furring), in; ``given`` takes the names of ``ROOM_INPUTS``.  InputError with every problem,

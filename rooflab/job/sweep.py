@@ -292,9 +292,9 @@ def _rafters(gable: Gable, v: House, rounded: bool) -> tuple[RafterBay, Any]:
     no: Any = False
     for wall, seat, m in zip(walls, seats, gable.slopes, strict=True):
         no = no | (seat > wall.bearing) | (geo.notch(m, seat) >= depth)
-    heels = [geo.heel(depth, m, seat) for m, seat in zip(gable.slopes, seats, strict=True)]
+    heels: list[Any] = [geo.heel(depth, m, seat) for m, seat in zip(gable.slopes, seats, strict=True)]
     heels = [sixteenths(heel) for heel in heels] if rounded else heels
-    x = ridge_at(gable, walls, (heels[0], heels[1]))
+    x: Any = ridge_at(gable, walls, (heels[0], heels[1]))
     no = no | np.logical_not(ridge_stands(gable, walls, x, board[0] / 2))
     left, right = (roof_end(w, h, m, x) for w, h, m in zip(walls, heels, gable.slopes, strict=True))
     bay = _bare(

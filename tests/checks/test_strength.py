@@ -103,7 +103,7 @@ def test_roof_of_shingles_sheathing_and_gypsum() -> None:
 
 def test_roof_live_by_slope() -> None:
     """IRC R301.6, from memory: 20, 16, 12 psf below 4 in 12, from 4 to 12, from 12 in 12."""
-    assert list(ld.roof_live(np.array([2, 3.99, 4, 8, 11.99, 12, 20]) / 12)) == [20, 20, 16, 16, 16, 12, 12]
+    assert list(np.asarray(ld.roof_live(np.array([2, 3.99, 4, 8, 11.99, 12, 20]) / 12))) == [20, 20, 16, 16, 16, 12, 12]
 
 
 def test_slope_factor() -> None:
@@ -114,7 +114,7 @@ def test_slope_factor() -> None:
 def test_slope_factor_falls_from_one_to_nothing() -> None:
     """ASCE 7 fig. 7-2: 1 on low slopes, 0 from 70 degrees; no more on a slippery or a warmer roof."""
     slopes = np.tan(np.radians(np.array([2.0, 20, 35, 50, 69.9999, 75])))
-    kinds = [ld.slope_factor(slopes, ct, slick) for slick in (False, True) for ct in (1.2, 1.1, 1.0)]
+    kinds = [np.asarray(ld.slope_factor(slopes, ct, slick)) for slick in (False, True) for ct in (1.2, 1.1, 1.0)]
     for cs in kinds:
         assert cs[0] == 1 and cs[-1] == 0 and cs[-2] == pytest.approx(0, abs=1e-5) and np.all(np.diff(cs) <= 0)
     for more, less in zip(kinds[:2] + kinds[3:5], kinds[1:3] + kinds[4:6], strict=True):

@@ -432,4 +432,4 @@ def test_limits_take_arrays() -> None:
 
     from rooflab.checks import limits
 
-    assert list(limits.end_notch_limit(np.array([5.5, 7.25]))) == [1.375, 1.8125]
+    assert list(np.asarray(limits.end_notch_limit(np.array([5.5, 7.25])))) == [1.375, 1.8125]

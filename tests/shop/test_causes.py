@@ -52,7 +52,7 @@ def house(chance: Random) -> tuple[Params, rl.ScissorBay, rl.RafterBay]:
         c = chance.randrange(4, int(24 * m) + 1) / 48
         p["c"], p["exact"] = (c, c), deep * sqrt(1 + m * m) - m * seat
         p["h"] = [sixteenth(p["exact"])] * 2
-        gable = rl.Gable(p["S"], 12 * m, tuple(bearing), tuple(over))
+        gable = rl.Gable(p["S"], 12 * m, (bearing[0], bearing[1]), (over[0], over[1]))
         try:
             bay = rl.ScissorBay(gable, 12 * c, p["h"][0], "2x4" if p["dt"] == 3.5 else "2x6")
             return p, bay, rl.RafterBay(gable, lumber, seat)

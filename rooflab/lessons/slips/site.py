@@ -265,7 +265,7 @@ SITE_SLIPS: tuple[Wrong, ...] = (
     Wrong(
         "depth not stretched",
         "That fits the depth as it is: plumb, a rafter is k(m) times as deep.",
-        None, lambda value, s: geo.seat_from(s["aim"], s["D"] / geo.stretch(s["m"]), s["m"]),
+        None, lambda value, s: float(geo.seat_from(s["aim"], s["D"] / geo.stretch(s["m"]), s["m"])),
         ("seat",),
     ),
     Wrong(
