@@ -6,11 +6,14 @@ here; everything wrong is gathered and raised at once.
 
 from __future__ import annotations
 
+import math
+import numbers
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from typing import Any, NamedTuple, TypeVar
 
 from .lumber import CHORDS, RAFTERS, RIDGES, dressed
-from .measure import InputError, Typed, feet_inches, inches, pitch, pitch_text
+from .measure import InputError, Typed, decimal, exact, feet_inches, inches, pitch, pitch_text, written
 
 Length = float | str
 Ends = float | tuple[float, float]
@@ -19,41 +22,92 @@ OneOrTwo = Length | tuple[Length, Length]
 
 
 class Input(NamedTuple):
-    """One input: its name, label, kind, range, step of its control, default (the house of the examples) and note."""
+    """A range with its sentence: name, label, kind, range, step of its control, default (the house of the examples).
+
+    A "length" is read and said as on a tape; a "number" in its ``unit``, decimal (of inches trade text is read too),
+    and ``hint`` is what to say to one who missed the unit.
+    """
 
     name: str
     label: str
-    kind: str  # "length", "pitch" or "choice"
+    kind: str  # "length", "pitch", "number" or "choice"
     low: float
     high: float
-    step: float
-    default: Any
+    step: float = 0.0
+    default: Any = None
     choices: tuple[str, ...] = ()
+    unit: str = ""
+    hint: str = ""
 
-    def read(self, value: Any, problems: list[str]) -> float:
-        """The value as a number inside the range; what is wrong with it is added to ``problems`` (then nan)."""
-        kind = pitch if self.kind == "pitch" else inches
+    def read(self, value: Any, problems: list[str], how: Callable[[Any, str], float] | None = None) -> float:
+        """The value as a number inside the range; what is wrong with it is added to ``problems`` (then nan).
+
+        ``how`` reads it where it may be printed in another way than people type it.
+        """
         try:
-            number = kind(value, self.label)
+            number = (how or self._reader())(value, self.label)
         except InputError as error:
             problems.extend(error.problems)
-            return float("nan")
+            return math.nan
         if not self.low <= number <= self.high:
             said, low, high = (self.show(x) for x in (number, self.low, self.high))
-            said = f"{number}" if said in (low, high) else said  # a hair beyond the end reads like the end itself
+            if self.kind == "number":
+                low = low.removesuffix(f" {self.unit}")
+            elif said in (low, high):  # a hair beyond the end reads like the end itself
+                said = f"{number}"
             problems.append(f"{self.label} {said}: allowed is {low} to {high}.{self._meant(value, number)}")
-            return float("nan")
+            return math.nan
         return number
 
+    def _reader(self) -> Callable[[Any, str], float]:
+        if self.kind == "number":
+            return inches if self.unit == "in" else plain_number
+        return pitch if self.kind == "pitch" else inches
+
+    def called(self, label: str) -> Input:
+        """The same range under another label."""
+        return self._replace(label=label)
+
     def show(self, number: float) -> str:
+        """A number as it is printed."""
+        if self.kind == "number":
+            return f"{number:.10g} {self.unit}".rstrip()
         return pitch_text(number) if self.kind == "pitch" else feet_inches(number)
 
+    def exact(self, number: float) -> str:
+        """A number as a box shows it: as it is printed where that says the same, else in decimals."""
+        if self.kind == "pitch":
+            text = pitch_text(number)
+            return text if pitch(text) == number else decimal(number)
+        return exact(number) if self.kind == "length" else self.show(number)
+
+    def written(self, number: float) -> str | float:
+        """A number as a file holds it: trade text where that reads back to the same number."""
+        if self.kind == "pitch":
+            text = pitch_text(number)
+            return text if pitch(text) == number else number
+        return written(number)
+
     def _meant(self, value: Any, number: float) -> str:
-        """A bare number in a box for a long length was probably meant in feet."""
+        """A hint: a bare number in a box for a long length was probably meant in feet."""
+        if self.hint:
+            return f" {self.hint}"
         bare = isinstance(value, (int, float, str)) and str(value).strip().replace(".", "", 1).isdigit()
         if self.kind == "length" and bare and number < self.low <= 12 * number <= self.high:
             return f" {number:g} in is {feet_inches(number)}; did you mean {number:g}'?"
         return ""
+
+
+def plain_number(value: Any, what: str) -> float:
+    """A finite number as it is typed, without a unit.  InputError for anything else."""
+    typed = Typed(value, what, "number", "a plain number such as 20 or 1.15")
+    if isinstance(value, bool) or not isinstance(value, (str, numbers.Real)):
+        raise typed.refused()
+    with suppress(ValueError, OverflowError):
+        number = float(value)
+        if math.isfinite(number):
+            return number
+    raise typed.refused()
 
 
 INPUTS: dict[str, Input] = {

@@ -140,6 +140,26 @@ def spoken(x: object) -> str:
     return _written(inches(x), " ft ", " in")
 
 
+def exact(x: float) -> str:
+    """A length as a box shows it: feet and inches where a tape has it, else decimal inches, up to twelve of them.
+
+    >>> print(exact(116.625), exact(9.7))
+    9'-8 5/8" 9.7"
+    """
+    return feet_inches(x) if sixteenth(x) == x else f'{decimal(x)}"'
+
+
+def decimal(x: float) -> str:
+    """A number in decimals, up to twelve of them, none that is not needed."""
+    return f"{x:.12f}".rstrip("0").rstrip(".")
+
+
+def written(x: float) -> str | float:
+    """A length as a file holds it: as `spoken` writes it where that reads back to the same number, else inches."""
+    text = spoken(x)
+    return text if inches(text) == x else x
+
+
 def sixteenth(x: object) -> float:
     """A length rounded to the nearest 1/16 in, ties away from zero: the finest mark on a carpenter's tape.
 

@@ -1,8 +1,8 @@
 """The early checks of both bays together: what they take for loads, lumber and insulation, and what they find.
 
-What a job does not say is taken plainly and said: dead 15 lb/ft², roof live by slope, no snow, DFL No.2 at 16 in, a tie
-on the plates, R-38 at 3.7 an inch looked at but not held against the house.  The engineer, the code official and the
-manufacturer decide.
+What a job does not say is assumed plainly and said: dead 15 lb/ft², roof live by slope, no snow, DFL No.2 at 16 in, a
+tie on the plates, R-38 at 3.7 an inch looked at but not held against the house.  The engineer, the code official and
+the manufacturer decide.
 """
 
 from __future__ import annotations
@@ -18,8 +18,10 @@ from rooflab.base.jsonfile import is_number, shown
 from rooflab.base.measure import InputError
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import put
+from rooflab.house.seam import Tail, tail_and_soffit
 
 from .grades import GRADES, QUANTITIES, grade_named, graded
+from .limits import findings, soffit_line
 from .loads import EDITIONS, Loads
 from .strength import RATIOS, check_rafter, strength_findings
 from .thrust import thrust_findings
@@ -27,16 +29,18 @@ from .warmth import FULL_HEIGHT, MATERIALS, material_named, warmth_findings
 
 ORDER = ("misses", "ask", "meets")
 GOVERNS = dict(zip(RATIOS, ("bending", "shear", "bearing", "sag"), strict=True))
-ALWAYS = ("heel_nails", "collar_ties", "wind_wash", "vent_path", "r_to_agree")  # asked whatever the numbers
+ALWAYS = ("heel_nails", "collar_ties", "wind_wash", "vent_path", "r_to_agree", "sloped_attic")
+"""Findings that are asked whatever the numbers."""
+
 MOST = 9.99  # a ratio that is printed as such
 
 
 @dataclass(frozen=True)
-class Taken:
+class Assumptions:
     """What the early checks take: loads, the rafters' grade and spacing (in), the R required (None: not given), R per
     inch and edition of the energy code.  InputError with every problem.
 
-    >>> Taken().sentence(8 / 12)[:46]
+    >>> Assumptions().sentence(8 / 12)[:46]
     'DFL No.2 rafters 16 in apart, tied on the plat'
     """
 
@@ -69,6 +73,24 @@ class Taken:
             f"R-{self.r:g} at {self.per_inch:g} an inch, energy code edition {self.edition}."
         )
 
+
+    def texts(self) -> dict[str, str]:
+        """All of it as texts for boxes, by what the panels call it; words where the program works a number out.
+
+        >>> Assumptions().texts()["live"], Assumptions().texts()["per_inch"]
+        ('by slope', '3.7')
+        """
+        loads = self.loads
+        numbers = {
+            "spacing": self.spacing, "dead": loads.dead, "live": loads.live, "ground_snow": loads.ground_snow,
+            "snow": loads.snow, "thermal": loads.thermal, "r_value": self.r_required, "per_inch": self.per_inch,
+        }  # fmt: skip
+        made = {name: LEFT[name] if value is None else f"{value:.10g}" for name, value in numbers.items()}
+        return made | {"grade": self.grade, "edition": self.edition}
+
+
+LEFT = {"live": "by slope", "snow": "worked out", "r_value": "to agree"}
+"""What is said for a number that is left to the program."""
 
 LOAD_KEYS = {
     "dead": "dead",
@@ -119,23 +141,25 @@ def given_problems(loads: dict[str, Any], insulation: dict[str, Any], grade: str
         word("rafters.grade", "Grade", grade, GRADES)
     if not found:
         try:
-            taken_from(loads, insulation, grade)
+            assumptions_from(loads, insulation, grade)
         except InputError as error:
             found += [("loads", said) for said in error.problems]
     return found
 
 
-def taken_from(loads: dict[str, Any], insulation: dict[str, Any], grade: str = "", spacing: float = 16.0) -> Taken:
-    """What the early checks take from a job's words; an insulation by its name counts with its lower R per inch.
+def assumptions_from(
+    loads: dict[str, Any], insulation: dict[str, Any], grade: str = "", spacing: float = 16.0
+) -> Assumptions:
+    """What the early checks assume by a job's words; an insulation by its name counts with its lower R per inch.
 
-    >>> taken_from({"dead": 12, "live": "by slope", "exposure": "B"}, {"material": "cellulose, loose"}).per_inch
+    >>> assumptions_from({"dead": 12, "live": "by slope", "exposure": "B"}, {"material": "cellulose, loose"}).per_inch
     3.1
     """
     given = {LOAD_KEYS[key]: value for key, value in loads.items() if key in LOAD_KEYS and value != BY_SLOPE}
     warm: dict[str, Any] = {name: value for name, value in insulation.items() if name in WARM_KEYS}
     if material := warm.pop("material", None):
         warm["per_inch"] = material_named(material).low
-    return Taken(Loads(**given), grade or Taken.grade, spacing, **warm)
+    return Assumptions(Loads(**given), grade or Assumptions.grade, spacing, **warm)
 
 
 class Carries(NamedTuple):
@@ -151,52 +175,86 @@ class Carries(NamedTuple):
     findings: tuple[Finding, ...]
 
 
-def carries(bay: RafterBay, taken: Taken) -> Carries:
+def carries(bay: RafterBay, assumptions: Assumptions) -> Carries:
     """The governing demand over capacity of a rafter: of the worst verdict, the largest ratio (left end).
 
     >>> from rooflab import Gable
     >>> bay = RafterBay(Gable("26'", 8, "5 1/2", 16), "2x10", seat="3 1/2")
-    >>> carries(bay, Taken()).verdict, carries(bay, Taken(Loads(ground_snow=150))).verdict
+    >>> carries(bay, Assumptions()).verdict, carries(bay, Assumptions(Loads(ground_snow=150))).verdict
     ('meets', 'misses')
     """
     if not graded(bay.thickness, bay.depth):
-        (one,) = found = strength_findings(bay, taken.loads, taken.grade, taken.spacing)
+        (one,) = found = strength_findings(bay, assumptions.loads, assumptions.grade, assumptions.spacing)
         return Carries("not known", "engineer", one.verdict, f"Early check: {one.sentence} {one.remedy}", found)
-    checks = check_rafter(bay, taken.loads, taken.grade, taken.spacing)
-    found = strength_findings(bay, taken.loads, taken.grade, taken.spacing, checks=checks)
+    checks = check_rafter(bay, assumptions.loads, assumptions.grade, assumptions.spacing)
+    found = strength_findings(bay, assumptions.loads, assumptions.grade, assumptions.spacing, checks=checks)
     worst = min(zip(RATIOS, found, strict=False), key=lambda pair: (ORDER.index(pair[1].verdict), -pair[1].value))
     ratio, one = worst
     m = abs(bay.left.roof.slope)
     if math.isinf(one.value):
         return Carries("no seat", GOVERNS[ratio], one.verdict, f"Early check: {one.sentence}", found)
     check = max(checks, key=lambda made: float(made.values[ratio]))
-    w, loads = check.reading(ratio), taken.loads
+    w, loads = check.reading(ratio), assumptions.loads
     why = (
         f"Early check, {GOVERNS[ratio]} = {w.formula} = {w.worked} = {float(w.value):.2f} under {check.case.name}. "
-        f"Taken: {bay.lumber} {taken.grade}, {taken.spacing:g} in apart; dead {loads.dead:g} on the slope, roof live "
-        f"{float(loads.live_at(m)):.3g} {'by slope' if loads.live is None else 'given'}, roof snow "
+        f"Taken: {bay.lumber} {assumptions.grade}, {assumptions.spacing:g} in apart; dead {loads.dead:g} on the slope, "
+        f"roof live {float(loads.live_at(m)):.3g} {'by slope' if loads.live is None else 'given'}, roof snow "
         f"{float(loads.snow_at(m)):.3g} lb/ft²."
     )
     text = f"{100 * one.value:.0f} % used" if one.value <= MOST else f"over {100 * MOST:.0f} %"
     return Carries(text, GOVERNS[ratio], one.verdict, why, found)
 
 
-def early_findings(rafters: RafterBay, scissor: ScissorBay, taken: Taken) -> tuple[Finding, ...]:
-    """Thrust of the rafters and warmth of both bays, for the list of ``limits.findings``; ``carries`` has strength.
+def early_findings(
+    rafters: RafterBay, scissor: ScissorBay, assumptions: Assumptions
+) -> tuple[tuple[str, Finding], ...]:
+    """Thrust of the rafters and insulation of both bays as (bay, finding); ``carries`` has strength.
 
-    Where no R was given, R-38 is shown as something to agree on, not as missed.
+    Where no R was given, R-38 is shown as something to agree on, not as missed.  Over a sloped ceiling even full height
+    is asked whatever the numbers, so that it stands among the reminders.
     """
-    warm = [
-        row
-        for bay in (rafters, scissor)
-        for row in warmth_findings(bay, taken.r, taken.per_inch, edition=taken.edition)
-    ]
-    if taken.r_required is None:
-        said = f"No R was given; for R-{taken.r:g}: "
-        warm = [
-            f._replace(name="r_to_agree", verdict="ask", sentence=said + f.sentence)
-            if f.name.startswith("over_plate")
-            else f
-            for f in warm
-        ]
-    return (*thrust_findings(rafters, taken.loads, taken.spacing), *warm)
+    made = [("rafter", f) for f in thrust_findings(rafters, assumptions.loads, assumptions.spacing)]
+    for bay in (rafters, scissor):
+        for f in warmth_findings(bay, assumptions.r, assumptions.per_inch, edition=assumptions.edition):
+            if f.name.startswith("over_plate") and assumptions.r_required is None:
+                said = f"No R was given; for R-{assumptions.r:g}: {f.sentence}"
+                f = f._replace(name=f.name.replace("over_plate", "r_to_agree"), verdict="ask", sentence=said)
+            elif f.name.startswith("over_plate") and f.verdict == "ask":
+                f = f._replace(name=f.name.replace("over_plate", "sloped_attic"))
+            made.append((bay.kind, f))
+    return tuple(made)
+
+
+def gathered(
+    rafters: RafterBay, scissor: ScissorBay, assumptions: Assumptions | None, tail: Tail | None = None,
+    carried: Carries | None = None,
+) -> dict[str, Finding]:  # fmt: skip
+    """Every finding of a house by bay and name ("rafter.end_notch"), those of all panels, tables, sheets and maps.
+
+    Usual limits of both bays, the rafters' strength, thrust and insulation; without ``assumptions`` the limits alone.
+    Where both bays share a soffit, the level cut made, both have that line's finding.  ``tail`` and ``carried`` are
+    the house's, for those who have them at hand.
+
+    >>> from rooflab import Gable
+    >>> gable = Gable("26'", 8, "5 1/2", 16)
+    >>> rafters = RafterBay(gable, "2x12", seat="3 1/2").handed_over()
+    >>> found = gathered(rafters, ScissorBay(gable, 4, rafters.heel), Assumptions())
+    >>> [key for key, one in found.items() if one.verdict == "misses"]  # 11 1/4 in against 11 1/4 x 1.202
+    ['rafter.ridge_board']
+    """
+    made = {f"{bay.kind}.{f.name}": f for bay in (rafters, scissor) for f in findings(bay)}
+    shared = tail or tail_and_soffit(rafters, scissor)
+    if shared and shared.leaves > 0 and rafters.equal_ends and scissor.equal_ends:
+        line = soffit_line(shared.soffit_height, rafters.gable.window_head, "The soffit line, the level cut made,")
+        for kind in ("rafter", "scissor"):
+            del made[f"{kind}.soffit_line"]
+            made[f"{kind}.soffit_line"] = line
+    if assumptions is None:
+        return made
+    made |= {f"rafter.{f.name}": f for f in (carried or carries(rafters, assumptions)).findings}
+    return made | {f"{kind}.{f.name}": f for kind, f in early_findings(rafters, scissor, assumptions)}
+
+
+def reminder(finding: Finding) -> bool:
+    """Whether a finding is asked whatever the numbers."""
+    return finding.name.removesuffix("_right") in ALWAYS

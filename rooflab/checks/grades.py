@@ -7,16 +7,15 @@ source; what is written from memory says so and is a reminder to look it up, nev
 from __future__ import annotations
 
 import math
-import numbers
-from contextlib import suppress
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rooflab.base.geometry import Number
+from rooflab.base.inputs import Input
 from rooflab.base.lumber import WIDTHS, dressed
-from rooflab.base.measure import InputError, Typed, inches
+from rooflab.base.measure import InputError, Typed
 
 TABLE_4A = "NDS 2018 Supplement Table 4A"
 TABLE_4B = "NDS 2018 Supplement Table 4B"
@@ -26,66 +25,35 @@ Amount = float | str
 """A quantity as people give it: a number in the unit of its row in ``QUANTITIES``, or text that says one."""
 
 
-class Quantity(NamedTuple):
-    """A number that people type: label, unit, range, and what to say to one who missed the unit ("" nothing)."""
-
-    name: str
-    label: str
-    unit: str
-    low: float
-    high: float
-    hint: str = ""
-
-    def read(self, value: object, problems: list[str]) -> float:
-        """The value as a float inside the range; what is wrong with it is added to ``problems`` (then nan)."""
-        try:
-            number = inches(value, self.label) if self.unit == "in" else _number(value, self.label)
-        except InputError as error:
-            problems.extend(error.problems)
-            return math.nan
-        if not self.low <= number <= self.high:
-            unit, hint = f" {self.unit}" if self.unit else "", f" {self.hint}" if self.hint else ""
-            allowed = f"{self.low:.10g} to {self.high:.10g}{unit}"
-            problems.append(f"{self.label} {number:.10g}{unit}: allowed is {allowed}.{hint}")
-            return math.nan
-        return number
-
-
-def _number(value: object, what: str) -> float:
-    given = Typed(value, what, "number", "a plain number such as 20 or 1.15")
-    if isinstance(value, bool) or not isinstance(value, (str, numbers.Real)):
-        raise given.refused()
-    with suppress(ValueError, OverflowError):
-        number = float(value)
-        if math.isfinite(number):
-            return number
-    raise given.refused()
+def quantity(name: str, label: str, unit: str, low: float, high: float, hint: str = "") -> Input:
+    """The range of a number that people type in a unit; ``hint`` is for one who missed it."""
+    return Input(name, label, "number", low, high, unit=unit, hint=hint)
 
 
 PSI = "Stresses and E are in psi: 1.6 million psi is written 1600000."
 CHECK = "Check the unit and the official figure."
 
-QUANTITIES: dict[str, Quantity] = {
+QUANTITIES: dict[str, Input] = {
     row.name: row
     for row in (
-        Quantity("dead", "Dead load on the slope", "lb/ft²", 0, 60, CHECK),
-        Quantity("live", "Roof live load", "lb/ft²", 0, 100, CHECK),
-        Quantity("ground_snow", "Ground snow load", "lb/ft²", 0, 300, CHECK),
-        Quantity("snow", "Roof snow load", "lb/ft²", 0, 300, CHECK),
-        Quantity("exposure", "Exposure factor Ce", "", 0.7, 1.2),
-        Quantity("thermal", "Thermal factor Ct", "", 0.85, 1.3),
-        Quantity("importance", "Importance factor Is", "", 0.8, 1.2),
-        Quantity("spacing", "Spacing", "in", 4, 72),
-        Quantity("limit", "Deflection limit: span over", "", 120, 720),
-        Quantity("Fb", "Bending value Fb", "psi", 200, 4000, PSI),
-        Quantity("Fv", "Shear value Fv", "psi", 50, 500, PSI),
-        Quantity("Fp", "Bearing value Fc perpendicular", "psi", 100, 1500, PSI),
-        Quantity("E", "Modulus of elasticity E", "psi", 400_000, 3_000_000, PSI),
-        Quantity("area", "Area of a member", "in²", 0.5, 500),
-        Quantity("nail", "Load one nail carries", "lb", 20, 500),
-        Quantity("air", "Air space over the insulation", "in", 0, 6),
-        Quantity("r_value", "Wanted R-value", "", 1, 120, "R is in ft² h °F/Btu."),
-        Quantity("per_inch", "R per inch", "", 1, 8, "R is in ft² h °F/Btu."),
+        quantity("dead", "Dead load on the slope", "lb/ft²", 0, 60, CHECK),
+        quantity("live", "Roof live load", "lb/ft²", 0, 100, CHECK),
+        quantity("ground_snow", "Ground snow load", "lb/ft²", 0, 300, CHECK),
+        quantity("snow", "Roof snow load", "lb/ft²", 0, 300, CHECK),
+        quantity("exposure", "Exposure factor Ce", "", 0.7, 1.2),
+        quantity("thermal", "Thermal factor Ct", "", 0.85, 1.3),
+        quantity("importance", "Importance factor Is", "", 0.8, 1.2),
+        quantity("spacing", "Spacing", "in", 4, 72),
+        quantity("limit", "Deflection limit: span over", "", 120, 720),
+        quantity("Fb", "Bending value Fb", "psi", 200, 4000, PSI),
+        quantity("Fv", "Shear value Fv", "psi", 50, 500, PSI),
+        quantity("Fp", "Bearing value Fc perpendicular", "psi", 100, 1500, PSI),
+        quantity("E", "Modulus of elasticity E", "psi", 400_000, 3_000_000, PSI),
+        quantity("area", "Area of a member", "in²", 0.5, 500),
+        quantity("nail", "Load one nail carries", "lb", 20, 500),
+        quantity("air", "Air space over the insulation", "in", 0, 6),
+        quantity("r_value", "Wanted R-value", "", 1, 120, "R is in ft² h °F/Btu."),
+        quantity("per_inch", "R per inch", "", 1, 8, "R is in ft² h °F/Btu."),
     )
 }
 

@@ -16,7 +16,7 @@ from rooflab.base.lumber import RAFTERS, dressed, stock_at_least
 from rooflab.base.measure import InputError, feet_inches, inches, pitch_text
 
 from .bays import RafterBay, ScissorBay
-from .planes import End
+from .planes import End, higher, pick
 
 SUBFASCIA = 1.5  # thickness of a 2x subfascia, in
 
@@ -304,6 +304,33 @@ class Tail:
         )
 
 
+class Soffit(NamedTuple):
+    """Both tails of the left eave, in, above the left plate: top, undersides, the step between them, the shared line.
+
+    ``height`` is that line above the floor, ``leaves`` what the level cut leaves of the deeper tail, square to its
+    edge; numbers or arrays.
+    """
+
+    top: Any
+    rafter: Any
+    truss: Any
+    step: Any
+    line: Any
+    height: Any
+    leaves: Any
+
+
+def soffit_of(rafters: RafterBay, scissor: ScissorBay) -> Soffit:
+    """Both tails of the left eave and their one soffit line, for one house or bays with arrays for numbers."""
+    m, plate = rafters.left.roof.slope, scissor.left.plate - rafters.left.plate
+    mine, theirs = rafters.tail_underside, scissor.tail_underside + plate
+    step, line = theirs - mine, higher(mine, theirs)
+    deeper = pick(step >= 0, rafters.depth, scissor.chord_depth)
+    height = pair(rafters.gable.plate_height)[0] + rafters.left.plate + line
+    top = higher(rafters.tail_top, scissor.tail_top + plate)
+    return Soffit(top, mine, theirs, step, line, height, deeper - geo.square_to(abs(step), m))
+
+
 def tail_and_soffit(rafters: RafterBay, scissor: ScissorBay) -> Tail | None:
     """The left eave's tails and soffit, or None without an overhang on either bay.
 
@@ -317,15 +344,9 @@ def tail_and_soffit(rafters: RafterBay, scissor: ScissorBay) -> Tail | None:
     must_be(scissor, ScissorBay, "Scissor bay")
     if not rafters.left.overhang or not scissor.left.overhang:
         return None
-    m, plate = rafters.left.roof.slope, scissor.left.plate - rafters.left.plate
-    mine, theirs = rafters.tail_underside, scissor.tail_underside + plate
-    top = max(rafters.tail_top, scissor.tail_top + plate)
-    step = theirs - mine
-    soffit = max(mine, theirs)
-    deeper = rafters.depth if step >= 0 else scissor.chord_depth
-    cut = float(geo.level_cut(abs(step), m))
-    leaves = float(deeper - geo.square_to(abs(step), m))
-    height = pair(rafters.gable.plate_height)[0] + rafters.left.plate + soffit
+    m = rafters.left.roof.slope
+    top, mine, theirs, step, soffit, height, leaves = soffit_of(rafters, scissor)
+    cut, leaves = float(geo.level_cut(abs(step), m)), float(leaves)
     square = top - m * SUBFASCIA - soffit
     who = (
         f"a level cut {feet_inches(cut)} long on the rafter tail brings it to the truss's soffit line and leaves "

@@ -18,13 +18,12 @@ import numpy as np
 from rooflab.base.findings import VERDICTS, Finding
 from rooflab.base.inputs import stop_on
 from rooflab.base.measure import InputError
-from rooflab.checks.assumptions import carries, early_findings
-from rooflab.checks.limits import findings
+from rooflab.checks.assumptions import gathered
 
-from .axes import House, bays_of, house_of, row_of, size_of
 from .jobfile import Job
 from .sweep import Sweep, sweep
-from .wishes import FINDINGS, MEET, Move, Wish, called, missed, moves_of, now_at, shortfall, value_text
+from .values import ROWS, House, assumptions_of, at_ends, bays_of, changed, house_of, size_of
+from .wishes import FINDINGS, MEET, Move, Wish, called, missed, moves_of, shortfall, value_text
 
 CHANGES = 3  # inputs that change at once, at most
 ENDS = ("left", "right")
@@ -148,7 +147,7 @@ def _answer(base: House, asked: Sequence[Wish], moves: Sequence[Move], place: Pl
     bays_of(new)  # afresh: a refusal here would be a mistake of ours
     one = sweep(new)
     said = [w.text if w.key == FINDINGS else f"{called(w.key)} {_read(one, w.key)}" for w in asked]
-    parts = [f"{row_of(name).label} {_text(base, name)} becomes {_text(new, name)}" for name in values]
+    parts = [f"{ROWS[name].label} {_text(base, name)} becomes {_text(new, name)}" for name in values]
     why = f"{'; '.join(parts) if parts else 'As it stands'}: {', '.join(said)}."
     return Answer(dict(values), steps, why, tuple(_also(base, new)), new)
 
@@ -158,29 +157,15 @@ def _read(one: Sweep, key: str) -> str:
     return " and ".join(dict.fromkeys(value_text(key, float(one.reading(key, end))) for end in ENDS))
 
 
-def changed(house: House, values: Mapping[str, Any]) -> House:
-    """The house with some inputs changed; a size and a depth take each other's place."""
-    made = dict(house)
-    for one, other in (("lumber", "depth"), ("depth", "lumber")):
-        if one in values:
-            made.pop(other, None)
-    return made | dict(values)
-
-
 def _text(house: House, name: str) -> str:
     if name == "lumber":
         return size_of(house)
-    return " and ".join(dict.fromkeys(row_of(name).show(end) for end in now_at(house, name)))
+    return " and ".join(dict.fromkeys(ROWS[name].show(end) for end in at_ends(house, name)))
 
 
 def found_in(house: House) -> dict[str, Finding]:
     """Every finding of a house by bay and name, the early checks among them."""
-    rafters, truss = bays_of(house)
-    taken = house["taken"]
-    rows = [("Rafter bay", f) for f in (*findings(rafters), *carries(rafters, taken).findings)]
-    rows += [("Scissor bay", f) for f in findings(truss)]
-    rows += [("", f) for f in early_findings(rafters, truss, taken)]
-    return {f"{bay} {f.name} {i if not bay else ''}": f for i, (bay, f) in enumerate(rows)}
+    return gathered(*bays_of(house), assumptions_of(house))
 
 
 def _also(base: House, new: House) -> Iterator[str]:
@@ -226,7 +211,7 @@ class _Near:
                     kept[i] = least, made.at(*(int(k) for k in index))
 
     def answers(self, moves: Sequence[Move]) -> Answers:
-        names = [row_of(move.name).label.lower() for move in moves]
+        names = [ROWS[move.name].label.lower() for move in moves]
         by = " and ".join(filter(None, (", ".join(names[:-1]), names[-1]))) if names else "nothing"
         if not self.built:
             return Answers(self.asked, (), f"Moving {by}, none of these houses can be built as drawn.")
@@ -259,7 +244,7 @@ class _Near:
 
 def _where(base: House, best: House, moves: Sequence[Move]) -> str:
     parts = [
-        f"{row_of(move.name).label.lower()} {_text(best, move.name)}"
+        f"{ROWS[move.name].label.lower()} {_text(best, move.name)}"
         for move in moves
         if _text(best, move.name) != _text(base, move.name)
     ]
@@ -270,4 +255,4 @@ def _left(house: House, how: str) -> list[str]:
     """Names of the findings that keep a wish for them from holding."""
     made = sweep(house)
     worst = 1 if how == MEET else 2
-    return [key.partition(".")[2].replace("_", " ") for key in made.findings if made.counted(key) > worst]
+    return [key.partition(".")[2].replace("_", " ") for key in made.findings if np.any(made.verdict(key) > worst)]

@@ -12,15 +12,16 @@ from html import escape
 from typing import Any
 
 from rooflab.base import jsonfile
-from rooflab.base.inputs import INPUTS, attempt, must_be, pair, stop_on
+from rooflab.base.inputs import INPUTS, Input, attempt, must_be, pair, stop_on
 from rooflab.base.jsonfile import Reader, is_number, kind_of, record_problem, shown, text_problem
 from rooflab.base.lumber import dressed
-from rooflab.base.measure import InputError, feet_inches, inches, pitch, pitch_text, sixteenth, spoken
-from rooflab.checks.assumptions import LOAD_KEYS, WARM_KEYS, Taken, given_problems, taken_from
+from rooflab.base.measure import InputError, feet_inches, pitch_text, sixteenth, written
+from rooflab.checks.assumptions import LOAD_KEYS, WARM_KEYS, Assumptions, assumptions_from, given_problems
 from rooflab.house.bays import Jog, RafterBay, ScissorBay
 from rooflab.house.planes import Gable, put
+from rooflab.house.room import LAYERS
 
-from .schedule import TO_GIVE, TrussType, between
+from .schedule import TO_GIVE, TrussType
 
 FORMAT = 1
 FOLLOWS = "as rafters"
@@ -53,6 +54,7 @@ SHEET = {
     "dimensions_verified_by": "Field dimensions verified by",
 }
 LAID = ("flat", "on edge")
+RAFTER_SPACING = Input("spacing", "Rafter spacing", "length", 6, 48, 0.25, 16.0)
 
 
 def handed(rafters: RafterBay) -> tuple[float, float]:
@@ -97,7 +99,7 @@ class Job:
         must_be(self.scissor, ScissorBay, "Trusses")
         must_be(self.follows, bool, "Follows")
         problems = word_problems({f.name: getattr(self, f.name) for f in fields(self)})
-        spacing = between(problems, "rafters: Spacing", self.rafter_spacing, 6.0, 48.0)
+        spacing = RAFTER_SPACING.called("rafters: Spacing").read(self.rafter_spacing, problems)
         layers = None if self.finish is None else _layers(problems, self.finish)
         _outlooker(problems, self.outlooker)
         if self.scissor.gable != self.rafters.gable:
@@ -126,9 +128,9 @@ class Job:
         return self.rafters.gable
 
     @property
-    def taken(self) -> Taken:
-        """What the early checks take from this job; what it does not say is taken plainly."""
-        return taken_from(self.loads, self.insulation, self.grade, self.rafter_spacing)
+    def assumptions(self) -> Assumptions:
+        """What the early checks assume for this job; what it does not say is assumed plainly."""
+        return assumptions_from(self.loads, self.insulation, self.grade, self.rafter_spacing)
 
     @staticmethod
     def load(path: str | os.PathLike[str]) -> Job:
@@ -149,7 +151,7 @@ class Job:
     def document(self) -> dict[str, Any]:
         """The job as plain values for JSON; ``read_job`` reads it back to an equal job."""
         bay = self.rafters
-        stock = {"lumber": bay.lumber} if bay.lumber else {"depth": _length(bay.depth)}
+        stock = {"lumber": bay.lumber} if bay.lumber else {"depth": written(bay.depth)}
         made = {
             MARK: FORMAT,
             "title": self.title,
@@ -157,7 +159,7 @@ class Job:
             "rafters": stock
             | {"ridge": bay.ridge}
             | _written(vars(bay), ("seat", "plate"))
-            | {"spacing": _length(self.rafter_spacing)}
+            | {"spacing": written(self.rafter_spacing)}
             | ({"grade": self.grade} if self.grade else {}),
             "trusses": _trusses(self.scissor, self.follows),
             "types": [_type_document(kind) for kind in self.types],
@@ -171,7 +173,7 @@ class Job:
         if self.insulation:
             made["insulation"] = dict(self.insulation)
         if self.finish:
-            made["ceiling_finish"] = dict(zip(("gypsum", "furring"), map(_length, self.finish), strict=True))
+            made["ceiling_finish"] = dict(zip(("gypsum", "furring"), map(written, self.finish), strict=True))
         return made
 
     def summary(self) -> str:
@@ -243,8 +245,8 @@ def _layers(problems: list[str], value: Any) -> tuple[float, float]:
     if not isinstance(value, (tuple, list)) or len(value) != 2:
         problems.append("ceiling_finish: gypsum and furring are needed.")
         return 0.0, 0.0
-    words = ("gypsum", "furring")
-    gypsum, furring = (between(problems, f"ceiling_finish.{w}", v, 0.0, 6.0) for w, v in zip(words, value, strict=True))
+    rows = zip(LAYERS.values(), value, strict=True)
+    gypsum, furring = (row.called(f"ceiling_finish.{row.name}").read(one, problems) for row, one in rows)
     return gypsum, furring
 
 
@@ -264,37 +266,26 @@ def _names(kind: Any) -> tuple[str, ...]:
     return tuple(kind.__dataclass_fields__)
 
 
-def _length(value: Any) -> Any:
-    if isinstance(value, tuple):
-        return [_length(one) for one in value]
-    text = spoken(value)
-    return text if inches(text) == value else value
-
-
-def _pitch(value: Any) -> Any:
-    if isinstance(value, tuple):
-        return [_pitch(one) for one in value]
-    text = pitch_text(value)
-    return text if pitch(text) == value else value
-
-
 def _written(values: dict[str, Any], names: tuple[str, ...]) -> dict[str, Any]:
-    return {name: (_pitch if INPUTS[name].kind == "pitch" else _length)(values[name]) for name in names}
+    def both(row: Input, value: Any) -> Any:
+        return [row.written(one) for one in value] if isinstance(value, tuple) else row.written(value)
+
+    return {name: both(INPUTS[name], values[name]) for name in names}
 
 
 def _trusses(bay: ScissorBay, follows: bool) -> dict[str, Any]:
-    heel = FOLLOWS if follows else _length(bay.heel_given)
+    heel = FOLLOWS if follows else _written({"heel": bay.heel_given}, ("heel",))["heel"]
     plain = {"chord": bay.chord, "bottom_chord": bay.bottom_chord, "ceiling_from": bay.ceiling_from, "apex": bay.apex}
     return {"heel": heel} | _written(vars(bay), ("ceiling_pitch", "plate")) | plain
 
 
 def _type_document(kind: TrussType) -> dict[str, Any]:
-    made: dict[str, Any] = {"mark": kind.mark, "length": _length(kind.length), "spacing": _length(kind.spacing)}
+    made: dict[str, Any] = {"mark": kind.mark, "length": written(kind.length), "spacing": written(kind.spacing)}
     made |= {"doubled": kind.doubled, "gable_ends": kind.gable_ends, "remark": kind.remark}
     if kind.jog:
-        made["jog"] = {"by": _length(kind.jog.by), "end": kind.jog.end, "eave": kind.jog.eave}
+        made["jog"] = {"by": written(kind.jog.by), "end": kind.jog.end, "eave": kind.jog.eave}
         if kind.jog.bearing is not None:
-            made["jog"]["bearing"] = _length(kind.jog.bearing)
+            made["jog"]["bearing"] = written(kind.jog.bearing)
     return made
 
 

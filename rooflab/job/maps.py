@@ -12,14 +12,14 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from rooflab.base.inputs import INPUTS, pair, stop_on
+from rooflab.base.inputs import pair, stop_on
 from rooflab.base.lumber import dressed
 from rooflab.base.measure import InputError, feet_inches
 from rooflab.checks.limits import LEAST_BEARING
 
-from .axes import FOLLOWS, SIZES, Axis, House, axis_of, house_of, rafters_of, size_of
-from .jobfile import Job
-from .sweep import READABLE, Sweep, at_places, sweep
+from .jobfile import FOLLOWS, Job
+from .sweep import READABLE, Axis, Sweep, at_places, axis_of, sweep
+from .values import ROWS, SIZES, House, at_ends, house_of, rafters_of, size_of
 from .wishes import called, value_text
 
 CELLS = (97, 65)  # across and up
@@ -117,19 +117,16 @@ def usual_range(house: House, name: str, other: str = "") -> tuple[float, float]
         return fixed[base]
     now = _now(house, base)
     reach = {"pitch": 4.0, "span": 72.0, "heel": 6.0, "plate_height": 24.0, "window_head": 24.0}.get(base, 12.0)
-    row, step = INPUTS["plate" if base == "truss_plate" else base], 0.5 if base == "pitch" else 1.0
+    row, step = ROWS[base], 0.5 if base == "pitch" else 1.0
     middle = round(sum(now) / 2 / step) * step
     return max(middle - reach, row.low), min(middle + reach, row.high)
 
 
 def _now(house: House, base: str) -> tuple[float, float]:
-    value = dressed(size_of(house))[1] if base == "depth" else house.get(base)
-    if base == "heel" and value == FOLLOWS:
+    if base == "heel" and house[base] == FOLLOWS:
         left, right = rafters_of(house).ends
         return left.heel, right.heel
-    if base == "seat" and value is None:
-        value = house["bearing"]
-    return pair(value)  # type: ignore[arg-type]
+    return pair(dressed(size_of(house))[1]) if base == "depth" else at_ends(house, base)
 
 
 # --- lines -----------------------------------------------------------------------------------------------------------
@@ -274,7 +271,7 @@ def _heel(base: House, axes: tuple[Axis, ...], x: Any, y: Any, heel: float | Non
 
 def _spot(name: str, made: Sweep, option: Job | Mapping[str, Any]) -> Spot:
     """An option's place; where its ends differ in an input that is mapped for both, the left end's."""
-    house = option if isinstance(option, dict) and "taken" in option else house_of(option)
+    house = option if isinstance(option, dict) and "assumptions" in option else house_of(option)
     where = [_now(house, axis.base)[axis.end == "right"] for axis in made.axes]
     inside = all(axis.values[0] <= v <= axis.values[-1] for axis, v in zip(made.axes, where, strict=True))
     try:
@@ -348,7 +345,7 @@ def _why(made: Sweep) -> str:
     built = made.state != 0
     tally: dict[str, int] = {}
     for key in made.findings:
-        cells = int(np.sum(built & (made.counted(key) > 1)))
+        cells = int(np.sum(built & (made.verdict(key) > 1)))
         name = key.partition(".")[2].removesuffix("_right").replace("_", " ")
         tally[name] = max(tally.get(name, 0), cells)
     most = sorted((-cells, name) for name, cells in tally.items() if cells)[:3]

@@ -12,68 +12,41 @@ from functools import lru_cache
 from typing import Any
 
 from rooflab.base.findings import Finding
-from rooflab.base.inputs import INPUTS, Ends, Read, attempt, must_be, read_ends, read_size, read_word, stop_on
+from rooflab.base.inputs import Read, attempt, must_be, stop_on
 from rooflab.base.jsonfile import record_problem, shown, text_problem
-from rooflab.base.measure import InputError, feet_inches, inches, pitch, pitch_text, spoken
+from rooflab.base.measure import InputError
 from rooflab.base.rows import Rows
-from rooflab.checks.assumptions import Carries, Taken, carries, early_findings
-from rooflab.checks.grades import grade_named
-from rooflab.checks.limits import findings, soffit_line
+from rooflab.checks.assumptions import Assumptions, Carries, carries, gathered
 from rooflab.checks.warmth import OverPlate, over_plate
 from rooflab.house.bays import RafterBay, ScissorBay
-from rooflab.house.planes import Gable, put
+from rooflab.house.planes import put
 from rooflab.house.readings import READINGS
-from rooflab.house.room import FINISH, ROOM_INPUTS, STOCK, room_of
+from rooflab.house.room import STOCK, room_of
 from rooflab.house.seam import Comparison, Tail, compare, tail_and_soffit
 
-from .jobfile import FOLLOWS, Job
-from .schedule import between
+from .jobfile import Job
+from .values import (
+    LABELS,
+    NAMES,
+    TWO_ENDED,
+    House,
+    assumptions_of,
+    bays_of,
+    changed,
+    finish_of,
+    house_of,
+    job_with,
+    read,
+    room_values,
+    value_text,
+    written,
+)
 
 FEWEST, MOST = 2, 6  # options side by side
 LONGEST_NAME, LONGEST_TEXT, LONGEST_RECORD = 40, 300, 2000
 OWN_RECORD = "option"  # the key of an option's name in the job file
 
-GABLE = ("span", "pitch", "overhang", "bearing", "plate_height", "sheathing", "window_head")
-RAFTER = ("lumber", "depth", "seat", "ridge", "plate")
-TRUSS = ("ceiling_pitch", "heel", "chord", "bottom_chord", "truss_plate", "ceiling_from", "apex")
-LAYERS = ("gypsum", "furring")
-WORDS = {"ceiling_from": ("inside", "outside"), "apex": ("free", "ridge")}
-LABELS: dict[str, str] = {
-    **{name: INPUTS[name].label for name in (*GABLE, *RAFTER, *TRUSS) if name in INPUTS},
-    "truss_plate": "Truss plate offset", "ceiling_from": "Ceiling line from", "apex": "Ceiling apex",
-    "gypsum": "Gypsum", "furring": "Furring", "spacing": "Rafter spacing", "grade": "Grade",
-    **{name: row.label for name, row in ROOM_INPUTS.items()},
-}  # fmt: skip
-"""Every value an option may hold, in the order in which they are listed, and what it is called."""
-
-NAMES = tuple(LABELS)
-TWO_ENDED = ("pitch", "overhang", "bearing", "plate_height", "seat", "plate", "ceiling_pitch", "heel", "truss_plate")
-PITCHES = ("pitch", "ceiling_pitch")
-SIZES = ("lumber", "ridge", "chord", "bottom_chord")
-
-
-# --- reading what was given ------------------------------------------------------------------------------------------
-
-
-def _read(name: str, value: Any, problems: list[str]) -> Any:
-    """One value of an option as it is kept: a number, (left, right) or a plain word."""
-    if name == "heel" and value == FOLLOWS:
-        return FOLLOWS
-    if name in TWO_ENDED:
-        return read_ends("plate" if name == "truss_plate" else name, value, problems)
-    if name in SIZES:
-        if name == "ridge" and (value is None or value == "none"):
-            return "none"
-        read_size(name, value, problems)
-        return " ".join(str(value).split())
-    if name in WORDS:
-        read_word(LABELS[name], value, WORDS[name], problems)
-        return value
-    if name == "grade":
-        return getattr(attempt(problems, grade_named, value), "name", "")
-    if name in LAYERS or name == "spacing":
-        return between(problems, LABELS[name], value, *((6.0, 48.0) if name == "spacing" else (0.0, 6.0)))
-    return (ROOM_INPUTS if name in ROOM_INPUTS else INPUTS)[name].read(value, problems)
+# --- words -----------------------------------------------------------------------------------------------------------
 
 
 def one_line_texts(what: str, given: Any, longest: int, problems: list[str]) -> tuple[str, ...]:
@@ -126,12 +99,12 @@ class Option:
                      for key in values if key not in LABELS]  # fmt: skip
         if {"lumber", "depth"} <= set(known):
             problems.append("Rafter: give lumber or depth, not both.")
-        read = {key: _read(key, known[key], problems) for key in NAMES if key in known}
+        values = {key: read(key, known[key], problems) for key in NAMES if key in known}
         words = _lines("Pros", pros, problems), _lines("Cons", cons, problems)
         problems += [f"Remark: {said}" for said in [text_problem(remark, LONGEST_TEXT, True)] if said]
         stop_on(problems)
         put(self, name=" ".join(name.split()), pros=words[0], cons=words[1], remark=" ".join(remark.split()))
-        put(self, given=tuple(read.items()))
+        put(self, given=tuple(values.items()))
 
     @property
     def values(self) -> dict[str, Any]:
@@ -140,11 +113,7 @@ class Option:
     def with_(self, **changes: Any) -> Option:
         """The same option with another name, other words or other values; a value of None is left to the house."""
         made: dict[str, Any] = {name: getattr(self, name) for name in ("name", "pros", "cons", "remark")}
-        made |= self.values
-        for one, other in (("lumber", "depth"), ("depth", "lumber")):
-            if changes.get(one) is not None:
-                made.pop(other, None)
-        made |= changes
+        made |= changed(self.values, changes)
         return Option(**{key: value for key, value in made.items() if value is not None})
 
     def text(self, name: str) -> str:
@@ -156,31 +125,12 @@ class Option:
         made: dict[str, Any] = {OWN_RECORD: self.name}
         for name, value in self.given:
             both = value if isinstance(value, tuple) else (value,)
-            made |= {key: _written(name, one) for key, one in zip((name, f"{name}_right"), both, strict=False)}
+            made |= {key: written(name, one) for key, one in zip((name, f"{name}_right"), both, strict=False)}
         words = {"pros": "\n".join(self.pros), "cons": "\n".join(self.cons), "remark": self.remark}
         return made | {key: text for key, text in words.items() if text}
 
     def __repr__(self) -> str:
         return f"{self.name}: {', '.join(f'{LABELS[name]} {self.text(name)}' for name, _ in self.given) or 'the house'}"
-
-
-def value_text(name: str, value: Any) -> str:
-    """A value of an option as it is printed.
-
-    >>> value_text("pitch", (8.0, 6.0)), value_text("seat", 3.5), value_text("heel", "as rafters")
-    ('8 in 12 and 6 in 12', '3 1/2"', 'as rafters')
-    """
-    if isinstance(value, tuple):
-        return " and ".join(value_text(name, one) for one in value)
-    return value if isinstance(value, str) else pitch_text(value) if name in PITCHES else feet_inches(value)
-
-
-def _written(name: str, value: Any) -> Any:
-    """A value as the job file holds it: trade text where that reads back to the same number."""
-    if isinstance(value, str):
-        return value
-    text, read = (pitch_text(value), pitch) if name in PITCHES else (spoken(value), inches)
-    return text if read(text) == value else value
 
 
 def read_option(record: Any) -> Option:
@@ -213,13 +163,13 @@ def read_option(record: Any) -> Option:
 # --- in the job ------------------------------------------------------------------------------------------------------
 
 
-def read_records(place: str, rows: Iterable[Any], read: Callable[[Any], Read]) -> tuple[Read, ...]:
-    """What ``read`` makes of each record of a list in the job file.  InputError naming each that it refuses."""
+def read_records(place: str, rows: Iterable[Any], reader: Callable[[Any], Read]) -> tuple[Read, ...]:
+    """What ``reader`` makes of each record of a list in the job file.  InputError naming each that it refuses."""
     problems: list[str] = []
     found = []
     for i, record in enumerate(rows):
         try:
-            found.append(read(record))
+            found.append(reader(record))
         except InputError as error:
             problems += [f"{place}[{i}]: {said}" for said in error.problems]
     stop_on(problems)
@@ -262,16 +212,10 @@ def option_of(name: str, house: Job, **changes: Any) -> Option:
     ('as rafters', '28\\'-0"')
     """
     must_be(house, Job, "House")
-    gable, rafters, truss = house.gable, house.rafters, house.scissor
-    made: dict[str, Any] = {key: getattr(gable, key) for key in GABLE}
-    made |= {"lumber": rafters.lumber} if rafters.lumber else {"depth": rafters.depth}
-    made |= {"seat": rafters.seat, "ridge": rafters.ridge, "plate": rafters.plate}
-    made |= {"heel": FOLLOWS if house.follows else truss.heel_given, "truss_plate": truss.plate}
-    made |= {key: getattr(truss, key) for key in TRUSS if key not in ("heel", "truss_plate")}
-    made |= dict(zip(LAYERS, house.finish or FINISH, strict=True))
-    made |= {key: row.default for key, row in ROOM_INPUTS.items()}
-    made |= {"spacing": house.rafter_spacing, "grade": house.taken.grade}
-    return Option(name, **{**made, "ridge": made["ridge"] or "none"}).with_(**changes)
+    made = house_of(house)
+    del made["assumptions"]
+    made["seat"] = house.rafters.seat
+    return Option(name, **made).with_(**changes)
 
 
 # --- solved ----------------------------------------------------------------------------------------------------------
@@ -279,13 +223,14 @@ def option_of(name: str, house: Job, **changes: Any) -> Option:
 
 @dataclass(frozen=True)
 class Solved:
-    """An option worked out: both bays as handed over, how they meet, the room, the plate, the rafter, what is found.
+    """An option worked out: its house as values, both bays as handed over, how they meet, the room, what is found.
 
     ``room`` holds the readings of ``room.ROOM``, ``plates`` the insulation over the plates of both bays, ``stock`` the
     rafters' stock needed and to buy, in (0: longer than common stock); one stands for both ends where they are equal.
     """
 
     option: Option
+    house: House = field(repr=False)
     rafters: RafterBay
     scissor: ScissorBay
     seam: Comparison
@@ -295,16 +240,14 @@ class Solved:
     carries: Carries
     findings: tuple[Finding, ...]
     stock: tuple[tuple[float, float], ...]
-    taken: Taken = field(repr=False)
+    assumptions: Assumptions = field(repr=False)
 
 
 NEEDED = next(row for row in READINGS if row.name == "stock_length")
 
 
-def solved(option: Option, house: Job, taken: Taken | None = None) -> Solved:
+def solved(option: Option, house: Job) -> Solved:
     """The option's numbers over the house's, worked out as everywhere else.  InputError with every problem, by name.
-
-    ``taken`` is the house's own, for those who have it at hand.
 
     >>> from rooflab.job.jobfile import example
     >>> made = solved(Option("Longer seat", seat="5 1/2"), example())
@@ -314,66 +257,26 @@ def solved(option: Option, house: Job, taken: Taken | None = None) -> Solved:
     must_be(option, Option, "Option")
     must_be(house, Job, "House")
     try:
-        early = taken or house.taken
-        made = _solve(option.given, house.rafters, house.scissor, house.follows, early, house.finish)
+        made = _solve(tuple(changed(house_of(house), option.values).items()))
     except InputError as error:
         raise InputError([f"{option.name}: {said}" for said in error.problems]) from None
     return replace(made, option=option)
 
 
-def _bays(
-    values: dict[str, Any], rafters: RafterBay, scissor: ScissorBay, follows: bool
-) -> tuple[RafterBay, ScissorBay, bool]:
-    """Both bays with an option's values, the rafters as handed over, and whether the truss heel follows them."""
-    old = rafters.gable
-    gable = Gable(**{name: values.get(name, getattr(old, name)) for name in GABLE})
-    changes = {name: values[name] for name in RAFTER if name in values}
-    if changes.get("ridge") == "none":
-        changes["ridge"] = None
-    bay = rafters.with_(gable=gable, rounded=True, **changes)
-    heel = values.get("heel", FOLLOWS if follows else scissor.heel_given)
-    truss = {name: values[name] for name in TRUSS if name in values and name not in ("heel", "truss_plate")}
-    if "truss_plate" in values:
-        truss["plate"] = values["truss_plate"]
-    tall: Ends = (bay.left.heel, bay.right.heel) if heel == FOLLOWS else heel
-    return bay, scissor.with_(gable=gable, heel=tall, **truss), heel == FOLLOWS
-
-
-def _finish(values: dict[str, Any], finish: tuple[float, float] | None) -> tuple[float, float]:
-    gypsum, furring = finish or FINISH
-    return values.get("gypsum", gypsum), values.get("furring", furring)
-
-
 @lru_cache(64)
-def _solve(
-    given: tuple[tuple[str, Any], ...], rafters: RafterBay, scissor: ScissorBay, follows: bool, taken: Taken,
-    finish: tuple[float, float] | None,
-) -> Solved:  # fmt: skip
-    values = dict(given)
-    bay, truss, _ = _bays(values, rafters, scissor, follows)
-    changed = {name: values[name] for name in ("grade", "spacing") if name in values}
-    used = replace(taken, **changed) if changed else taken
-    room = room_of(truss, _finish(values, finish), **{name: values[name] for name in ROOM_INPUTS if name in values})
+def _solve(given: tuple[tuple[str, Any], ...]) -> Solved:
+    house = dict(given)
+    bay, truss = bays_of(house)
+    assumed = assumptions_of(house)
+    room = room_of(truss, finish_of(house), **room_values(house))
     seam, tail = compare(bay, truss), tail_and_soffit(bay, truss)
     sides = ("left",) if bay.equal_ends and truss.equal_ends else ("left", "right")  # a right end that mirrors the left
-    plates = tuple(over_plate(one, used.r, used.per_inch, end=side) for one in (bay, truss) for side in sides)
-    made = carries(bay, used)
+    plates = tuple(over_plate(one, assumed.r, assumed.per_inch, end=side) for one in (bay, truss) for side in sides)
     needed = [NEEDED.of(bay.symbols(side)) for side in sides]
     stock = tuple((one, STOCK.of({"stock_length": one})) for one in needed)
-    found = _found(bay, truss, tail, made, used)
-    return Solved(_NOBODY, bay, truss, seam, tail, room, plates, made, found, stock, used)
-
-
-def _found(
-    bay: RafterBay, truss: ScissorBay, tail: Tail | None, made: Carries, taken: Taken
-) -> tuple[Finding, ...]:
-    """What both bays find, each once; a soffit that both share is looked at with the level cut made."""
-    found = [*findings(bay), *findings(truss)]
-    if tail and tail.leaves > 0 and bay.equal_ends and truss.equal_ends:
-        shared = soffit_line(tail.soffit_height, bay.gable.window_head, "The soffit line, the level cut made,")
-        found = [one for one in found if one.name != "soffit_line"] + [shared]
-    found += [*made.findings, *early_findings(bay, truss, taken)]
-    return tuple(dict.fromkeys(found))
+    made = carries(bay, assumed)
+    found = tuple(dict.fromkeys(gathered(bay, truss, assumed, tail, made).values()))
+    return Solved(_NOBODY, house, bay, truss, seam, tail, room, plates, made, found, stock, assumed)
 
 
 def adopted(option: Option, house: Job) -> Job:
@@ -381,13 +284,8 @@ def adopted(option: Option, house: Job) -> Job:
 
     What only the room asks (``ROOM_INPUTS``) stays with the option.
     """
-    made, values = solved(option, house), option.values
-    bay, truss, follows = _bays(values, house.rafters, house.scissor, house.follows)
-    layers = _finish(values, house.finish) if set(LAYERS) & set(values) else house.finish
-    words = {"grade": values["grade"]} if "grade" in values and values["grade"] != house.taken.grade else {}
-    return replace(
-        house, rafters=bay, scissor=truss, follows=follows, finish=layers, rafter_spacing=made.taken.spacing, **words
-    )
+    solved(option, house)
+    return job_with(house, option.values)
 
 
 _NOBODY = Option("-")

@@ -4,26 +4,17 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any
 
-from rooflab.base.inputs import attempt, must_be, stop_on
+from rooflab.base.inputs import Input, attempt, must_be, stop_on
 from rooflab.base.jsonfile import shown, text_problem
-from rooflab.base.measure import InputError, feet_inches, inches
+from rooflab.base.measure import InputError
 from rooflab.house.bays import Jog, ScissorBay
 from rooflab.house.planes import put
 
 THICK = 1.5  # a truss, in
 TO_GIVE = "length to be given"  # the remark of a type whose length only stands in for one
-
-
-def between(problems: list[str], what: str, value: Any, low: float, high: float) -> float:
-    """A length between two bounds; nan, and a sentence, for anything else."""
-    number = attempt(problems, inches, value, what)
-    if number is None:
-        return math.nan
-    if not low <= number <= high:
-        problems.append(f"{what} {feet_inches(number)}: allowed is {feet_inches(low)} to {feet_inches(high)}.")
-    return number
+LENGTH = Input("length", "Length", "length", 1.5, 2400, 1, 240.0)
+SPACING = Input("spacing", "Spacing", "length", 6, 96, 0.25, 24.0)
 
 
 @dataclass(frozen=True)
@@ -47,8 +38,8 @@ class TrussType:
         problems = [f"Mark: {said}" for said in [text_problem(self.mark, 6)] if said]
         if not problems and not self.mark.strip():
             problems.append("Mark: one letter or more is needed.")
-        length = between(problems, "Length", self.length, 1.5, 2400.0)
-        spacing = between(problems, "Spacing", self.spacing, 6.0, 96.0)
+        length = LENGTH.read(self.length, problems)
+        spacing = SPACING.read(self.spacing, problems)
         for what, count, most in (("Doubled", self.doubled, 50), ("Gable ends", self.gable_ends, 2)):
             if not isinstance(count, int) or isinstance(count, bool) or not 0 <= count <= most:
                 problems.append(f"{what} {shown(count)}: a whole number from 0 to {most} is allowed.")

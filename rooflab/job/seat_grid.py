@@ -12,9 +12,9 @@ from rooflab.base.lumber import RAFTERS
 from rooflab.base.measure import InputError, feet_inches, sixteenth
 from rooflab.checks.limits import LEAST_BEARING
 
-from .axes import FOLLOWS, House, house_of, rafters_of, size_of, truss_of
-from .jobfile import Job
+from .jobfile import FOLLOWS, Job
 from .sweep import sweep
+from .values import House, at_ends, bays_of, house_of, rafters_of, size_of
 
 COLUMNS = 9  # of seats, before those of the house are added
 
@@ -78,7 +78,7 @@ def seat_grid(
     ('8 13/16"', '21 %', 'ask')
     """
     base = house_of(house)
-    own, mine = size_of(base), pair(base["bearing"] if base["seat"] is None else base["seat"])
+    own, mine = size_of(base), at_ends(base, "seat")
     if seats is None:
         seats = seats_up_to(min(pair(base["bearing"])), *mine)
     problems: list[str] = []
@@ -129,8 +129,7 @@ def _truss_heel(house: House) -> str:
 def _refusal(house: House) -> str:
     """The first sentence with which the single house is refused."""
     try:
-        rafters = rafters_of(house)
-        truss_of(house, (rafters.left.heel, rafters.right.heel))
+        bays_of(house)
     except InputError as error:
         return error.problems[0]
     return ""

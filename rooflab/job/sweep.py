@@ -7,26 +7,41 @@ refuses is masked.  Both ends are worked out, each from its own lines: unequal e
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
 import numpy as np
 
 from rooflab.base import geometry as geo
-from rooflab.base.findings import MISSES, NOT_ASKED
+from rooflab.base.findings import NOT_ASKED
 from rooflab.base.inputs import INPUTS, pair, read_size, stop_on
-from rooflab.base.measure import InputError
+from rooflab.base.measure import InputError, inches, pitch
 from rooflab.checks.strength import STRENGTH
 from rooflab.checks.warmth import HEIGHTS, over_plate
 from rooflab.house.bays import RafterBay, ScissorBay, apex_stands, scissor_ends, steeper
 from rooflab.house.planes import Gable, put, ridge_at, ridge_stands, roof_end
 from rooflab.house.readings import READINGS
-from rooflab.house.room import ROOM, ROOM_INPUTS, STOCK, room_symbols
+from rooflab.house.room import ROOM, STOCK, room_symbols
 
-from .axes import GABLE, RAFTER, SIZES, Axis, House, axis_of, house_of, row_of, with_value
 from .jobfile import Job
 from .sweep_findings import rafter_strength, verdict_codes
+from .values import (
+    GABLE,
+    NOTHING,
+    RAFTER,
+    ROWS,
+    SIZES,
+    TRUSS,
+    TWO_ENDED,
+    House,
+    assumptions_of,
+    at_ends,
+    changed,
+    finish_of,
+    house_of,
+    room_values,
+)
 
 MOST_CELLS = 4_000_000
 
@@ -57,7 +72,73 @@ READABLE: dict[str, Readable] = {
 """Readings of a sweep by key: both bays', the insulation over their plates, the rafter's worst demand over capacity by
 check and of all, the room's."""
 
-ASKED_AT_BEST = ("scissor.over_plate", "scissor.over_plate_right")
+
+# --- axes ------------------------------------------------------------------------------------------------------------
+
+BUILT_OF = (*GABLE, *RAFTER, *TRUSS[:5])
+"""What an axis can move."""
+
+
+class Axis(NamedTuple):
+    """One axis: its name, the input it moves, at which end ("" both), its values, and the same as numbers or sizes."""
+
+    name: str
+    base: str
+    end: str
+    values: tuple[Any, ...]
+    numbers: Any  # an array; of sizes two: thickness and depth
+
+    @property
+    def label(self) -> str:
+        return ROWS[self.base].label + (f", {self.end} end" if self.end else "")
+
+    def text(self, value: Any) -> str:
+        """A value of the axis as the trade says it."""
+        return str(value) if self.base in SIZES else ROWS[self.base].show(value)
+
+
+def axis_of(name: str, values: Any) -> Axis:
+    """An axis from an input's name and its values, numbers or trade text; ``pitch_left`` moves one end alone.
+
+    InputError for a name that is no input of a house, and for values that cannot be read.
+    """
+    base, end = name, ""
+    for side in ("left", "right"):
+        if name.endswith(f"_{side}") and name.removesuffix(f"_{side}") in TWO_ENDED:
+            base, end = name.removesuffix(f"_{side}"), side
+    if base not in BUILT_OF:
+        allowed = f"{', '.join(BUILT_OF)}; one end alone as in pitch_left"
+        raise InputError(f"Axis {name!r}: no input of a house that can be swept; allowed is {allowed}.")
+    if isinstance(values, (str, bytes, float, int)) or not isinstance(values, Iterable):
+        values = (values,)
+    problems: list[str] = []
+    if base in SIZES:
+        given = tuple(NOTHING if value is None else value for value in values)
+        sizes = [(0.0, 0.0) if (base, one) == ("ridge", NOTHING) else read_size(base, one, problems) for one in given]
+        numbers: Any = np.array(sizes, float).reshape(-1, 2).T
+    else:
+        row = ROWS[base]
+        read = pitch if row.kind == "pitch" else inches
+        given = tuple(read(one, row.label) if isinstance(one, str) else one for one in values)
+        try:
+            if any(one is None or isinstance(one, bool) for one in given):
+                raise TypeError
+            numbers = np.array(given, float) + 0.0
+        except (TypeError, ValueError):
+            raise InputError(f"{row.label}: an axis wants numbers or trade text.") from None
+        given = tuple(numbers.tolist()) if numbers.ndim == 1 else given
+    if numbers.ndim != (2 if base in SIZES else 1) or not given:
+        problems.append(f"{ROWS[base].label}: an axis wants a row of one value or more.")
+    stop_on(problems)
+    return Axis(name, base, end, given, numbers)
+
+
+def with_value(house: House, axis: Axis, value: Any) -> House:
+    """The house with one input changed; a size and a depth take each other's place."""
+    if axis.end:
+        left, right = at_ends(house, axis.base)
+        value = (value, right) if axis.end == "left" else (left, value)
+    return changed(house, {axis.base: value})
 
 
 # --- many houses -----------------------------------------------------------------------------------------------------
@@ -131,15 +212,15 @@ class Sweep:
             if name == STOCK.name:
                 return STOCK.of({"stock_length": self._reading("rafter.stock_length", end)})
             if name in (*USED, "used"):
-                return rafter_strength(bay, self.house["taken"], end)[name]
+                return rafter_strength(bay, assumptions_of(self.house), end)[name]
             if name in {row.name for row in HEIGHTS}:
-                return over_plate(bay, self.house["taken"].r, self.house["taken"].per_inch, end=end).values[name]
+                assumed = assumptions_of(self.house)
+                return over_plate(bay, assumed.r, assumed.per_inch, end=end).values[name]
             return next(row for row in bay.rows() if row.name == name).of(bay.symbols(end))
 
     def _room(self) -> dict[str, Any]:
         if "room" not in self.kept:
-            given = {name: self.house[name] for name in ROOM_INPUTS}
-            values: dict[str, Any] = room_symbols(self.scissor, self.house["finish"], **given)
+            values: dict[str, Any] = room_symbols(self.scissor, finish_of(self.house), **room_values(self.house))
             with np.errstate(all="ignore"):
                 for row in ROOM:
                     values[row.name] = row.of(values)
@@ -152,7 +233,7 @@ class Sweep:
     def _codes(self) -> dict[str, Any]:
         if "codes" not in self.kept:
             with np.errstate(all="ignore"):
-                self.kept["codes"] = verdict_codes(self.rafters, self.scissor, self.house["taken"])
+                self.kept["codes"] = verdict_codes(self.rafters, self.scissor, assumptions_of(self.house))
         return self.kept["codes"]
 
     @property
@@ -171,26 +252,20 @@ class Sweep:
     def state(self) -> Any:
         """The worst verdict of each cell: 1 all findings meet, 2 something to ask, 3 something misses, 0 refused.
 
-        What is asked whatever the numbers is left out: reminders, and whether the space over a sloped ceiling counts
-        as an attic where its insulation stands full height.
+        What is asked whatever the numbers is left out (``assumptions.ALWAYS``).
         """
         if "state" not in self.kept:
             worst: Any = np.int8(1)
-            for key in self._codes:
-                worst = np.maximum(worst, self.counted(key))
+            for code in self._codes.values():
+                worst = np.maximum(worst, code)
             self.kept["state"] = self._full(np.where(self.no_rafters | self.no_truss, 0, worst).astype(np.int8))
         return self.kept["state"]
-
-    def counted(self, key: str) -> Any:
-        """A finding's verdict as ``state`` counts it, not laid out in full."""
-        codes = np.asarray(self._codes[key], np.int8)
-        return np.where(codes == MISSES, codes, NOT_ASKED).astype(np.int8) if key in ASKED_AT_BEST else codes
 
     def worse_than(self, code: int) -> Any:
         """How many findings of each cell are worse than a place in ``VERDICTS``."""
         total: Any = np.int16(0)
         for key in self._codes:
-            total = total + (self.counted(key) > code)
+            total = total + (np.asarray(self._codes[key]) > code)
         return self._full(total)
 
     def _full(self, value: Any) -> Any:
@@ -215,11 +290,11 @@ def sweep(house: Job | Mapping[str, Any], rounded: bool = True, **axes: Any) -> 
     """
     base, rows = house_of(house), tuple(axis_of(name, values) for name, values in axes.items())
     shape = tuple(len(axis.values) for axis in rows)
-    taken = [(axis.base, end) for axis in rows for end in ((axis.end,) if axis.end else ("left", "right"))]
+    moved = [(axis.base, end) for axis in rows for end in ((axis.end,) if axis.end else ("left", "right"))]
     problems = [
-        f"Axes: {row_of(name).label} stands on two of them; once is allowed."
-        for name, end in taken
-        if taken.count((name, end)) > 1
+        f"Axes: {ROWS[name].label} stands on two of them; once is allowed."
+        for name, end in moved
+        if moved.count((name, end)) > 1
     ]
     if {"lumber", "depth"} <= {axis.base for axis in rows}:
         problems.append("Axes: give lumber or depth, not both.")
@@ -254,12 +329,12 @@ def _made(
     for axis, numbers in zip(axes, laid, strict=True):
         v = with_value(v, axis, numbers)
         if axis.base not in SIZES:
-            row = row_of(axis.base)
+            row = ROWS[axis.base]
             where = "gable" if axis.base in GABLE else "rafter" if axis.base in RAFTER else "truss"
             outside[where] = outside[where] | ~((row.low <= numbers) & (numbers <= row.high))
     for name in SIZES:
         if isinstance(v.get(name), str) or v.get(name, ()) is None:
-            v[name] = (0.0, 0.0) if v[name] in (None, "none") else read_size(name, v[name], [])
+            v[name] = (0.0, 0.0) if v[name] in (None, NOTHING) else read_size(name, v[name], [])
     with np.errstate(all="ignore"):
         gable = _bare(Gable, **{name: v[name] for name in GABLE})
         rafters, no_rafters = _rafters(gable, v, rounded)

@@ -13,15 +13,16 @@ import numpy as np
 from rooflab.base import geometry as geo
 from rooflab.base.findings import ASK, MEETS, MISSES, NOT_ASKED
 from rooflab.base.inputs import pair
-from rooflab.checks.assumptions import Taken
+from rooflab.checks.assumptions import Assumptions
 from rooflab.checks.grades import bending_value, grade_named, graded, repetitive, size_factor
-from rooflab.checks.limits import LIMITS, at_least, limit_symbols
+from rooflab.checks.limits import LIMITS, at_least, limit_symbols, soffit_clears
 from rooflab.checks.loads import Loads
 from rooflab.checks.strength import RATIOS, carried, shear_carried, work_out
 from rooflab.checks.thrust import needs_ridge_beam
 from rooflab.checks.warmth import LEAST_AIR, over_plate, over_plate_held, reduced_r
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Bay, lower, pick
+from rooflab.house.seam import soffit_of
 
 LIMIT = 240.0  # deflection as a part of the span, as in ``strength.check_rafter``
 CHECKS = dict(
@@ -36,7 +37,7 @@ def equal_ends(bay: Bay) -> Any:
     return reduce(np.logical_and, same, True)
 
 
-def verdict_codes(rafters: RafterBay, scissor: ScissorBay, taken: Taken) -> dict[str, Any]:
+def verdict_codes(rafters: RafterBay, scissor: ScissorBay, assumptions: Assumptions) -> dict[str, Any]:
     """Verdicts as places in ``limits.VERDICTS`` by bay and finding; "_right" where the ends differ.
 
     What ``early.ALWAYS`` names is asked whatever the numbers and left out; insulation is held against the house only
@@ -45,50 +46,61 @@ def verdict_codes(rafters: RafterBay, scissor: ScissorBay, taken: Taken) -> dict
     made: dict[str, Any] = {}
     for bay in (rafters, scissor):
         same = equal_ends(bay)
-        made |= {f"{bay.kind}.{name}": codes for name, codes in _end_codes(bay, taken, "left").items()}
+        made |= {f"{bay.kind}.{name}": codes for name, codes in _end_codes(bay, assumptions, "left").items()}
         if not np.all(same):
             made |= {
                 f"{bay.kind}.{name}_right": pick(same, NOT_ASKED, codes)
-                for name, codes in _end_codes(bay, taken, "right").items()
+                for name, codes in _end_codes(bay, assumptions, "right").items()
             }
         made[f"{bay.kind}.air_space"] = at_least(LEAST_AIR, LEAST_AIR).verdict
+    shared, code = _shared_soffit(rafters, scissor)
+    made |= {key: np.where(shared, code, made[key]) for key in ("rafter.soffit_line", "scissor.soffit_line")}
     beam = needs_ridge_beam(lower(*rafters.gable.slopes), True)
     return made | {"rafter.ridge_beam": np.where(beam, MISSES, MEETS), "rafter.tie_height": MEETS}
 
 
-def _end_codes(bay: Any, taken: Taken, end: str) -> dict[str, Any]:
+def _shared_soffit(rafters: RafterBay, scissor: ScissorBay) -> tuple[Any, Any]:
+    """Where both bays have one soffit line, the level cut made, and that line's verdict."""
+    one = soffit_of(rafters, scissor)
+    tails = (rafters.left.overhang != 0) & (scissor.left.overhang != 0)
+    shared = tails & (one.leaves > 0) & equal_ends(rafters) & equal_ends(scissor)
+    return np.asarray(shared), soffit_clears(one.height, rafters.gable.window_head).verdict
+
+
+def _end_codes(bay: Any, assumptions: Assumptions, end: str) -> dict[str, Any]:
     symbols = limit_symbols(bay, end)
     made = {row.name: row.hold(symbols).verdict for row in LIMITS if row.bay == bay.kind}
     if bay.kind == "rafter":
-        made |= _strength_codes(bay, taken, end)
-    if taken.r_required is not None:
-        enough = reduced_r(taken.r, taken.edition)
-        v = over_plate(bay, enough, taken.per_inch, end=end).values
+        made |= _strength_codes(bay, assumptions, end)
+    if assumptions.r_required is not None:
+        enough = reduced_r(assumptions.r, assumptions.edition)
+        v = over_plate(bay, enough, assumptions.per_inch, end=end).values
         held = over_plate_held(
             v["clear_outside"], v["heel"], v["m"], enough, v["per_inch"], v["air"], bay.kind == "scissor"
         )
-        made["over_plate"] = held.verdict
+        asked = held.verdict == ASK  # over a sloped ceiling, whatever the numbers
+        made["over_plate"] = pick(asked, NOT_ASKED, held.verdict)
     return made
 
 
 # --- the rafter's strength -------------------------------------------------------------------------------------------
 
 
-def rafter_strength(bay: Any, taken: Taken, end: str = "left") -> dict[str, Any]:
+def rafter_strength(bay: Any, assumptions: Assumptions, end: str = "left") -> dict[str, Any]:
     """The largest demand over capacity of each check over all load cases, and of all checks ("used").
 
     Beside them "shear_whole" of the case that shear is largest in, and "known": where published values hold.
     """
-    common, row = bay.symbols(end), grade_named(taken.grade)
+    common, row = bay.symbols(end), grade_named(assumptions.grade)
     seat = pair(bay.seat)[end == "right"]
     symbols = {
         **{name: common[name] for name in ("m", "o", "D", "seat")},
-        "b": bay.thickness, "n": geo.notch(common["m"], seat), "s": taken.spacing,
+        "b": bay.thickness, "n": geo.notch(common["m"], seat), "s": assumptions.spacing,
         "L": getattr(bay, end).run - seat / 2, "F_b": bending_value(row, bay.depth), "F_v": row.Fv, "F_p": row.Fp,
-        "E": row.E, "limit": LIMIT, "C_F": size_factor(row, bay.depth), "C_r": float(repetitive(taken.spacing)),
+        "E": row.E, "limit": LIMIT, "C_F": size_factor(row, bay.depth), "C_r": float(repetitive(assumptions.spacing)),
     }  # fmt: skip
     made: dict[str, Any] = {}
-    for time, dead, live in _cases(taken.loads, common["m"]):
+    for time, dead, live in _cases(assumptions.loads, common["m"]):
         v = work_out({**symbols, "dead": dead, "live": live, "C_D": time})
         if not made:
             made = {name: v[name] for name in (*RATIOS, "shear_whole")}
@@ -101,8 +113,8 @@ def rafter_strength(bay: Any, taken: Taken, end: str = "left") -> dict[str, Any]
     return made | {"known": known, "used": reduce(np.maximum, (made[name] for name in RATIOS))}
 
 
-def _strength_codes(bay: Any, taken: Taken, end: str) -> dict[str, Any]:
-    made = rafter_strength(bay, taken, end)
+def _strength_codes(bay: Any, assumptions: Assumptions, end: str) -> dict[str, Any]:
+    made = rafter_strength(bay, assumptions, end)
     known = made["known"]
     codes = {name: carried(made[ratio]).verdict for ratio, name in CHECKS.items()}
     codes["rafter_shear"] = shear_carried(made["shear_ratio"], made["shear_whole"]).verdict

@@ -15,9 +15,7 @@ from rooflab.base.measure import InputError, feet_inches, sixteenth
 from .jobfile import Job
 from .option import (
     FEWEST,
-    LABELS,
     MOST,
-    NAMES,
     Option,
     Solved,
     adopted,
@@ -26,10 +24,10 @@ from .option import (
     options_in,
     read_option,
     solved,
-    value_text,
     with_options,
 )
 from .option_rows import KINDS, Kind, bought_length, found, least_r, notches, per_cent, rafter_use, seam_words, used
+from .values import LABELS, NAMES, value_text
 
 __all__ = [
     "FEWEST", "KINDS", "LABELS", "MOST", "NAMES", "Change", "Kind", "Option", "Proposals", "Row", "Solved", "adopted",
@@ -64,10 +62,10 @@ def table(options: Sequence[Option], house: Job) -> tuple[Row, ...]:
 
 def solved_all(options: Sequence[Option], house: Job) -> tuple[Solved, ...]:
     """Every option solved.  InputError with every problem of every option."""
-    problems, made, taken = list[str](), [], house.taken
+    problems, made = list[str](), []
     for option in options:
         try:
-            made.append(solved(option, house, taken))
+            made.append(solved(option, house))
         except InputError as error:
             problems += error.problems
     if problems:
@@ -236,9 +234,9 @@ def _lumber(base: Solved, other: Solved) -> Said:
     sizes = [s.rafters.lumber or f"{feet_inches(s.rafters.depth)} deep" for s in (base, other)]
     if base.rafters.depth != other.rafters.depth:
         yield other.rafters.depth < base.rafters.depth, f"{sizes[1]} rafters instead of {sizes[0]}"
-    apart = [feet_inches(s.taken.spacing) for s in (base, other)]
+    apart = [feet_inches(s.assumptions.spacing) for s in (base, other)]
     if apart[0] != apart[1]:
-        yield other.taken.spacing > base.taken.spacing, f"rafters {apart[1]} apart instead of {apart[0]}"
+        yield other.assumptions.spacing > base.assumptions.spacing, f"rafters {apart[1]} apart instead of {apart[0]}"
     old, new = bought_length(base), bought_length(other)
     if old != new and new == inf:
         yield False, "rafters longer than common stock, 24'-0\""

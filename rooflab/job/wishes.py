@@ -15,8 +15,8 @@ from rooflab.base.lumber import RAFTERS, WIDTHS, dressed
 from rooflab.base.measure import InputError, feet_inches, inches
 from rooflab.checks.limits import LEAST_BEARING
 
-from .axes import House, size_of
 from .sweep import READABLE, Readable, Sweep, sixteenths
+from .values import House, at_ends, size_of
 
 HOWS = ("is", "at least", "at most")
 FINDINGS, MEET, NONE_MISSES = "findings", "all meet", "none misses"
@@ -149,7 +149,7 @@ PLATES = tuple(WIDTHS.values())
 
 def _numbers(name: str, step: float, low: float, high: float) -> Callable[[House], Move]:
     def move(house: House) -> Move:
-        now = now_at(house, name)
+        now = at_ends(house, name)
         every = [low + i * step for i in range(int((high - low) / step + 1e-9) + 1)]
         values = [v for v in every if (v, v) != now]
         return Move(name, tuple(values), tuple(max(abs(v - end) for end in now) / step for v in values))
@@ -179,11 +179,7 @@ def _lumber(house: House) -> Move:
 
 
 def _bearing(house: House) -> Move:
-    return _ranked("bearing", PLATES, PLATES, now_at(house, "bearing"))
-
-
-def now_at(house: House, name: str) -> tuple[float, float]:
-    return pair(house["bearing"] if name == "seat" and house["seat"] is None else house[name])
+    return _ranked("bearing", PLATES, PLATES, at_ends(house, "bearing"))
 
 
 MOVES: dict[str, Callable[[House], Move]] = {

@@ -21,7 +21,7 @@ import rooflab as rl
 from rooflab import InputError, live
 from rooflab.base.inputs import pair
 from rooflab.base.jsonfile import LARGEST_FILE
-from rooflab.checks.assumptions import BY_SLOPE, Taken
+from rooflab.checks.assumptions import BY_SLOPE, Assumptions
 from rooflab.checks.loads import Loads
 from rooflab.checks.warmth import MATERIALS
 from rooflab.draw.sheets.profile import sheets
@@ -329,8 +329,9 @@ def test_loads_grade_and_insulation_go_to_the_early_checks_and_stay_in_the_file(
     )  # fmt: skip
     his.save("house.json")
     panel = started(live.job())
-    taken = panel.responder.state.taken
-    assert taken == his.taken == Taken(Loads(20, None, 40, exposure=0.9), "HF No.2", 24.0, 49.0, MATERIALS["EPS"].low)
+    assumptions = panel.responder.state.assumptions
+    own = Assumptions(Loads(20, None, 40, exposure=0.9), "HF No.2", 24.0, 49.0, MATERIALS["EPS"].low)
+    assert assumptions == his.assumptions == own
     assert "HF No.2, 24 in apart; dead 20" in panel.responder.state.carries.why
     panel.set(seat="3")
     live.save(panel).press("save")
@@ -340,7 +341,7 @@ def test_loads_grade_and_insulation_go_to_the_early_checks_and_stay_in_the_file(
     )  # fmt: skip
     live.words(again).press("save", **{"sheet.date": "today", "loads.ground_snow": "40"})
     assert live.job().loads == his.loads and live.job().grade == "HF No.2"
-    assert example().taken == Taken(Loads(ground_snow=30))
+    assert example().assumptions == Assumptions(Loads(ground_snow=30))
 
 
 def test_numbers_go_back_into_the_file(folder: Path) -> None:

@@ -16,12 +16,12 @@ from rooflab import InputError, feet_inches
 from rooflab.draw.layout import fit
 from rooflab.draw.scene import svg
 from rooflab.draw.views.maps import FRAME, answers_html, fit_map, grid_html
-from rooflab.job.axes import bays_of, house_of
 from rooflab.job.backwards import ask_backwards
 from rooflab.job.jobfile import example
 from rooflab.job.maps import Map, even, map_of, usual_range
 from rooflab.job.seat_grid import seat_grid
 from rooflab.job.sweep import sweep
+from rooflab.job.values import bays_of, house_of
 from rooflab.job.wishes import wish
 from tests.tools.pictures import faults
 

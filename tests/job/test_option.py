@@ -18,7 +18,7 @@ from rooflab import InputError
 from rooflab.checks.limits import findings
 from rooflab.job import option as kept
 from rooflab.job.jobfile import Job, example, handed, read_job
-from rooflab.job.option import LABELS, NAMES, read_option
+from rooflab.job.option import read_option
 from rooflab.job.option_rows import KINDS
 from rooflab.job.table import (
     Option,
@@ -36,6 +36,7 @@ from rooflab.job.table import (
     table_of,
     with_options,
 )
+from rooflab.job.values import LABELS, NAMES
 from rooflab.live.topics.section import OnePlane
 from tests.tools.strategies import bounded, houses, legal, rafter_bay, scissor_bay, value
 
@@ -140,7 +141,7 @@ def test_the_same_as_the_live_section() -> None:
     """The panel reads the same texts into the same bays, seam, tail, findings and rafter's use."""
     texts = {"span": "30'", "pitch": "9", "lumber": "2x12", "seat": "5", "ceiling_pitch": "4.5", "overhang": "12"}
     made = solved(Option("A", **texts), HOUSE)
-    state = OnePlane(taken=HOUSE.taken, bearing='5 1/2"', **texts).state
+    state = OnePlane(assumptions=HOUSE.assumptions, bearing='5 1/2"', **texts).state
     assert (made.rafters, made.scissor, made.seam, made.tail) == (state.rafters, state.scissor, state.seam, state.tail)
     assert made.findings == state.findings and made.carries == state.carries
 
@@ -200,9 +201,9 @@ def test_everything_kept_is_the_house_and_comes_back_bit_for_bit(
 def test_adopting_an_option_makes_it_the_house(job: Job) -> None:
     option = option_of("All", job, overhang=10)
     made = legal(solved, option, HOUSE)
-    house = adopted(option, HOUSE)
+    house = legal(adopted, option, HOUSE)  # truss types that do not fit it are refused
     assert house.types == HOUSE.types and house.title == HOUSE.title
-    assert same(solved(Option("The house"), house), made) and house.taken == made.taken
+    assert same(solved(Option("The house"), house), made) and house.assumptions == made.assumptions
     assert house.rafters == made.rafters.with_(rounded=False) and house.scissor == made.scissor
 
 
@@ -411,8 +412,8 @@ def test_every_value_can_be_changed() -> None:
         assert read_option(option.record()) == option and LABELS[name] in repr(option)
         if name == "apex":
             continue  # equal ends have it under the ridge already
-        assert repr((made.rafters, made.scissor, made.room, made.taken)) != repr(
-            (base.rafters, base.scissor, base.room, base.taken)
+        assert repr((made.rafters, made.scissor, made.room, made.assumptions)) != repr(
+            (base.rafters, base.scissor, base.room, base.assumptions)
         ), name
 
 

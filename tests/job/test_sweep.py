@@ -15,25 +15,24 @@ from rooflab.base.findings import VERDICTS
 from rooflab.base.inputs import pair
 from rooflab.base.lumber import stock_length
 from rooflab.base.measure import sixteenth
-from rooflab.checks.assumptions import ALWAYS, Taken, carries
+from rooflab.checks.assumptions import ALWAYS, Assumptions, gathered
 from rooflab.checks.grades import graded
 from rooflab.checks.limits import findings
 from rooflab.checks.loads import Loads
 from rooflab.checks.strength import check_rafter
-from rooflab.checks.thrust import thrust_findings
 from rooflab.checks.warmth import HEIGHTS, over_plate, warmth_findings
-from rooflab.house.room import ROOM_INPUTS, room_of
-from rooflab.job.axes import FOLLOWS, House, house_of, rafters_of, truss_of
+from rooflab.house.room import room_of
 from rooflab.job.jobfile import example
 from rooflab.job.seat_grid import seat_grid
 from rooflab.job.sweep import READABLE, USED, sixteenths, spots, sweep
+from rooflab.job.values import FOLLOWS, House, assumptions_of, finish_of, house_of, rafters_of, room_values, truss_of
 from tests.tools.strategies import bounded, choice, houses, legal, value
 
 NUMBERS = [name for name, row in INPUTS.items() if row.kind != "choice" and name != "jog"]
 TAKEN = (
-    Taken(),
-    Taken(Loads(10, ground_snow=60), "SPF No.1/No.2", 24, 49, 3.1, "2021"),
-    Taken(Loads(20, live=30), r_required=20),
+    Assumptions(),
+    Assumptions(Loads(10, ground_snow=60), "SPF No.1/No.2", 24, 49, 3.1, "2021"),
+    Assumptions(Loads(20, live=30), r_required=20),
 )
 
 
@@ -47,7 +46,7 @@ def mapped(draw: Any) -> tuple[House, dict[str, Any]]:
     made = draw(houses())
     house = {**made["gable"], **{k: v for k, v in made["rafter"].items() if k != "ridge"}, **made["scissor"]}
     house |= {"ridge": made["rafter"]["ridge"] or "none", "truss_plate": house["plate"]}
-    house["taken"] = draw(st.sampled_from(TAKEN))
+    house["assumptions"] = draw(st.sampled_from(TAKEN))
     if draw(st.booleans()):
         house["heel"] = "as rafters"
     names = draw(st.lists(st.sampled_from([*NUMBERS, "lumber", "ridge", "chord"]), min_size=1, max_size=3, unique=True))
@@ -81,33 +80,27 @@ def singles(house: House, rounded: bool) -> tuple[Any, Any]:
 
 def read_one(key: str, house: House, bay: Any, end: str) -> Any:
     """A reading of one house by the usual calls; nan where the room's single call refuses."""
-    name, taken = key.partition(".")[2], house["taken"]
+    name, assumptions = key.partition(".")[2], assumptions_of(house)
     if key.startswith("room."):
         try:
-            return room_of(bay, house["finish"], **{n: house[n] for n in ROOM_INPUTS}).all[name]
+            return room_of(bay, finish_of(house), **room_values(house)).all[name]
         except InputError:
             return np.nan
     if name in (*USED, "used"):
         if not graded(bay.thickness, bay.depth):
             return np.nan
-        checks = check_rafter(bay, taken.loads, taken.grade, taken.spacing, end=end)
+        checks = check_rafter(bay, assumptions.loads, assumptions.grade, assumptions.spacing, end=end)
         return max(check.ratio if name == "used" else check.values[name] for check in checks)
     if name == "stock_to_buy":
         return stock_length(bay.reading("stock_length", end).value) or 0.0
     if name in {row.name for row in HEIGHTS}:
-        return over_plate(bay, taken.r, taken.per_inch, end=end).values[name]
+        return over_plate(bay, assumptions.r, assumptions.per_inch, end=end).values[name]
     return bay.reading(name, end).value
 
 
-def all_findings(rafters: Any, truss: Any, taken: Taken) -> dict[str, str]:
+def all_findings(rafters: Any, truss: Any, assumptions: Assumptions) -> dict[str, str]:
     """Every finding of one house by bay and name, without what is asked whatever the numbers."""
-    found = [(f"rafter.{f.name}", f) for f in (*findings(rafters), *carries(rafters, taken).findings)]
-    found += [(f"scissor.{f.name}", f) for f in findings(truss)]
-    found += [(f"rafter.{f.name}", f) for f in thrust_findings(rafters, taken.loads, taken.spacing)]
-    for bay in (rafters, truss):
-        for f in warmth_findings(bay, taken.r, taken.per_inch, edition=taken.edition):
-            if taken.r_required is not None or not f.name.startswith("over_plate"):
-                found.append((f"{bay.kind}.{f.name}", f))
+    found = gathered(rafters, truss, assumptions).items()
     return {key: f.verdict for key, f in found if f.name.removesuffix("_right") not in ALWAYS}
 
 
@@ -140,11 +133,10 @@ def test_cells_are_single_houses(case: tuple[House, dict[str, Any]], rounded: bo
         if made.refused[index]:
             assert made.state[index] == 0
             continue
-        expected_codes = all_findings(rafters, truss, one["taken"])
+        expected_codes = all_findings(rafters, truss, assumptions_of(one))
         got_codes = {key: VERDICTS[codes[key][index]] for key in codes if codes[key][index]}
         assert got_codes == expected_codes, one
-        counted = [v for k, v in expected_codes.items() if not (k.startswith("scissor.over_plate") and v == "ask")]
-        assert made.state[index] == max(map(VERDICTS.index, counted))
+        assert made.state[index] == max(map(VERDICTS.index, expected_codes.values()))
 
 
 def test_most_cells_are_built() -> None:
@@ -228,7 +220,7 @@ def test_sixteenths_are_those_of_the_tape(numbers: list[float]) -> None:
         ({"spam": 3}, {"seat": [3]}, ["spam"]),
         ({"pitch": 99}, {"seat": [3]}, ["Roof pitch", "99"]),
         ({"lumber": "2x8", "depth": 9}, {"seat": [3]}, ["lumber or depth"]),
-        ({"taken": 3}, {"seat": [3]}, ["Taken"]),
+        ({"assumptions": 3}, {"seat": [3]}, ["Assumptions"]),
         (None, {"seat": [3]}, ["House"]),
     ],
 )

@@ -22,9 +22,10 @@ from rooflab.draw.views.options import sections
 from rooflab.draw.views.section import section
 from rooflab.job.agreement import Agreement, agreements_in, changed_since, options_of
 from rooflab.job.jobfile import Job
-from rooflab.job.option import FEWEST, LABELS, Option, Solved, option_of, value_text
+from rooflab.job.option import FEWEST, Option, Solved, option_of
 from rooflab.job.table import Row as TableRow
 from rooflab.job.table import solved_all, table_of
+from rooflab.job.values import LABELS, value_text
 
 from .page import (
     LEAST,
@@ -86,7 +87,7 @@ def _told(made: Agreement, picked: Solved, house: Job, same: str) -> Told:
     ]
     others = ", ".join(made.alternatives) or "none"
     title = f"House: {house.title}." if len(house.title) > LONG_TITLE else ""  # too long for the heading
-    early = dict.fromkeys(picked.taken.sentence(slope) for slope in picked.rafters.gable.slopes)
+    early = dict.fromkeys(picked.assumptions.sentence(slope) for slope in picked.rafters.gable.slopes)
     window = WINDOW.format(**{key: feet_inches(picked.room.all[key]) for key in ("rake", "header", "casing")})
     changed = [one.sentence for one in changed_since(made, house)]
     return [

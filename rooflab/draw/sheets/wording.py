@@ -93,12 +93,12 @@ def rafter_loads(job: Job) -> tuple[str, ...]:
     own = [key for key in LOAD_KEYS if key in job.loads and key not in LOADS]
     if not own and not job.grade:
         return ()
-    taken = job.taken
-    said = " ".join(dict.fromkeys(taken.loads.sentence(slope) for slope in job.gable.slopes))
+    assumptions = job.assumptions
+    said = " ".join(dict.fromkeys(assumptions.loads.sentence(slope) for slope in job.gable.slopes))
     assumed = [label for key, given, label in (("dead", own, "dead load"), ("grade", [job.grade and "grade"], "grade"))
                if key not in given]  # fmt: skip
     last = f" Taken by us, to be agreed: {' and '.join(assumed)}." if assumed else ""
-    return (f"Rafter bay, early check: {said} Rafters {taken.grade}, {taken.spacing:g} in apart.{last}",)
+    return (f"Rafter bay, early check: {said} Rafters {assumptions.grade}, {assumptions.spacing:g} in apart.{last}",)
 
 
 def missing(job: Job) -> tuple[str, ...]:

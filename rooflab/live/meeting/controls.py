@@ -8,9 +8,10 @@ from typing import Any
 
 from rooflab.base.inputs import INPUTS, pair
 from rooflab.base.lumber import CHORDS, RAFTERS, RIDGES, dressed
-from rooflab.base.measure import InputError, feet_inches, sixteenth
+from rooflab.base.measure import InputError, feet_inches
 from rooflab.house.room import ROOM_INPUTS
-from rooflab.job.option import LABELS, PITCHES, Option, value_text
+from rooflab.job.option import Option
+from rooflab.job.values import LABELS, PITCHES, box_text, stock, value_text
 
 Spec = dict[str, Any]
 SHORT = {
@@ -37,12 +38,7 @@ def label_of(name: str) -> str:
 def text_of(name: str, option: Option) -> str:
     """A value as a box shows it: exactly as far as sixteenths go, else in decimals; both ends where they differ."""
     value = option.values.get("depth") if name == "lumber" and "lumber" not in option.values else option.values[name]
-    parts = value if isinstance(value, tuple) else (value,)
-    return " and ".join(
-        f'{one:.10g}"' if isinstance(one, float) and name not in PITCHES and sixteenth(one) != one
-        else value_text("depth" if name == "lumber" and not isinstance(one, str) else name, one)
-        for one in parts
-    )  # fmt: skip
+    return box_text("depth" if name == "lumber" and "lumber" not in option.values else name, value)
 
 
 def taken(name: str, text: str) -> dict[str, Any]:
@@ -54,7 +50,7 @@ def taken(name: str, text: str) -> dict[str, Any]:
     parts = [_usual(name, part.strip()) for part in re.split(r"\band\b|;", text)]
     if not any(parts):
         raise InputError(f"{label_of(name)}: nothing is typed; give a value such as {_such(name)}.")
-    if name == "lumber" and "x" not in "".join(parts).lower():
+    if name == "lumber" and "depth" in stock(parts[0]):
         return {"depth": text.strip()}
     if name == "heel" and text.strip().lower().startswith("as "):
         return {"heel": "as rafters"}

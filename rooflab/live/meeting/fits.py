@@ -11,10 +11,9 @@ from rooflab.base.measure import InputError, feet_inches, inches
 from rooflab.draw.layout import fit
 from rooflab.draw.scene import svg
 from rooflab.draw.views.maps import fit_map
-from rooflab.job.axes import House, house_of
 from rooflab.job.backwards import Answer, Answers, ask_backwards
 from rooflab.job.maps import STATES, Map, map_of
-from rooflab.job.option import LAYERS, LONGEST_NAME, Option, Solved
+from rooflab.job.option import LONGEST_NAME, Option, Solved
 from rooflab.job.seat_grid import GridCell, seat_grid, seats_up_to
 from rooflab.job.wishes import Wish, wish
 
@@ -23,14 +22,6 @@ from .options import TALL, TYPE, from_option, keep_and_say, take, verdicts
 from .view import Page, Sitting
 
 COLUMNS, NO_BREAK = 8, "\u00a0"  # seats in the grid, at most; a space that holds a line together
-OWN = ("spacing", "grade", *LAYERS)  # what an option holds and a swept house does not
-
-
-def swept_house(made: Solved) -> House:
-    """The numbers of an option that holds all of them, for a sweep."""
-    values = made.option.values
-    numbers = {name: value for name, value in values.items() if name not in OWN}
-    return house_of({**numbers, "taken": made.taken, "finish": tuple(values[name] for name in LAYERS)})
 
 
 # --- step 4 ----------------------------------------------------------------------------------------------------------
@@ -78,7 +69,7 @@ def grid_table(solved: Solved, table: str = "<table>", columns: int = COLUMNS) -
     """Heel and notch, a row a rafter, a column a seat; the present one in brackets."""
     seat, bearing = (min(pair(solved.option.values[name])) for name in ("seat", "bearing"))
     seats = sorted({one for one in seats_up_to(bearing) if one < bearing} - {seat}, key=lambda one: abs(one - seat))
-    made = seat_grid(swept_house(solved), seats=(seat, bearing, *seats[: columns - 2]))
+    made = seat_grid(solved.house, seats=(seat, bearing, *seats[: columns - 2]))
     head = "".join(f'<th scope="col">{escape(feet_inches(one))}</th>' for one in made.seats)
     lines = [
         f'<tr><th scope="row">{escape(name)}</th>{"".join(map(_cell, row))}</tr>'
@@ -159,7 +150,7 @@ class Mapped(Page):
         key = (across, up, reading, heel, sitting.now.given)
         memory = sitting.asked.get("map")
         if memory is None or memory[0] != key:
-            options = {name: swept_house(one) for name, one in shown.items()}
+            options = {name: one.house for name, one in shown.items()}
             memory = sitting.asked["map"] = key, map_of(options["now"], across, up, reading, heel, options)
         found: Map = memory[1]
         return found
@@ -187,7 +178,7 @@ def wishes(asked: Mapping[str, str]) -> list[Wish]:
 def nearest(solved: Solved, asked: Mapping[str, str]) -> Answers:
     """The nearest ways from an option that holds all its numbers to what is asked; only what helps may move."""
     moves = dict.fromkeys(move for name, row in ASKED.items() if asked.get(name, "").strip() for move in row[3])
-    return ask_backwards(swept_house(solved), wishes(asked), moves, MOST)
+    return ask_backwards(solved.house, wishes(asked), moves, MOST)
 
 
 def typed(sitting: Sitting) -> dict[str, str]:

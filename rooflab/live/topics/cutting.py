@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from html import escape
 from pathlib import Path
@@ -20,6 +19,7 @@ from rooflab.draw.views.cutting import birdsmouth, cut_drawing, framing_square, 
 from rooflab.house.bays import RafterBay
 from rooflab.house.cutting import Cut, whole_steps
 from rooflab.house.planes import Gable
+from rooflab.job.values import stock
 from rooflab.lessons.slips.cutting import CutQuestion, drawn
 from rooflab.live.widgets.ask import Ask, judged
 from rooflab.live.widgets.controls import Control, choice, house
@@ -97,7 +97,7 @@ class CutTopic(Topic):
 
     def build(self, given: dict[str, Any]) -> Cut:
         gable = Gable(given["span"], given["pitch"], max(PLATE, given["seat"]), given["overhang"])
-        wood = {"lumber" if re.search("[x×]", given["lumber"]) else "depth": given["lumber"]}
+        wood = stock(given["lumber"])
         return Cut(RafterBay(gable, seat=given["seat"], ridge=given["ridge"], **wood), hook=given["hook"])
 
     def numbers(self, state: Cut) -> dict[str, Any]:

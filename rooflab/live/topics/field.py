@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 
 from rooflab.base import geometry as geo
 from rooflab.base.findings import Finding
-from rooflab.base.measure import InputError, feet_inches, sixteenth
+from rooflab.base.measure import InputError, exact, feet_inches
 from rooflab.base.rows import Reading, Rows, Worked
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.field import along_the_seam
@@ -54,10 +54,7 @@ def _length(name: str, label: str, low: float, high: float, start: str, least: f
             )
         return value
 
-    def show(value: float) -> str:
-        return feet_inches(value) if sixteenth(value) == value else f'{value:.10g}"'
-
-    return Control(name, label, low, high, 0.0625, start, read, show)
+    return Control(name, label, low, high, 0.0625, start, read, exact)
 
 
 class State(NamedTuple):

@@ -26,7 +26,7 @@ from rooflab.job.jobfile import Job, example
 from rooflab.job.maps import map_of
 from rooflab.job.option import Option, Solved, option_of, solved
 from rooflab.job.table import Row, before_after, solved_all, table_of
-from rooflab.live.meeting.fits import grid_table, nearest, swept_house
+from rooflab.live.meeting.fits import grid_table, nearest
 from rooflab.live.widgets.ask import Ask
 from rooflab.live.widgets.base import Widget
 from rooflab.live.widgets.controls import choice, house, measured
@@ -203,7 +203,7 @@ class Chart(Widget):
 def what_fits(source: Source, across: str, up: str, reading: str, **changes: Any) -> Chart:
     """A map of a house over two inputs with lines of a reading, such as "span", "pitch", "scissor.height"."""
     job = job_of(source)
-    made = map_of(swept_house(solved(option_of("as it stands", job, **changes), job)), across, up, reading)
+    made = map_of(solved(option_of("as it stands", job, **changes), job).house, across, up, reading)
     drawn = svg(fit(fit_map(made, MAP, MAP_TYPE), *MAP, MAP_TYPE), *MAP)
     return Chart(f'<div style="background: #fff">{drawn}</div>', f"{made.title}. {made.words}")
 

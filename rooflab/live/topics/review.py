@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 import traitlets
 
 from rooflab.base.inputs import read_word, stop_on
-from rooflab.base.measure import InputError, feet_inches, pitch, pitch_text, sixteenth
+from rooflab.base.measure import InputError, exact, pitch, pitch_text
 from rooflab.base.rows import Worked
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.review import TIMES, laid_over
@@ -69,12 +69,8 @@ def _control(name: str) -> Control:
             problems.extend(error.problems)
             return float("nan")
 
-    def show(value: float) -> str:
-        if item.kind == "pitch":
-            return pitch_text(value)
-        return feet_inches(value) if sixteenth(value) == value else f'{value:.10g}"'
-
     text = SETS["honest"][name]
+    show = pitch_text if item.kind == "pitch" else exact
     return Control(name, SHORT.get(name, item.label), *RANGES[name], text, read, show, (), NOT_SHOWN)
 
 

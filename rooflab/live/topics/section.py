@@ -13,9 +13,8 @@ from typing import Any
 
 from rooflab.base.inputs import INPUTS
 from rooflab.base.lumber import RAFTERS, dressed
-from rooflab.base.measure import InputError, feet_inches, inches, pitch_text, sixteenth
-from rooflab.checks.assumptions import Taken, carries, early_findings
-from rooflab.checks.limits import findings, soffit_line
+from rooflab.base.measure import InputError, feet_inches, inches, sixteenth
+from rooflab.checks.assumptions import Assumptions, carries, gathered
 from rooflab.draw.layout import fit
 from rooflab.draw.scene import Scene, svg
 from rooflab.draw.views.details import eave, heel_detail, rafter_heel, truss_heel
@@ -24,6 +23,7 @@ from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Gable
 from rooflab.house.seam import compare, tail_and_soffit
 from rooflab.job.jobfile import Job
+from rooflab.job.values import stock
 from rooflab.live.widgets.answers import DETAIL, Answers
 from rooflab.live.widgets.job_desk import start as start_of
 from rooflab.live.widgets.panel import Panel
@@ -77,7 +77,7 @@ class OnePlane(Answers):
         views: Sequence[str] = tuple(VIEWS)[:5],
         groups: Sequence[str] = ("rafter", "scissor", "seam"),
         size: str = "",
-        taken: Taken | None = None,
+        assumptions: Assumptions | None = None,
         **start: Any,
     ) -> None:
         super().__init__()
@@ -86,7 +86,8 @@ class OnePlane(Answers):
         _check("group of readings", groups, tuple(group[1][0][0] for group in GROUPS))
         _check("starting value", start or CONTROLS, CONTROLS)
         self.controls, self.views, self.size = tuple(controls), tuple(views), size
-        self.taken = None if size == "small" else taken or Taken()  # the whole section makes the early checks too
+        # the whole section makes the early checks too
+        self.assumptions = None if size == "small" else assumptions or Assumptions()
         self.groups = tuple(group for group in GROUPS if group[1][0][0] in groups)
         self.start = {name: self._first(name, start) for name in CONTROLS}
         self.start["heel_follows"] = "no" if "heel" in start else "yes"
@@ -169,17 +170,10 @@ class OnePlane(Answers):
             raise InputError(problems)
         if follows:
             self.matched = scissor.left.heel
-        seam, tail = compare(rafters, scissor), tail_and_soffit(rafters, scissor)
-        found, taken = (*findings(rafters), *findings(scissor)), self.taken
-        if tail and tail.leaves > 0:  # both bays have the soffit that the picture draws, the level cut made
-            shared = soffit_line(tail.soffit_height, gable.window_head, "The soffit line, the level cut made,")
-            found = (*(f for f in found if f.name != "soffit_line"), shared)
-        if taken is None:
-            return State(rafters, scissor, seam, tail, found, follows)
-        made = carries(rafters, taken)
-        found += (*made.findings, *early_findings(rafters, scissor, taken))
-        once = tuple(dict.fromkeys(found))  # what is the same for both bays
-        return State(rafters, scissor, seam, tail, once, follows, taken, made)
+        seam, tail, assumed = compare(rafters, scissor), tail_and_soffit(rafters, scissor), self.assumptions
+        made = carries(rafters, assumed) if assumed else None
+        found = tuple(dict.fromkeys(gathered(rafters, scissor, assumed, tail, made).values()))
+        return State(rafters, scissor, seam, tail, found, follows, assumed, made)
 
     # --- the answer --------------------------------------------------------------------------------------------------
 
@@ -223,12 +217,12 @@ class OnePlane(Answers):
         start = {name: text for name, text in self.start.items() if name in CONTROLS}
         if self.start["heel_follows"] == "yes":
             del start["heel"]
-        given: dict[str, Any] = start_of(job) if job else {"taken": self.taken, **start}
+        given: dict[str, Any] = start_of(job) if job else {"assumptions": self.assumptions, **start}
         groups = [entries[0][0] for _, entries in self.groups]
         made = OnePlane(controls, (view,), groups, "room", **given)
         made.only = only
         if self.size == "small":  # as there, no early checks
-            made.taken, made.state = None, made._build({})
+            made.assumptions, made.state = None, made._build({})
         return made
 
     def scene(self, view: str) -> Scene:
@@ -287,10 +281,9 @@ def _gable(span: str, pitch: str, bearing: str, overhang: str, sheathing: str) -
 
 
 @lru_cache(64)
-def _rafters(gable: Gable, seat: str, ridge: str, stock: str) -> RafterBay:
-    """``stock`` is a sawn size, or a typed depth of engineered or measured stock."""
-    lumber = {"lumber": stock} if re.search("[x×]", stock.lower()) else {"depth": stock}
-    return RafterBay(gable, seat=seat, ridge=ridge.strip().lower(), rounded=True, **lumber)
+def _rafters(gable: Gable, seat: str, ridge: str, size: str) -> RafterBay:
+    """``size`` is a sawn size, or a typed depth of engineered or measured stock."""
+    return RafterBay(gable, seat=seat, ridge=ridge.strip().lower(), rounded=True, **stock(size))
 
 
 def _chords(text: str) -> tuple[str, str]:
@@ -313,9 +306,7 @@ def _read(name: str, text: str) -> tuple[float | None, str, bool]:
     number = row.read(text, problems)
     if problems:
         return None, text, True
-    if row.kind == "pitch":
-        return number, pitch_text(number), False
-    return number, feet_inches(number) if sixteenth(number) == number else f'{number:.10g}"', False
+    return number, row.exact(number), False
 
 
 def _is_stock(name: str, text: str) -> bool:
@@ -323,7 +314,7 @@ def _is_stock(name: str, text: str) -> bool:
     try:
         if name == "ridge" and text.strip().lower() == "none":
             return True
-        if name == "sheathing" or (name == "lumber" and not re.search("[x×]", text.lower())):
+        if name == "sheathing" or (name == "lumber" and "depth" in stock(text)):
             return INPUTS["sheathing" if name == "sheathing" else "depth"].read(text, []) == inches(text)
         return bool([dressed(part) for part in (_chords(text) if name == "chord" else (text,))])
     except InputError:
@@ -336,14 +327,14 @@ def one_plane(
     groups: Sequence[str] = ("rafter", "scissor", "seam"),
     size: str = "",
     locked: bool = False,
-    taken: Taken | None = None,
+    assumptions: Assumptions | None = None,
     **start: Any,
 ) -> Panel:
     """The live section as a panel.
 
     ``controls``, ``views`` and ``groups`` choose what can be moved, seen and read; ``size`` "small" is for one idea at
-    a time and makes no early check of load and warmth; ``taken`` is what these take.  Keyword arguments are the
+    a time and makes no early check of load and warmth; ``assumptions`` is what these take.  Keyword arguments are the
     controls' starting values (``span="26'"``, ``seat="3 1/2"``, ``heel="8"`` for a typed heel).  InputError where the
     start cannot be drawn.
     """
-    return Panel(OnePlane(controls, views, groups, size, taken, **start), locked)
+    return Panel(OnePlane(controls, views, groups, size, assumptions, **start), locked)

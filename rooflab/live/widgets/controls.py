@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from typing import Any, NamedTuple
 
 from rooflab.base.inputs import INPUTS, read_word
-from rooflab.base.measure import InputError, feet_inches, inches, pitch_text, sixteenth
+from rooflab.base.measure import InputError, feet_inches, inches
 from rooflab.checks.grades import QUANTITIES
 
 
@@ -61,13 +61,8 @@ def house(name: str, label: str, low: float | None = None, high: float | None = 
     row = INPUTS[name]
     first = row.default if start is None else start
 
-    def show(number: float) -> str:
-        if row.kind == "pitch":
-            return pitch_text(number)
-        return feet_inches(number) if sixteenth(number) == number else f'{number:.10g}"'
-
     ends = row.low if low is None else low, row.high if high is None else high
-    return Control(name, label, *ends, row.step, str(first), lambda text, problems: row.read(text, problems), show)
+    return Control(name, label, *ends, row.step, str(first), lambda text, problems: row.read(text, problems), row.exact)
 
 
 def quantity(

@@ -10,12 +10,12 @@ from pathlib import Path
 from typing import Any
 
 from rooflab.base.inputs import attempt, stop_on
-from rooflab.base.measure import InputError, inches
+from rooflab.base.measure import InputError, exact, inches
 from rooflab.draw.sheets.wording import missing
 from rooflab.job.jobfile import LOADS, SHEET, Job, example
 from rooflab.job.schedule import TO_GIVE, TrussType
 
-from .job_desk import FILE, Desk, Source, boxes, job_of, kept, length_text
+from .job_desk import FILE, Desk, Source, boxes, job_of, kept
 
 
 def words(house: Source, path: str | os.PathLike[str] = FILE) -> Desk:
@@ -69,10 +69,10 @@ def _rows(house: Job) -> list[tuple[str, str, str]]:
 
 
 def _type_rows(kind: TrussType) -> list[tuple[str, str, str]]:
-    length = "" if kind.remark == TO_GIVE else length_text(kind.length)
+    length = "" if kind.remark == TO_GIVE else exact(kind.length)
     return [
         (f"types.{kind.mark}.length", f"Type {kind.mark}: length of its stretch", length),
-        (f"types.{kind.mark}.spacing", f"Type {kind.mark}: spacing", length_text(kind.spacing)),
+        (f"types.{kind.mark}.spacing", f"Type {kind.mark}: spacing", exact(kind.spacing)),
     ]
 
 

@@ -14,15 +14,14 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from rooflab.base.inputs import pair
-from rooflab.base.measure import InputError, feet_inches, inches, pitch_text, sixteenth
+from rooflab.base.measure import InputError
 from rooflab.draw.layout import fit
 from rooflab.draw.scene import Scene, Title, svg
 from rooflab.draw.sheets.exports import profile_dxf, readings_csv
 from rooflab.draw.sheets.profile import profile_sheet, sheets
 from rooflab.draw.views.profile import profile_scene
-from rooflab.house.bays import RafterBay
-from rooflab.house.planes import Gable
-from rooflab.job.jobfile import Job, example, handed, untitled
+from rooflab.job.jobfile import FOLLOWS, Job, example, untitled
+from rooflab.job.values import at_ends, house_of, job_with, rafter_text, same, texts_of, value_text, values_of
 
 from .ask import Ask
 from .base import HERE, Form, script
@@ -58,45 +57,24 @@ def kept(path: str | os.PathLike[str], house: Job) -> Job:
     return untitled() if house == example() else house
 
 
-def length_text(value: float) -> str:
-    """A length as a box shows it: feet and inches where that is exact, else decimal inches."""
-    return feet_inches(value) if sixteenth(value) == value else _decimal(value)
-
-
-def _decimal(value: float) -> str:
-    return f"{value:.12f}".rstrip("0").rstrip(".")
-
-
-def _same(one: Any, other: Any) -> bool:
-    """Equal as a panel can tell: its texts carry twelve decimals."""
-    return one == other or (isinstance(one, float) and isinstance(other, float) and abs(one - other) < 1e-9)
-
-
 def start(house: Job) -> dict[str, Any]:
     """A job's numbers as starting values of ``one_plane``; where its ends differ, those of the left one.
 
-    Its loads, grade, spacing and insulation go along as ``taken``; saving the panel's numbers leaves them as they are.
+    Its loads, grade, spacing and insulation go along as ``assumptions``; saving the panel's numbers leaves them.
 
     >>> start(example())["seat"]
     '3 1/2"'
     """
-    gable, rafters, truss = house.gable, house.rafters, house.scissor
-    made: dict[str, Any] = {"taken": house.taken}
-    made |= {name: length_text(pair(getattr(gable, name))[0]) for name in ("span", "overhang", "bearing", "sheathing")}
-    made |= {"pitch": _decimal(pair(gable.pitch)[0]), "ceiling_pitch": _decimal(pair(truss.ceiling_pitch)[0])}
-    made |= {"seat": length_text(pair(rafters.seat)[0]), "ridge": rafters.ridge or "none"}
-    made["lumber"] = rafters.lumber or length_text(rafters.depth)
-    same = truss.chord == truss.bottom_chord
-    made["chord"] = truss.chord if same else f"{truss.chord}/{truss.bottom_chord}"
-    return made if house.follows else made | {"heel": length_text(pair(truss.heel_given)[0])}
+    texts = texts_of(house)
+    names = ("span", "overhang", "bearing", "sheathing", "pitch", "ceiling_pitch", "seat", "ridge", "lumber")
+    made = {"assumptions": house.assumptions, **{name: texts[name] for name in names}, "chord": texts["chords"]}
+    return made if house.follows else made | {"heel": texts["heel"]}
 
 
 def job_texts(house: Job) -> dict[str, str]:
     """A job's numbers, by name, as starting texts of any panel."""
-    taken = house.taken
-    early = {"spacing": taken.spacing, "dead": taken.loads.dead, "ground_snow": taken.loads.ground_snow}
-    texts = {**start(house), "grade": taken.grade, **{name: f"{value:g}" for name, value in early.items()}}
-    return {name: str(value) for name, value in texts.items() if name != "taken"}
+    texts = texts_of(house)
+    return {name: text for name, text in texts.items() if name != "chords"} | {"chord": texts["chords"]}
 
 
 def share(house: Job, *names: str) -> dict[str, str]:
@@ -110,43 +88,37 @@ def taken_over(house: Job, state: Any) -> tuple[Job, list[str]]:
 
     InputError where a number stands for two different ends of the job.
     """
-    said: list[str] = []
-    problems: list[str] = []
-
-    def new(label: str, old: Any, value: Any, text: Callable[[Any], str]) -> Any:
-        if _same(value, pair(old)[0]):
-            return old
-        if isinstance(old, tuple):
-            problems.append(f"{label}: the file has {' and '.join(map(text, old))}; change unequal ends in the file.")
-        said.append(f"{label} {text(pair(old)[0])} becomes {text(value)}")
-        return value
-
-    old, now = house.rafters, state.rafters
-    walls = {name: getattr(house.gable, name) for name in Gable.__dataclass_fields__}
-    for name, label in (("span", "span"), ("bearing", "bearing"), ("overhang", "overhang"), ("sheathing", "sheathing")):
-        walls[name] = new(label, walls[name], pair(getattr(now.gable, name))[0], feet_inches)
-    walls["pitch"] = new("roof pitch", walls["pitch"], pair(now.gable.pitch)[0], pitch_text)
-    seat = new("seat", old.seat, pair(now.seat)[0], feet_inches)
-    ridge = new("ridge board", old.ridge, now.ridge, lambda value: value or "none")
-    stock = new("rafter", old.lumber or length_text(old.depth), now.lumber or length_text(now.depth), str)
-    truss = house.scissor
-    ceiling = new("ceiling pitch", truss.ceiling_pitch, pair(state.scissor.ceiling_pitch)[0], pitch_text)
-    top = new("top chord", truss.chord, state.scissor.chord, str)
-    bottom = new("bottom chord", truss.bottom_chord, state.scissor.bottom_chord, str)
-    heel = truss.heel_given
-    if state.follows != house.follows:
-        said.append(
-            "the truss heel follows the rafters'" if state.follows else "the truss heel no longer follows the rafters'"
-        )
-    if not state.follows:
-        heel = new("truss heel", heel, pair(state.scissor.heel_given)[0], feet_inches)
+    old, now = house_of(house), values_of(state.rafters, state.scissor, state.follows)
+    said, problems, moved = list[str](), list[str](), dict[str, Any]()
+    for name, label in SAVED.items():
+        size = name == "lumber"
+        here, there = (rafter_text(one) if size else at_ends(one, name)[0] for one in (old, now))
+        if name == "heel" and FOLLOWS in (here, there) and here != there:
+            no_longer = "follows" if there == FOLLOWS else "no longer follows"
+            said.append(f"the truss heel {no_longer} the rafters'")
+            moved[name], here = there, pair(house.scissor.heel_given)[0]
+            if there == FOLLOWS:
+                continue
+        if same(here, there):
+            continue
+        ends = () if size or old[name] == FOLLOWS else dict.fromkeys(at_ends(old, name))
+        if len(ends) > 1:
+            both = " and ".join(value_text(name, one) for one in ends)
+            problems.append(f"{label}: the file has {both}; change unequal ends in the file.")
+        was, becomes = (one if size else value_text(name, one) for one in (here, there))
+        said.append(f"{label} {was} becomes {becomes}")
+        moved |= {key: now[key] for key in ("lumber", "depth") if key in now} if size else {name: there}
     if problems:
         raise InputError(problems)
-    wood = {"lumber": stock} if re.search("[x×]", stock) else {"depth": inches(stock)}
-    rafters = RafterBay(Gable(**walls), seat=seat, ridge=ridge, plate=old.plate, **wood)
-    heel = handed(rafters) if state.follows else heel
-    scissor = truss.with_(gable=rafters.gable, ceiling_pitch=ceiling, chord=top, bottom_chord=bottom, heel=heel)
-    return replace(house, rafters=rafters, scissor=scissor, follows=state.follows), said
+    return job_with(house, moved), said
+
+
+SAVED = {
+    "span": "span", "bearing": "bearing", "overhang": "overhang", "sheathing": "sheathing", "pitch": "roof pitch",
+    "seat": "seat", "ridge": "ridge board", "lumber": "rafter", "ceiling_pitch": "ceiling pitch", "chord": "top chord",
+    "bottom_chord": "bottom chord", "heel": "truss heel",
+}  # fmt: skip
+"""What a panel's numbers change in a job, and what each is called when it does."""
 
 
 # --- a small form ----------------------------------------------------------------------------------------------------

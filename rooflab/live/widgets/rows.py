@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from rooflab.base.findings import Finding
 from rooflab.base.measure import feet_inches
-from rooflab.checks.assumptions import ALWAYS, Carries, Taken
+from rooflab.checks.assumptions import ALWAYS, Assumptions, Carries
 from rooflab.checks.loads import EARLY_CHECK
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.seam import Comparison, Tail
@@ -31,7 +31,7 @@ class State(NamedTuple):
     tail: Tail | None
     findings: tuple[Finding, ...]
     follows: bool
-    taken: Taken | None = None  # what the early checks take; None where there are none
+    assumptions: Assumptions | None = None  # what the early checks take; None where there are none
     carries: Carries | None = None
 
 
@@ -202,10 +202,10 @@ def limits_html(s: State) -> str:
     """Every limit with its verdict, and the remedies where the planes do not run through."""
     ways = "".join(f"<li>{escape(r.sentence)}</li>" for r in s.seam.remedies)
     heading = f"<b>To bring the planes together, one of:</b><ul>{ways}</ul>" if ways else ""
-    taken = s.taken and escape(s.taken.sentence(abs(s.rafters.left.roof.slope)))
+    assumptions = s.assumptions and escape(s.assumptions.sentence(abs(s.rafters.left.roof.slope)))
     return (
         f"{heading}{findings_html(s.findings)}"
-        f"{f'<p>Taken for the early checks: {taken} {escape(EARLY_CHECK)}</p>' if taken else ''}"
+        f"{f'<p>Taken for the early checks: {assumptions} {escape(EARLY_CHECK)}</p>' if assumptions else ''}"
         "<p>Reminders, not approvals: local code, the engineer, the building official and the truss manufacturer "
         "decide.</p>"
     )

@@ -20,7 +20,7 @@ from hypothesis import strategies as st
 
 from rooflab import Gable, InputError, RafterBay
 from rooflab.base.measure import feet_inches, inches, sixteenth
-from rooflab.checks.assumptions import Taken
+from rooflab.checks.assumptions import Assumptions
 from rooflab.checks.loads import Loads
 from rooflab.house.bays import INPUTS
 from rooflab.live import ask, one_plane, predict, working
@@ -343,7 +343,7 @@ def test_what_the_rafter_carries_stands_beside_its_heel() -> None:
 
 def test_early_findings_join_the_limits() -> None:
     """Under heavy snow the rafter misses; strength, thrust and warmth stand in the same list and line."""
-    light, heavy = OnePlane(), OnePlane(taken=Taken(Loads(20, snow=90), "HF No.2", 24))
+    light, heavy = OnePlane(), OnePlane(assumptions=Assumptions(Loads(20, snow=90), "HF No.2", 24))
     shown = heavy.respond({"_view": "limits"})
     assert "misses" in line(shown, "Early check") and "Misses:" in shown["note"] and "rafter bending" in shown["note"]
     note = light.respond({})["note"]
