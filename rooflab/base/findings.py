@@ -8,10 +8,10 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 VERDICTS = ("", "meets", "ask", "misses")
-NOT_ASKED, MEETS, ASK, MISSES = range(len(VERDICTS))
+NO_LIMIT, MEETS, ASK, MISSES = range(len(VERDICTS))
 """Verdicts as numbers, the worse the higher; the first where a limit does not apply (a tail without an overhang)."""
 
-NO_BLOCKING, BLOCKED = 9.25, 15.25
+HEEL_WITHOUT_BLOCKING, HEEL_WITH_BLOCKING = 9.25, 15.25
 """Heels up to which a braced wall wants no blocking, and up to which blocking does, in (IRC R602.10.8.2, memory)."""
 
 

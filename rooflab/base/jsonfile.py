@@ -14,7 +14,7 @@ from math import isfinite
 from pathlib import Path
 from typing import Any
 
-from .measure import InputError, Typed
+from .measure import Entry, InputError
 
 LARGEST_FILE = 2_000_000  # bytes
 WORDS = {dict: "named values", list: "a list", tuple: "a list", str: "a text", bool: "true or false"}
@@ -23,7 +23,7 @@ WORDS = {dict: "named values", list: "a list", tuple: "a list", str: "a text", b
 def place_of(path: object, what: str) -> Path:
     """The path as given; InputError where it is none."""
     if not isinstance(path, (str, os.PathLike)) or "\0" in str(path) or not str(path).strip():
-        raise Typed(path, what, "file name", "the name of a file").refused()
+        raise Entry(path, what, "file name", "the name of a file").refusal()
     return Path(path)
 
 
@@ -39,7 +39,7 @@ def read(path: object, what: str = "Job file") -> Any:
         names = [name for name, _ in pairs]
         for name in names:
             if names.count(name) > 1:
-                raise InputError(f"{said}: {shown(name)} stands twice in the same braces.")
+                raise InputError(f"{said}: {json_text(name)} stands twice in the same braces.")
         return dict(pairs)
 
     try:
@@ -94,11 +94,11 @@ def kind_of(value: Any) -> str:
     return next((WORDS[kind] for kind in (bool, *WORDS) if isinstance(value, kind)), "a number")
 
 
-def shown(value: Any) -> str:
+def json_text(value: Any) -> str:
     """A value as a sentence shows it."""
     if isinstance(value, str):
         return ascii(value[:60])
-    return Typed(value, "", "", "").refused(" ").problems[0][2:].rstrip(" .")
+    return Entry(value, "", "", "").refusal(" ").problems[0][2:].rstrip(" .")
 
 
 def is_number(value: Any) -> bool:
@@ -125,11 +125,11 @@ def record_problem(value: Any) -> str:
         return f"named texts and numbers in braces are needed, not {kind_of(value)}."
     for name, one in value.items():
         if said := text_problem(name, 60):
-            return f"{shown(name)}: {said}"
+            return f"{json_text(name)}: {said}"
         if isinstance(one, str) and (said := text_problem(one, 2000, True)):
-            return f"{shown(name)}: {said}"
+            return f"{json_text(name)}: {said}"
         if not isinstance(one, (str, bool)) and not is_number(one):
-            return f"{shown(name)}: a text or a finite number is needed, not {shown(one)}."
+            return f"{json_text(name)}: a text or a finite number is needed, not {json_text(one)}."
     return ""
 
 
@@ -149,7 +149,7 @@ class Reader:
             return {}
         for key in value:
             if key not in allowed:
-                self.say(place, f"{shown(key)} is not known here; allowed is {', '.join(allowed)}.")
+                self.say(place, f"{json_text(key)} is not known here; allowed is {', '.join(allowed)}.")
         for key in needed:
             if key not in value:
                 self.say(place, f"{key!r} is missing.")

@@ -13,10 +13,10 @@ from typing import Any
 
 import numpy as np
 
-from .measure import Typed, inches
+from .measure import Entry, inches
 
 __all__ = [
-    "CHORDS", "RAFTERS", "RIDGES", "THICKNESSES", "WIDTHS", "bought", "dressed", "stock_at_least", "stock_length",
+    "CHORDS", "RAFTERS", "RIDGES", "THICKNESSES", "WIDTHS", "stock_to_buy", "dressed", "stock_at_least", "board_length",
 ]  # fmt: skip
 
 THICKNESSES: dict[int, float] = {1: 0.75, 2: 1.5}
@@ -57,27 +57,27 @@ def dressed(text: object, what: str = "lumber") -> tuple[float, float]:
     ((1.5, 9.25), (1.75, 11.875))
     """
     if not isinstance(text, str):
-        raise Typed(text, what, "size known here", _ALLOWED).refused()
-    return _size(text, what)
+        raise Entry(text, what, "size known here", _ALLOWED).refusal()
+    return _dressed_size(text, what)
 
 
 @lru_cache(256)
-def _size(text: str, what: str) -> tuple[float, float]:
-    given = Typed(text, what, "size known here", _ALLOWED)
+def _dressed_size(text: str, what: str) -> tuple[float, float]:
+    given = Entry(text, what, "size known here", _ALLOWED)
     parts = [part.strip() for part in re.split("[x\u00d7]", given.plain())]
     if len(parts) != 2 or not all(parts):
-        raise given.refused()
+        raise given.refusal()
     thick, wide = (int(part) if re.fullmatch("[0-9]+", part) else None for part in parts)  # None: measured
     if thick is not None and wide is not None:
         if thick not in THICKNESSES or wide not in WIDTHS:
-            raise given.refused()
+            raise given.refusal()
         return THICKNESSES[thick], WIDTHS[wide]
     if thick in THICKNESSES or wide in WIDTHS:
         measured = 'both measured, whole inches with their mark (as in 1 1/2 x 10")'
-        raise given.refused(f"mixes a nominal and a measured size; give a name (as in 2x10) or {measured}")
+        raise given.refusal(f"mixes a nominal and a measured size; give a name (as in 2x10) or {measured}")
     thickness, depth = inches(parts[0], f"{what} thickness"), inches(parts[1], f"{what} depth")
     if min(thickness, depth) <= 0:
-        raise given.refused("is no size; thickness and depth must be above 0")
+        raise given.refusal("is no size; thickness and depth must be above 0")
     return thickness, depth
 
 
@@ -93,26 +93,26 @@ def stock_at_least(depth: object) -> str | None:
     return next((name for name in RAFTERS if dressed(name)[1] >= least), None)
 
 
-def bought(needed: Any) -> Any:
+def stock_to_buy(needed: Any) -> Any:
     """Length of board to buy for pieces of ``needed`` inches, one or an array; 0 is longer than common stock.
 
-    >>> float(bought(169.0)), float(bought(289.0))
+    >>> float(stock_to_buy(169.0)), float(stock_to_buy(289.0))
     (192.0, 0.0)
     """
     stock = np.maximum(np.ceil((needed - _SLACK) / _STEP) * _STEP, _SHORTEST)
     return np.where(stock <= _LONGEST, stock, 0.0)
 
 
-def stock_length(needed: object) -> float | None:
+def board_length(needed: object) -> float | None:
     """The length of board to buy, in inches: the next even foot, from 8 ft to 24 ft; None is longer than common stock.
 
     Lumber is sold in two-foot steps (common practice, no source); a yard may stop at 20 ft. `needed` is the whole
     length of the piece in inches, above 0 (anything `inches` takes, and the same InputError).
 
-    >>> stock_length("14'-1\\""), stock_length("6'"), stock_length("24'-1\\"")
+    >>> board_length("14'-1\\""), board_length("6'"), board_length("24'-1\\"")
     (192.0, 96.0, None)
     """
     length = inches(needed, "length needed")
     if length <= 0:
-        raise Typed(needed, "length needed", "length", "").refused("is no length to buy; it must be above 0")
-    return float(bought(length)) or None
+        raise Entry(needed, "length needed", "length", "").refusal("is no length to buy; it must be above 0")
+    return float(stock_to_buy(length)) or None

@@ -18,7 +18,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
 
-__all__ = ["LARGEST", "InputError", "feet_inches", "inches", "pitch", "pitch_text", "sixteenth", "spoken"]
+__all__ = ["LARGEST", "InputError", "feet_inches", "inches", "pitch", "pitch_text", "sixteenth", "length_in_words"]
 
 LARGEST = 1_000_000.0  # no length (in) or pitch (in 12) beyond this is taken: some 16 miles, far past any roof
 _LONGEST = 40  # characters of text read
@@ -78,33 +78,33 @@ def inches(value: object, what: str = "length") -> float:
     """
     if type(value) is float and abs(value) <= LARGEST:  # most calls: a number on its way to being printed
         return value + 0.0
-    if isinstance(value, str) and (sooner := _as_printed(value)) is not None:
+    if isinstance(value, str) and (sooner := _printed_length(value)) is not None:
         return sooner
-    given = Typed(value, what, "length", _LENGTHS)
+    given = Entry(value, what, "length", _LENGTHS)
     if not isinstance(value, str):
         return given.number()
     text = given.plain()
     if metric := _METRIC.fullmatch(text):
         size = float(metric[1]) * _MILLIMETRES[metric[2]] / 25.4 * (-1 if text[0] == "-" else 1)
-        equal = _written(size, "'-", '"')
-        raise given.refused(f"is metric; give inches or feet and inches (it is about {equal})")
+        equal = _in_feet(size, "'-", '"')
+        raise given.refusal(f"is metric; give inches or feet and inches (it is about {equal})")
     negative, text = text.startswith("-"), text.removeprefix("-").lstrip()
     feet, in_feet = Fraction(0), _FEET.fullmatch(text)
     if in_feet:
-        feet, text = given.mixed(in_feet[1]), in_feet[2]
+        feet, text = given.fraction(in_feet[1]), in_feet[2]
         if "/" in in_feet[1]:
-            raise given.refused("has a fraction of a foot; give feet whole or decimal and the fraction in inches")
+            raise given.refusal("has a fraction of a foot; give feet whole or decimal and the fraction in inches")
         if "." in in_feet[1] and text:
-            raise given.refused("has decimal feet beside inches; give whole feet with inches, or decimal feet alone")
+            raise given.refusal("has decimal feet beside inches; give whole feet with inches, or decimal feet alone")
         text = text.removeprefix("-").lstrip() if text else "0"
-    inch = given.mixed(_INCH_MARK.sub("", text), after_whole=bool(in_feet))
+    inch = given.fraction(_INCH_MARK.sub("", text), after_whole=bool(in_feet))
     if in_feet and inch >= 12:
-        raise given.refused(f"has {float(inch):g} in beside feet; with feet, inches must be under 12")
+        raise given.refusal(f"has {float(inch):g} in beside feet; with feet, inches must be under 12")
     size = float(feet * 12 + inch if in_feet else inch)
-    return given.bounded(-size if negative else size)
+    return given.within_bounds(-size if negative else size)
 
 
-def _as_printed(text: str) -> float | None:
+def _printed_length(text: str) -> float | None:
     """A plain decimal, or a length as ``feet_inches`` writes it, read like any other text, and sooner; else None."""
     if _DECIMAL.fullmatch(text):
         return float(text) + 0.0
@@ -126,18 +126,18 @@ def feet_inches(x: object) -> str:
     >>> print(feet_inches(116.625), feet_inches(-312), feet_inches(7.4375))
     9'-8 5/8" -26'-0" 7 7/16"
     """
-    return _written(inches(x), "'-", '"')
+    return _in_feet(inches(x), "'-", '"')
 
 
-def spoken(x: object) -> str:
+def length_in_words(x: object) -> str:
     """A length in words and digits, for job files and accessible text: `9 ft 8 5/8 in`.
 
     Argument, rounding, errors and reading back as for `feet_inches`.
 
-    >>> spoken(116.625), spoken(312), spoken(0.75)
+    >>> length_in_words(116.625), length_in_words(312), length_in_words(0.75)
     ('9 ft 8 5/8 in', '26 ft 0 in', '3/4 in')
     """
-    return _written(inches(x), " ft ", " in")
+    return _in_feet(inches(x), " ft ", " in")
 
 
 def exact(x: float) -> str:
@@ -156,7 +156,7 @@ def decimal(x: float) -> str:
 
 def written(x: float) -> str | float:
     """A length as a file holds it: as `spoken` writes it where that reads back to the same number, else inches."""
-    text = spoken(x)
+    text = length_in_words(x)
     return text if inches(text) == x else x
 
 
@@ -184,24 +184,24 @@ def pitch(value: object, what: str = "pitch") -> float:
     >>> pitch("8 1/2 in 12"), pitch("8/12"), pitch("2 in 5")
     (8.5, 8.0, 4.8)
     """
-    given = Typed(value, what, "pitch", _PITCHES)
+    given = Entry(value, what, "pitch", _PITCHES)
     if not isinstance(value, str):
         return given.number()
     text = given.plain()
     if degrees := _DEGREES.fullmatch(text):
         angle = float(degrees[1].replace(" ", ""))
         same = f", about {pitch_text(round(12 * math.tan(math.radians(angle)), 2))}" if abs(angle) < 89 else ""
-        raise given.refused(f"is an angle{same}; give the pitch as rise in 12")
+        raise given.refusal(f"is an angle{same}; give the pitch as rise in 12")
     negative, text = text.startswith("-"), text.removeprefix("-").lstrip()
     if parts := _RISE_IN_RUN.fullmatch(text) or _OVER_TWELVE.fullmatch(text):
-        rise, run = given.mixed(parts[1]), given.mixed(parts[2])
+        rise, run = given.fraction(parts[1]), given.fraction(parts[2])
     elif _PLAIN_FRACTION.fullmatch(text):
-        raise given.refused("can be read in more than one way; write rise in run, for example 6 in 12 or 1 in 2")
+        raise given.refusal("can be read in more than one way; write rise in run, for example 6 in 12 or 1 in 2")
     else:
-        rise, run = given.mixed(text), Fraction(12)
+        rise, run = given.fraction(text), Fraction(12)
     if run == 0:
-        raise given.refused("has no run; the run must be above 0, for example 8 in 12")
-    return given.bounded(float(rise * 12 / run * (-1 if negative else 1)))
+        raise given.refusal("has no run; the run must be above 0, for example 8 in 12")
+    return given.within_bounds(float(rise * 12 / run * (-1 if negative else 1)))
 
 
 def pitch_text(p: object) -> str:
@@ -220,7 +220,7 @@ def pitch_text(p: object) -> str:
     return f"{'-' if rounded < 0 else ''}{_whole_and_part(int(count))} in 12"
 
 
-class Typed(NamedTuple):
+class Entry(NamedTuple):
     """One value as it was given, and what is needed to refuse it in one sentence (for the modules of this package)."""
 
     value: object
@@ -228,7 +228,7 @@ class Typed(NamedTuple):
     kind: str
     allowed: str
 
-    def refused(self, reason: str = "") -> InputError:
+    def refusal(self, reason: str = "") -> InputError:
         """The error: quantity, value (printable, cut to a readable length), reason."""
         shown = f"a value of type {type(self.value).__name__}"
         with suppress(Exception):  # any object may come: its own str() may fail, and so does that of an endless int
@@ -238,47 +238,47 @@ class Typed(NamedTuple):
         shown = "".join(c if c.isprintable() else ascii(c)[1:-1] for c in " ".join(shown[:_LONGEST].split()))
         return InputError(f"{self.what}: {shown}{more} {reason or f'is not a {self.kind}; give {self.allowed}'}.")
 
-    def bounded(self, x: float) -> float:
+    def within_bounds(self, x: float) -> float:
         """`x` without -0.0; refused when not finite or beyond LARGEST."""
         if not abs(x) <= LARGEST:
-            raise self.refused(f"must be a finite number of inches, at most {LARGEST:,.0f} either way")
+            raise self.refusal(f"must be a finite number of inches, at most {LARGEST:,.0f} either way")
         return x + 0.0
 
     def number(self) -> float:
         """The value, which is not text, as a float."""
         if isinstance(self.value, bool) or not isinstance(self.value, numbers.Real):
-            raise self.refused()
+            raise self.refusal()
         x = math.inf
         with suppress(Exception):  # an int too large for a float, or a number type that fails in its own way
             x = float(self.value)
-        return self.bounded(x)
+        return self.within_bounds(x)
 
     def plain(self) -> str:
         """The text in plain lower-case characters with single spaces."""
         raw = str(self.value).strip()
         if len(raw) > _LONGEST:
-            raise self.refused(f"is longer than {_LONGEST} characters; give {self.allowed}")
+            raise self.refusal(f"is longer than {_LONGEST} characters; give {self.allowed}")
         for c in {c for c in raw if c > "~" and unicodedata.category(c) == "No"}:  # 8\u00bd holds the character for 1/2
             parts = unicodedata.normalize("NFKC", c)
             raw = raw.replace(c, f" {parts} ") if "\u2044" in parts else raw
         text = " ".join(raw.translate(_PLAIN).replace("''", '"').lower().split())
         if "," in text:
-            raise self.refused(f"has a comma; write decimals with a point, thousands without a comma: {self.allowed}")
+            raise self.refusal(f"has a comma; write decimals with a point, thousands without a comma: {self.allowed}")
         return text
 
-    def mixed(self, text: str, after_whole: bool = False) -> Fraction:
+    def fraction(self, text: str, after_whole: bool = False) -> Fraction:
         """The exact value of `8`, `8.625`, `5/8`, `8 5/8` or `8-5/8`."""
         if re.fullmatch(_NUMBER, text):
             return Fraction(text)
         found = _FRACTION.fullmatch(text)
         if found is None:
-            raise self.refused()
+            raise self.refusal()
         whole, top, bottom = found.groups()
         if int(bottom) == 0:
-            raise self.refused("divides by 0; the lower number of a fraction must be 1 or more")
+            raise self.refusal("divides by 0; the lower number of a fraction must be 1 or more")
         over, under = int(top), int(bottom)
         if over >= under and (whole or after_whole):
-            raise self.refused(f"has {top}/{bottom} after a whole number; there a fraction must be under 1")
+            raise self.refusal(f"has {top}/{bottom} after a whole number; there a fraction must be under 1")
         return Fraction(int(whole or 0) * under + over, under)
 
 
@@ -296,7 +296,7 @@ def _whole_and_part(count: int) -> str:
     return f"{whole} {fraction}" if whole and part else fraction or str(whole)
 
 
-def _written(x: float, foot: str, inch: str) -> str:
+def _in_feet(x: float, foot: str, inch: str) -> str:
     """The length in feet, inches and sixteenths with the given marks; inches alone under a foot."""
     count = _sixteenths(x)
     feet, rest = divmod(abs(count), 192)

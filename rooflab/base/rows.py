@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .formulas import SLOPES
-from .measure import Typed, feet_inches
+from .measure import Entry, feet_inches
 
 Symbols = dict[str, Any]
 
@@ -216,7 +216,7 @@ class Rows:
         for row in self.rows:
             if row.name == name:
                 return row
-        raise Typed(name, "Reading", "", "").refused(f"is not one of {', '.join(row.name for row in self.rows)}")
+        raise Entry(name, "Reading", "", "").refusal(f"is not one of {', '.join(row.name for row in self.rows)}")
 
     def worked(self, name: str) -> Worked:
         """A reading with its reasoning.  InputError for one that is not among the rows."""

@@ -14,18 +14,18 @@ from typing import Any, NamedTuple
 
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import attempt, must_be, read_word, stop_on
-from rooflab.base.jsonfile import is_number, shown
+from rooflab.base.jsonfile import is_number, json_text
 from rooflab.base.measure import InputError
 from rooflab.house.bays import RafterBay, ScissorBay
-from rooflab.house.planes import put
+from rooflab.house.planes import set_fields
 from rooflab.house.seam import Tail, tail_and_soffit
 
-from .grades import GRADES, QUANTITIES, grade_named, graded
+from .grades import GRADES, QUANTITIES, grade_by_name, is_graded
 from .limits import findings, soffit_line
 from .loads import EDITIONS, Loads
 from .strength import RATIOS, check_rafter, strength_findings
 from .thrust import thrust_findings
-from .warmth import FULL_HEIGHT, MATERIALS, material_named, warmth_findings
+from .warmth import FULL_HEIGHT, MATERIALS, material_by_name, warmth_findings
 
 ORDER = ("misses", "ask", "meets")
 GOVERNS = dict(zip(RATIOS, ("bending", "shear", "bearing", "sag"), strict=True))
@@ -54,10 +54,10 @@ class Assumptions:
     def __post_init__(self) -> None:
         must_be(self.loads, Loads, "Loads")
         problems: list[str] = []
-        attempt(problems, grade_named, self.grade)
+        attempt(problems, grade_by_name, self.grade)
         for name, row in (("spacing", "spacing"), ("r_required", "r_value"), ("per_inch", "per_inch")):
             if getattr(self, name) is not None:
-                put(self, **{name: QUANTITIES[row].read(getattr(self, name), problems)})
+                set_fields(self, **{name: QUANTITIES[row].read(getattr(self, name), problems)})
         read_word("Edition of the energy code", self.edition, tuple(FULL_HEIGHT), problems)
         stop_on(problems)
 
@@ -118,12 +118,12 @@ def given_problems(loads: dict[str, Any], insulation: dict[str, Any], grade: str
         if is_number(value):
             QUANTITIES[row].read(value, said)
         else:
-            said.append(f"{QUANTITIES[row].label} {shown(value)}: a number is needed.")
+            said.append(f"{QUANTITIES[row].label} {json_text(value)}: a number is needed.")
         found.extend((place, one) for one in said)
 
     def word(place: str, what: str, value: Any, allowed: Iterable[str]) -> None:
         if not isinstance(value, str) or value not in allowed:
-            found.append((place, f"{what} {shown(value)}: allowed is {', '.join(allowed)}."))
+            found.append((place, f"{what} {json_text(value)}: allowed is {', '.join(allowed)}."))
 
     for key, value in loads.items():
         if key == "snow_edition":
@@ -158,7 +158,7 @@ def assumptions_from(
     given = {LOAD_KEYS[key]: value for key, value in loads.items() if key in LOAD_KEYS and value != BY_SLOPE}
     warm: dict[str, Any] = {name: value for name, value in insulation.items() if name in WARM_KEYS}
     if material := warm.pop("material", None):
-        warm["per_inch"] = material_named(material).low
+        warm["per_inch"] = material_by_name(material).low
     return Assumptions(Loads(**given), grade or Assumptions.grade, spacing, **warm)
 
 
@@ -183,7 +183,7 @@ def carries(bay: RafterBay, assumptions: Assumptions) -> Carries:
     >>> carries(bay, Assumptions()).verdict, carries(bay, Assumptions(Loads(ground_snow=150))).verdict
     ('meets', 'misses')
     """
-    if not graded(bay.thickness, bay.depth):
+    if not is_graded(bay.thickness, bay.depth):
         (one,) = found = strength_findings(bay, assumptions.loads, assumptions.grade, assumptions.spacing)
         return Carries("not known", "engineer", one.verdict, f"Early check: {one.sentence} {one.remedy}", found)
     checks = check_rafter(bay, assumptions.loads, assumptions.grade, assumptions.spacing)

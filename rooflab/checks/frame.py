@@ -31,7 +31,7 @@ LOOSE = 1e-6  # least singular value, over the largest, of a truss that stands
 
 
 @dataclass(frozen=True)
-class Solved:
+class TrussSolution:
     """A solved truss: force of each bar (lb, + tension), reaction of each support and move of each joint as (x, y).
 
     Bars are named by their two joints, as in "AB".
@@ -42,7 +42,7 @@ class Solved:
     moves: dict[str, tuple[float, float]]
 
 
-def word(force: float, small: float = 1e-6) -> str:
+def force_word(force: float, small: float = 1e-6) -> str:
     """What a bar does: "tension", "compression" or "idle" (within ``small`` lb of 0)."""
     return "tension" if force > small else "compression" if force < -small else "idle"
 
@@ -54,7 +54,7 @@ def solve(
     loads: Mapping[str, tuple[float, float]],
     area: Stiffness = AREA,
     modulus: Stiffness = MODULUS,
-) -> Solved:
+) -> TrussSolution:
     """Forces, reactions and moves of a truss of ``joints`` {name: (x, y) in} and ``bars`` ("AB" or two names).
 
     ``supports`` hold a joint in "x", "y" or "xy"; ``loads`` are {name: (x, y) lb}; ``area`` in² and ``modulus`` psi are
@@ -76,7 +76,7 @@ def solve(
         length[i] = np.sqrt(reach @ reach)
         along[i, 2 * names[a] : 2 * names[a] + 2] = -reach / length[i]
         along[i, 2 * names[b] : 2 * names[b] + 2] += reach / length[i]
-    stiff = _each(area, "area", len(pairs)) * _each(modulus, "E", len(pairs)) / length
+    stiff = _one_a_bar(area, "area", len(pairs)) * _one_a_bar(modulus, "E", len(pairs)) / length
     held = np.zeros(size, dtype=bool)
     for name, ways in supports.items():
         held[2 * names[name]], held[2 * names[name] + 1] = "x" in ways, "y" in ways
@@ -93,7 +93,7 @@ def solve(
     def both(values: NDArray[np.float64], name: str) -> tuple[float, float]:
         return float(values[2 * names[name]]) + 0.0, float(values[2 * names[name] + 1]) + 0.0
 
-    return Solved(
+    return TrussSolution(
         {f"{a}{b}": float(bar[i]) + 0.0 for i, (a, b) in enumerate(pairs)},
         {name: both(reaction, name) for name in supports},
         {name: both(move, name) for name in names},
@@ -131,7 +131,7 @@ def _pair(at: object) -> bool:
         return False
 
 
-def _each(value: Stiffness, name: str, count: int) -> NDArray[np.float64]:
+def _one_a_bar(value: Stiffness, name: str, count: int) -> NDArray[np.float64]:
     problems: list[str] = []
     each = [value] * count if isinstance(value, (float, int, str)) else value
     read = np.array([QUANTITIES[name].read(one, problems) for one in each])
@@ -161,7 +161,7 @@ def _refuse_mechanism(along: NDArray[np.float64], names: list[str], free: NDArra
 # --- ready-made ------------------------------------------------------------------------------------------------------
 
 
-class Layout(NamedTuple):
+class PinTruss(NamedTuple):
     """A truss to solve: joints (in), bars, supports and loads (lb)."""
 
     joints: dict[str, tuple[float, float]]
@@ -169,7 +169,7 @@ class Layout(NamedTuple):
     supports: dict[str, str]
     loads: dict[str, tuple[float, float]]
 
-    def solved(self, area: Stiffness = AREA, modulus: Stiffness = MODULUS) -> Solved:
+    def solve(self, area: Stiffness = AREA, modulus: Stiffness = MODULUS) -> TrussSolution:
         return solve(*self, area, modulus)
 
 
@@ -192,37 +192,37 @@ def _outline(span: Length, pitch: Length, ceiling: Length) -> tuple[dict[str, tu
 
 def king_post_scissor(
     span: Length, pitch: Length, ceiling_pitch: Length, load: float = 1000.0, fixed: bool = False
-) -> Layout:
+) -> PinTruss:
     """Scissor with one post: A and E bearings, C the peak, D the ceiling's apex; ``load`` lb down at C.
 
     Span in inches, pitches in 12.  With P at C, R = P/2: AC -R k(m)/(m - c), AD +R k(c)/(m - c), CD +2 R c/(m - c).
 
-    >>> round(king_post_scissor("24'", 6, 3).solved().forces["AC"], 2)
+    >>> round(king_post_scissor("24'", 6, 3).solve().forces["AC"], 2)
     -2236.07
     """
     joints, *_ = _outline(span, pitch, ceiling_pitch)
-    return Layout(joints, ("AC", "EC", "AD", "ED", "CD"), FIXED if fixed else FREE, {"C": (0.0, -float(load))})
+    return PinTruss(joints, ("AC", "EC", "AD", "ED", "CD"), FIXED if fixed else FREE, {"C": (0.0, -float(load))})
 
 
 def webbed_scissor(
     span: Length, pitch: Length, ceiling_pitch: Length, load: float = 1000.0, fixed: bool = False
-) -> Layout:
+) -> PinTruss:
     """The same outline with joints B and F half-way up the top chords and webs to D; ``load`` lb down at B, C and F.
 
-    >>> round(webbed_scissor("24'", 6, 3).solved().forces["CD"], 2)
+    >>> round(webbed_scissor("24'", 6, 3).solve().forces["CD"], 2)
     3000.0
     """
     joints, m, half = _outline(span, pitch, ceiling_pitch)
     joints |= {"B": (half / 2, m * half / 2), "F": (1.5 * half, m * half / 2)}
     bars = ("AB", "BC", "EF", "FC", "AD", "ED", "CD", "BD", "FD")
-    return Layout(joints, bars, FIXED if fixed else FREE, dict.fromkeys("BCF", (0.0, -float(load))))
+    return PinTruss(joints, bars, FIXED if fixed else FREE, dict.fromkeys("BCF", (0.0, -float(load))))
 
 
-def rafter_pair(span: Length, pitch: Length, load: float = 1000.0) -> Layout:
+def rafter_pair(span: Length, pitch: Length, load: float = 1000.0) -> PinTruss:
     """Two rafters tied at the plates, ``load`` lb down at the ridge C; the tie is AE."""
     joints, *_ = _outline(span, pitch, 0)
     del joints["D"]
-    return Layout(joints, ("AC", "EC", "AE"), FREE, {"C": (0.0, -float(load))})
+    return PinTruss(joints, ("AC", "EC", "AE"), FREE, {"C": (0.0, -float(load))})
 
 
 def sag_limits(span: Number) -> tuple[Number, Number]:
@@ -254,12 +254,12 @@ def spread_and_thrust(
     load: float = 1000.0,
     area: Stiffness = AREA,
     modulus: Stiffness = MODULUS,
-    form: Callable[..., Layout] = king_post_scissor,
+    form: Callable[..., PinTruss] = king_post_scissor,
 ) -> Bearings:
     """Spread of a bearing free to slide against the thrust of fixed ones, under ``load`` lb at each loaded joint.
 
     >>> round(spread_and_thrust("24'", 6, 3).spread, 3)
     0.25
     """
-    free, fixed = (form(span, pitch, ceiling_pitch, load, held).solved(area, modulus) for held in (False, True))
+    free, fixed = (form(span, pitch, ceiling_pitch, load, held).solve(area, modulus) for held in (False, True))
     return Bearings(free.moves["E"][0], -fixed.reactions["E"][0], -free.moves["C"][1], -fixed.moves["C"][1])

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from rooflab.base.geometry import Number
 from rooflab.base.inputs import Input
 from rooflab.base.lumber import WIDTHS, dressed
-from rooflab.base.measure import InputError, Typed
+from rooflab.base.measure import Entry, InputError
 
 TABLE_4A = "NDS 2018 Supplement Table 4A"
 TABLE_4B = "NDS 2018 Supplement Table 4B"
@@ -92,7 +92,7 @@ class Grade(NamedTuple):
     by_width: tuple[tuple[float, float], ...] = ()
 
 
-def _rows(mark: str, species: str, *rows: tuple[str, float, float, float, float, float, float]) -> list[Grade]:
+def _table_4a_rows(mark: str, species: str, *rows: tuple[str, float, float, float, float, float, float]) -> list[Grade]:
     return [Grade(f"{mark} {grade}", species, fb, ft, fv, fp, fc, e, TABLE_4A) for grade, fb, ft, fv, fp, fc, e in rows]
 
 
@@ -101,19 +101,19 @@ SOUTHERN = ((3.5, 1100.0), (5.5, 1000.0), (7.25, 925.0), (9.25, 800.0), (11.25, 
 GRADES: dict[str, Grade] = {
     grade.name: grade
     for grade in (
-        *_rows(
+        *_table_4a_rows(
             "DFL", "Douglas fir-larch",
             ("SS", 1500, 1000, 180, 625, 1700, 1.9e6),
             ("No.1", 1000, 675, 180, 625, 1500, 1.7e6),
             ("No.2", 900, 575, 180, 625, 1350, 1.6e6),
         ),
-        *_rows(
+        *_table_4a_rows(
             "HF", "Hem-fir",
             ("SS", 1400, 925, 150, 405, 1500, 1.6e6),
             ("No.1", 975, 625, 150, 405, 1350, 1.5e6),
             ("No.2", 850, 525, 150, 405, 1300, 1.3e6),
         ),
-        *_rows(
+        *_table_4a_rows(
             "SPF", "Spruce-pine-fir",
             ("SS", 1250, 700, 135, 425, 1400, 1.5e6),
             ("No.1/No.2", 875, 450, 135, 425, 1150, 1.4e6),
@@ -124,16 +124,16 @@ GRADES: dict[str, Grade] = {
 """Species and grades known here, psi: NDS 2018 Supplement Tables 4A and 4B (single rows; the tables hold many more)."""
 
 
-def grade_named(grade: str | Grade) -> Grade:
+def grade_by_name(grade: str | Grade) -> Grade:
     """A grade by its name, or one of your own passed through.  InputError for a name not known here.
 
-    >>> grade_named("DFL No.2").Fb
+    >>> grade_by_name("DFL No.2").Fb
     900
     """
     if isinstance(grade, Grade):
         return grade
     if not isinstance(grade, str) or grade not in GRADES:
-        raise Typed(grade, "Grade", "", "").refused(f"is not known here; known are {', '.join(GRADES)}, or own_grade")
+        raise Entry(grade, "Grade", "", "").refusal(f"is not known here; known are {', '.join(GRADES)}, or own_grade")
     return GRADES[grade]
 
 
@@ -174,13 +174,13 @@ def size_factor(grade: str | Grade, depth: Number) -> Number:
     >>> float(size_factor("DFL No.2", 7.25)), float(size_factor("SP No.2", 7.25))
     (1.2, 1.0)
     """
-    sizes = grade_named(grade).by_width
+    sizes = grade_by_name(grade).by_width
     return _by_depth(depth, np.ones(len(DEPTHS)) if sizes else np.array([*SIZE_FACTORS.values()]))
 
 
 def bending_value(grade: str | Grade, depth: Number) -> Number:
     """Fb before factors, psi, by dressed depth, in; numbers or arrays, nan beyond a 2x12."""
-    row = grade_named(grade)
+    row = grade_by_name(grade)
     return _by_depth(depth, np.array([fb for _, fb in row.by_width] or [row.Fb] * len(DEPTHS)))
 
 
@@ -193,10 +193,10 @@ def _by_depth(depth: Number, values: NDArray[np.float64]) -> NDArray[np.float64]
     return np.append(values, math.nan)[np.searchsorted(DEPTHS, np.asarray(depth) - 1e-9)]
 
 
-def graded(thickness: float, depth: float) -> bool:
+def is_graded(thickness: float, depth: float) -> bool:
     """Whether a piece has the dressed size of a 2x4 to 2x12, so that the tables hold for it.
 
-    >>> graded(1.5, 9.25), graded(1.75, 11.875), graded(1.5, 9.0)
+    >>> is_graded(1.5, 9.25), is_graded(1.75, 11.875), is_graded(1.5, 9.0)
     (True, False, False)
     """
     return any(dressed(size) == (thickness, depth) for size in SIZE_FACTORS)

@@ -13,7 +13,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rooflab.base import geometry as geo
-from rooflab.base.findings import ASK, BLOCKED, MEETS, MISSES, NO_BLOCKING, NOT_ASKED, VERDICTS, Finding
+from rooflab.base.findings import (
+    ASK,
+    HEEL_WITH_BLOCKING,
+    HEEL_WITHOUT_BLOCKING,
+    MEETS,
+    MISSES,
+    NO_LIMIT,
+    VERDICTS,
+    Finding,
+)
 from rooflab.base.geometry import Number
 from rooflab.base.inputs import must_be, pair
 from rooflab.base.lumber import stock_at_least
@@ -27,7 +36,7 @@ LEAST_STOCK, LEAST_TAIL, LONGEST_TAIL, LEAST_BEARING, MASONRY_BEARING, LEAST_PIT
 
 # --- the limits, for numbers or arrays -------------------------------------------------------------------------------
 
-class Held(NamedTuple):
+class LimitCheck(NamedTuple):
     """A value held against its limit, and the verdict as a place in ``VERDICTS``; numbers or arrays."""
 
     value: Number
@@ -35,14 +44,14 @@ class Held(NamedTuple):
     verdict: int | NDArray[np.int_]
 
 
-def at_least(value: Number, limit: Number, else_: int = MISSES) -> Held:
+def at_least(value: Number, limit: Number, else_: int = MISSES) -> LimitCheck:
     """Meets from the limit up."""
-    return Held(value, limit, pick(value >= limit - 1e-9, MEETS, else_))
+    return LimitCheck(value, limit, pick(value >= limit - 1e-9, MEETS, else_))
 
 
-def at_most(value: Number, limit: Number, else_: int = MISSES) -> Held:
+def at_most(value: Number, limit: Number, else_: int = MISSES) -> LimitCheck:
     """Meets up to the limit."""
-    return Held(value, limit, pick(value <= limit + 1e-9, MEETS, else_))
+    return LimitCheck(value, limit, pick(value <= limit + 1e-9, MEETS, else_))
 
 
 def end_notch_limit(depth: Number) -> Number:
@@ -50,7 +59,7 @@ def end_notch_limit(depth: Number) -> Number:
     return depth / 4
 
 
-def end_notch(depth: Number, slope: Number, seat: Number) -> Held:
+def end_notch(depth: Number, slope: Number, seat: Number) -> LimitCheck:
     """The birdsmouth against a quarter of the depth; beyond it officials are asked (IRC R802.7.1).
 
     >>> end_notch(9.25, 0.75, 4.0).verdict == ASK  # 0.6 x 4 = 2.4; a quarter is 2.3125
@@ -59,56 +68,56 @@ def end_notch(depth: Number, slope: Number, seat: Number) -> Held:
     return at_most(geo.notch(slope, seat), end_notch_limit(depth), ASK)
 
 
-def stock_above_seat(depth: Number, slope: Number, seat: Number) -> Held:
+def stock_above_seat(depth: Number, slope: Number, seat: Number) -> LimitCheck:
     """Stock left above the seat, square to the edge, in (an older rule: 2 in)."""
     return at_least(depth - geo.notch(slope, seat), LEAST_STOCK)
 
 
-def tail_left(depth: Number, slope: Number, seat: Number, overhang: Number) -> Held:
+def tail_left(depth: Number, slope: Number, seat: Number, overhang: Number) -> LimitCheck:
     """What runs on past the notch to carry a tail, in (IRC R802.7.1.1)."""
     return _if_tail(at_least(depth - geo.notch(slope, seat), LEAST_TAIL), overhang)
 
 
-def tail_length(overhang: Number) -> Held:
+def tail_length(overhang: Number) -> LimitCheck:
     """Reach of a notched tail, level, in (IRC R802.7.1.1)."""
-    held = Held(overhang, LONGEST_TAIL, pick(overhang <= LONGEST_TAIL, MEETS, MISSES))
+    held = LimitCheck(overhang, LONGEST_TAIL, pick(overhang <= LONGEST_TAIL, MEETS, MISSES))
     return _if_tail(held, overhang)
 
 
-def bearing_length(length: Number) -> Held:
+def bearing_length(length: Number) -> LimitCheck:
     """Bearing against 1 1/2 in on wood or metal; from there to 3 in it is asked whether it is masonry (IRC R802.6)."""
     verdict = pick(length < LEAST_BEARING, MISSES, pick(length < MASONRY_BEARING, ASK, MEETS))
-    return Held(length, LEAST_BEARING, verdict)
+    return LimitCheck(length, LEAST_BEARING, verdict)
 
 
-def ridge_board_depth(board: Number, depth: Number, slope: Number) -> Held:
+def ridge_board_depth(board: Number, depth: Number, slope: Number) -> LimitCheck:
     """The ridge board (0: none, then it is asked) against the rafter's plumb cut, in (IRC R802.3)."""
     held = at_least(board, geo.plumb_depth(depth, slope))
     return held._replace(verdict=pick(board == 0, ASK, held.verdict))
 
 
-def least_slope(slope: Number) -> Held:
+def least_slope(slope: Number) -> LimitCheck:
     """Rise in 12 against the least without a ridge beam (IRC R802.3, R802.4.2)."""
     return at_least(12 * slope, LEAST_PITCH)
 
 
-def heel_blocking(heel: Number) -> Held:
+def heel_blocking(heel: Number) -> LimitCheck:
     """Heel against the most that asks for no blocking at a braced wall, in (IRC R602.10.8.2, from memory)."""
-    return at_most(heel, NO_BLOCKING, ASK)
+    return at_most(heel, HEEL_WITHOUT_BLOCKING, ASK)
 
 
-def heel_bears(heel: Number, depth: Number, slope: Number) -> Held:
+def heel_bears(heel: Number, depth: Number, slope: Number) -> LimitCheck:
     """Truss heel against the least at which its top chord bears, in (common shop practice, from memory)."""
     return at_least(heel, geo.least_heel(depth, slope))
 
 
-def soffit_clears(line: Number, head: Number, overhang: Number = 1.0) -> Held:
+def soffit_clears(line: Number, head: Number, overhang: Number = 1.0) -> LimitCheck:
     """The tail's underside against the eave window's head, both above the floor, in."""
     return _if_tail(at_least(line, head), overhang)
 
 
-def _if_tail(held: Held, overhang: Number) -> Held:
-    return held._replace(verdict=pick(overhang == 0, NOT_ASKED, held.verdict))
+def _if_tail(held: LimitCheck, overhang: Number) -> LimitCheck:
+    return held._replace(verdict=pick(overhang == 0, NO_LIMIT, held.verdict))
 
 
 class Limit(NamedTuple):
@@ -116,10 +125,10 @@ class Limit(NamedTuple):
 
     name: str
     bay: str
-    function: Callable[..., Held]
+    function: Callable[..., LimitCheck]
     args: str
 
-    def hold(self, symbols: Symbols) -> Held:
+    def hold(self, symbols: Symbols) -> LimitCheck:
         return self.function(*(symbols[name] for name in self.args.split()))
 
 
@@ -165,32 +174,32 @@ def findings(bay: Bay) -> tuple[Finding, ...]:
     []
     """
     must_be(bay, Bay, "Bay")
-    found = [*_at(bay, "left")]
+    found = [*_findings_at(bay, "left")]
     if not bay.equal_ends:
-        found += [f._replace(name=f"{f.name}_right") for f in _at(bay, "right")]
+        found += [f._replace(name=f"{f.name}_right") for f in _findings_at(bay, "right")]
     return tuple(found)
 
 
-def _at(bay: Bay, end: str) -> Iterator[Finding]:
+def _findings_at(bay: Bay, end: str) -> Iterator[Finding]:
     symbols = limit_symbols(bay, end)
     for row in LIMITS:
         if row.bay == bay.kind:
             held = row.hold(symbols)
-            if held.verdict != NOT_ASKED:
-                yield _found(row.name, held, *WORDS[row.name](bay, getattr(bay, end), held, symbols))
+            if held.verdict != NO_LIMIT:
+                yield _finding(row.name, held, *WORDS[row.name](bay, getattr(bay, end), held, symbols))
 
 
-def _found(name: str, held: Held, source: str, sentence: str, remedy: str) -> Finding:
+def _finding(name: str, held: LimitCheck, source: str, sentence: str, remedy: str) -> Finding:
     value, limit, verdict = float(held.value), float(held.limit), VERDICTS[int(held.verdict)]
     if name == "ridge_board" and value == 0:
         return Finding(name, "none", "1 in nominal", verdict, source, sentence, remedy)
     return Finding(name, value, limit, verdict, source, sentence, remedy)
 
 
-Said = tuple[str, str, str]  # source, sentence, remedy
+Wording = tuple[str, str, str]  # source, sentence, remedy
 
 
-def _end_notch(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
+def _end_notch_words(bay: Bay, end: End, held: LimitCheck, v: Symbols) -> Wording:
     longest = min(float(geo.seat_at_notch(held.limit, v["m"])), end.bearing)
     asks = ": officials differ on whether a birdsmouth counts as an end notch, so ask."
     return (
@@ -201,7 +210,7 @@ def _end_notch(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     )
 
 
-def _stock(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
+def _stock_words(bay: Bay, end: End, held: LimitCheck, v: Symbols) -> Wording:
     return (
         "NAVEDTRA 14044 p. 67 (older rule)",
         f'{feet_inches(held.value)} of stock stands above the seat; an older rule keeps at least 2".',
@@ -209,7 +218,7 @@ def _stock(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     )
 
 
-def _tail_left(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
+def _tail_left_words(bay: Bay, end: End, held: LimitCheck, v: Symbols) -> Wording:
     return (
         "IRC R802.7.1.1",
         f'{feet_inches(held.value)} of the rafter runs on past the notch to carry the tail; at least 3 1/2" is wanted.',
@@ -217,7 +226,7 @@ def _tail_left(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     )
 
 
-def _tail_length(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
+def _tail_length_words(bay: Bay, end: End, held: LimitCheck, v: Symbols) -> Wording:
     return (
         "IRC R802.7.1.1",
         f"The tail reaches {feet_inches(held.value)} level beyond the wall; a notched tail may reach 2'-0\".",
@@ -225,7 +234,7 @@ def _tail_length(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     )
 
 
-def _bearing(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
+def _bearing_words(bay: Bay, end: End, held: LimitCheck, v: Symbols) -> Wording:
     rafter = bay.kind == "rafter"
     what = "The seat" if rafter else "The truss's bearing"
     return (
@@ -237,7 +246,7 @@ def _bearing(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     )
 
 
-def _ridge_board(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
+def _ridge_board_words(bay: Bay, end: End, held: LimitCheck, v: Symbols) -> Wording:
     if held.value == 0:
         ask = "Name a ridge board, or ask the engineer for the gusset or beam."
         return "IRC R802.3", "No ridge board: how do the rafters meet?", ask
@@ -251,7 +260,7 @@ def _ridge_board(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     )
 
 
-def _slope(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
+def _slope_words(bay: Bay, end: End, held: LimitCheck, v: Symbols) -> Wording:
     return (
         "IRC R802.3, R802.4.2",
         f"The roof rises {held.value:.4g} in 12; under 3 in 12, or without a continuous tie, a ridge beam or bearing "
@@ -260,7 +269,7 @@ def _slope(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     )
 
 
-def _least_heel(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
+def _least_heel_words(bay: Bay, end: End, held: LimitCheck, v: Symbols) -> Wording:
     heel, least = held.value, float(held.limit)
     alike = feet_inches(least) == feet_inches(heel) and heel < least
     said = f"{least:.3f} in" if alike else feet_inches(least)  # a hair below the least prints like the least
@@ -276,12 +285,12 @@ def _least_heel(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     )
 
 
-def _blocking(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
+def _blocking_words(bay: Bay, end: End, held: LimitCheck, v: Symbols) -> Wording:
     said = (
         "no blocking is asked for"
         if held.verdict == MEETS
         else "blocking is wanted"
-        if held.value <= BLOCKED + 1e-9
+        if held.value <= HEEL_WITH_BLOCKING + 1e-9
         else "the connection is designed"
     )
     return (
@@ -292,7 +301,9 @@ def _blocking(bay: Bay, end: End, held: Held, v: Symbols) -> Said:
     )
 
 
-def _soffit(bay: Bay | None, end: End | None, held: Held, v: Symbols, what: str = "The tail's underside") -> Said:
+def _soffit_words(
+    bay: Bay | None, end: End | None, held: LimitCheck, v: Symbols, what: str = "The tail's underside"
+) -> Wording:
     return (
         "drawing: the soffit must clear the eave window's head",
         f"{what} is {feet_inches(held.value)} above the floor, the eave window's head {feet_inches(held.limit)}.",
@@ -300,14 +311,21 @@ def _soffit(bay: Bay | None, end: End | None, held: Held, v: Symbols, what: str 
     )
 
 
-WORDS: dict[str, Callable[..., Said]] = {
-    "end_notch": _end_notch, "stock_above_seat": _stock, "tail_left": _tail_left, "tail_length": _tail_length,
-    "bearing": _bearing, "ridge_board": _ridge_board, "slope": _slope, "heel_blocking": _blocking,
-    "soffit_line": _soffit, "least_heel": _least_heel,
-}  # fmt: skip
+WORDS: dict[str, Callable[..., Wording]] = {
+    "end_notch": _end_notch_words,
+    "stock_above_seat": _stock_words,
+    "tail_left": _tail_left_words,
+    "tail_length": _tail_length_words,
+    "bearing": _bearing_words,
+    "ridge_board": _ridge_board_words,
+    "slope": _slope_words,
+    "heel_blocking": _blocking_words,
+    "soffit_line": _soffit_words,
+    "least_heel": _least_heel_words,
+}
 
 
 def soffit_line(line: float, head: float, what: str) -> Finding:
     """The soffit line and the eave window's head, both above the floor, in; ``what`` names the line in the sentence."""
     held = soffit_clears(line, head)
-    return _found("soffit_line", held, *_soffit(None, None, held, {}, what))
+    return _finding("soffit_line", held, *_soffit_words(None, None, held, {}, what))

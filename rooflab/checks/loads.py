@@ -17,7 +17,7 @@ import numpy as np
 from rooflab.base import geometry as geo
 from rooflab.base.geometry import Number
 from rooflab.base.inputs import must_be, read_word, stop_on
-from rooflab.house.planes import put
+from rooflab.house.planes import set_fields
 
 from .grades import DURATION, FROM_MEMORY, QUANTITIES
 
@@ -165,7 +165,7 @@ class Loads:
         for one in fields(self):
             value = getattr(self, one.name)
             if one.name in QUANTITIES and value is not None:
-                put(self, **{one.name: QUANTITIES[one.name].read(value, problems)})
+                set_fields(self, **{one.name: QUANTITIES[one.name].read(value, problems)})
         read_word("Edition", self.edition, EDITIONS, problems)
         if self.edition == "ASCE 7-22" and self.snow is None and self.ground_snow:
             problems.append(

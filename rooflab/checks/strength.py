@@ -32,13 +32,13 @@ from .grades import (
     Amount,
     Grade,
     bending_value,
-    grade_named,
-    graded,
+    grade_by_name,
+    is_graded,
     read_quantities,
     repetitive,
     size_factor,
 )
-from .limits import Held, at_most
+from .limits import LimitCheck, at_most
 from .loads import Case, Loads, on_plan
 
 # --- formulas --------------------------------------------------------------------------------------------------------
@@ -92,7 +92,7 @@ def deflection(load: Number, span: Number, slope: Number, thickness: Number, dep
     return 5 * (load / 12) * (square * square) * (1 + slope * slope) / (384 * modulus * inertia(thickness, depth))
 
 
-def _over(demand: Number, capacity: Number) -> Number:
+def _use_of(demand: Number, capacity: Number) -> Number:
     """Demand over capacity; without capacity it is infinite."""
     if isinstance(demand, float) and isinstance(capacity, float):  # one rafter: far quicker than the arrays' way
         return demand / capacity if capacity > 0 else float("inf")
@@ -114,20 +114,20 @@ STRENGTH: tuple[Reading, ...] = tuple(
             "bending_allowed", "Bending allowed", "psi", "F_b·C_F·C_r·C_D",
             lambda value, size, rep, time: value * size * rep * time, "F_b C_F C_r C_D",
         ),
-        ("bending_ratio", "Bending", "", "bending_stress ÷ bending_allowed", _over, "bending_stress bending_allowed"),
+        ("bending_ratio", "Bending", "", "bending_stress ÷ bending_allowed", _use_of, "bending_stress bending_allowed"),
         ("end_shear", "Shear at the seat", "lb", "line_load·L ÷ 24 ÷ k(m)", end_shear, "line_load L m"),
         (
             "shear_allowed", "Shear allowed beside the notch", "lb", "2 ÷ 3·F_v·C_D·b·(D − n)·((D − n) ÷ D)²",
             shear_capacity, "F_v C_D b D n",
         ),
-        ("shear_ratio", "Shear", "", "end_shear ÷ shear_allowed", _over, "end_shear shear_allowed"),
+        ("shear_ratio", "Shear", "", "end_shear ÷ shear_allowed", _use_of, "end_shear shear_allowed"),
         (
             "shear_whole", "Shear without the notch", "", "end_shear ÷ (2 ÷ 3·F_v·C_D·b·D)",
-            lambda shear, fv, cd, b, depth: _over(shear, shear_capacity(fv, cd, b, depth)), "end_shear F_v C_D b D",
+            lambda shear, fv, cd, b, depth: _use_of(shear, shear_capacity(fv, cd, b, depth)), "end_shear F_v C_D b D",
         ),
         ("seat_reaction", "Load on the seat", "lb", "line_load·(L + o)² ÷ (24·L)", seat_reaction, "line_load L o"),
         ("seat_allowed", "Allowed on the seat", "lb", "F_p·b·seat", lambda fp, b, seat: fp * b * seat, "F_p b seat"),
-        ("bearing_ratio", "Bearing", "", "seat_reaction ÷ seat_allowed", _over, "seat_reaction seat_allowed"),
+        ("bearing_ratio", "Bearing", "", "seat_reaction ÷ seat_allowed", _use_of, "seat_reaction seat_allowed"),
         (
             "deflection", "Sag under live or snow", "in", "5·(live_load ÷ 12)·L⁴·k(m)² ÷ (384·E·(b·D³ ÷ 12))",
             deflection, "live_load L m b D E",
@@ -137,7 +137,7 @@ STRENGTH: tuple[Reading, ...] = tuple(
             lambda span, m, over: geo.line_length(span, m) / over, "L m limit",
         ),
         (
-            "deflection_ratio", "Deflection", "", "deflection ÷ deflection_allowed", _over,
+            "deflection_ratio", "Deflection", "", "deflection ÷ deflection_allowed", _use_of,
             "deflection deflection_allowed",
         ),
     )
@@ -217,10 +217,10 @@ def check_rafter(
     """
     must_be(bay, RafterBay, "Rafter bay")
     must_be(loads, Loads, "Loads")
-    row = grade_named(grade)
+    row = grade_by_name(grade)
     apart, over = read_quantities(spacing=spacing, limit=limit)
-    if not graded(bay.thickness, bay.depth):
-        raise InputError(_not_graded(bay))
+    if not is_graded(bay.thickness, bay.depth):
+        raise InputError(_ungraded_sentence(bay))
     common = bay.symbols(end)
     symbols = {
         **{name: common[name] for name in ("m", "o", "D", "seat")},
@@ -234,7 +234,7 @@ def check_rafter(
     )
 
 
-def _not_graded(bay: RafterBay) -> str:
+def _ungraded_sentence(bay: RafterBay) -> str:
     return (
         f"Rafter {feet_inches(bay.thickness)} x {feet_inches(bay.depth)}: published values hold for dressed 2x4 to "
         "2x12 only; for engineered, ripped or measured stock ask the manufacturer or the engineer."
@@ -259,9 +259,9 @@ def span_limits(symbols: Symbols) -> Symbols:
     allowed, live, k = v["F_b"] * v["C_F"] * v["C_r"] * v["C_D"], v["live"] * v["s"] / 12, geo.stretch(v["m"])
     stiff = 384 * v["E"] * inertia(v["b"], v["D"])
     return {
-        "bending": 12 * np.sqrt(_over(8 * allowed * section_modulus(v["b"], v["D"]) / 12, whole)),
-        "shear": 24 * k * _over(shear_capacity(v["F_v"], v["C_D"], v["b"], v["D"], v["n"]), whole),
-        "deflection": np.cbrt(_over(stiff, v["limit"] * 5 * (live / 12) * k)),
+        "bending": 12 * np.sqrt(_use_of(8 * allowed * section_modulus(v["b"], v["D"]) / 12, whole)),
+        "shear": 24 * k * _use_of(shear_capacity(v["F_v"], v["C_D"], v["b"], v["D"], v["n"]), whole),
+        "deflection": np.cbrt(_use_of(stiff, v["limit"] * 5 * (live / 12) * k)),
     }
 
 
@@ -277,7 +277,7 @@ def longest_spans(
     ('2x8', 17.1)
     """
     must_be(loads, Loads, "Loads")
-    row, problems = grade_named(grade), list[str]()
+    row, problems = grade_by_name(grade), list[str]()
     apart, over = read_quantities(problems, spacing=spacing, limit=limit)
     m = INPUTS["pitch"].read(pitch, problems) / 12 if pitch != 0 else 0.0
     stop_on(problems)
@@ -305,18 +305,18 @@ def longest_spans(
 NDS = "NDS 2018 allowable stress"
 
 
-def carried(ratio: Number) -> Held:
+def capacity_check(ratio: Number) -> LimitCheck:
     """Demand over capacity against full use; numbers or arrays.
 
-    >>> VERDICTS[carried(0.8).verdict], VERDICTS[carried(1.2).verdict]
+    >>> VERDICTS[capacity_check(0.8).verdict], VERDICTS[capacity_check(1.2).verdict]
     ('meets', 'misses')
     """
     return at_most(ratio, 1.0)
 
 
-def shear_carried(ratio: Number, whole: Number) -> Held:
+def shear_check(ratio: Number, whole: Number) -> LimitCheck:
     """The same for shear at the seat: where the rafter holds without its notch (``whole``), it is asked."""
-    held = carried(ratio)
+    held = capacity_check(ratio)
     return held._replace(verdict=pick((held.verdict == MISSES) & (whole <= 1), ASK, held.verdict))
 
 
@@ -338,8 +338,8 @@ def strength_findings(
     of ``check_rafter`` for the left end, where they are at hand.
     """
     must_be(bay, Bay, "Bay")
-    if not isinstance(bay, RafterBay) or not graded(bay.thickness, bay.depth):
-        who = _not_graded(bay) if isinstance(bay, RafterBay) else "A truss: its designer computes each member."
+    if not isinstance(bay, RafterBay) or not is_graded(bay.thickness, bay.depth):
+        who = _ungraded_sentence(bay) if isinstance(bay, RafterBay) else "A truss: its designer computes each member."
         return (Finding("strength", "not computed", "", "ask", NDS, who, "Have it designed for these loads."),)
     found = [*_strength_rows(bay, loads, checks or check_rafter(bay, loads, grade, spacing, limit))]
     if not bay.equal_ends:
@@ -368,9 +368,9 @@ def _strength_rows(bay: RafterBay, loads: Loads, checks: tuple[RafterCheck, ...]
             if amounts[1] > 0
             else "There is no seat to bear on."
         )
-        held = carried(value)
+        held = capacity_check(value)
         if name == "rafter_shear":
-            held = shear_carried(value, float(worst.values["shear_whole"]))
+            held = shear_check(value, float(worst.values["shear_whole"]))
         verdict = VERDICTS[int(held.verdict)]
         deeper = _deeper(bay, loads, worst) if verdict != "meets" else "A deeper rafter carries more"
         remedy = f"{deeper}; or set the rafters closer, or ask the engineer."

@@ -24,8 +24,8 @@ from rooflab.base.rows import Reading, Symbols, Worked
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Bay
 
-from .frame import Solved, rafter_pair, webbed_scissor
-from .grades import CREEP, FROM_MEMORY, Amount, Grade, grade_named, read_quantities
+from .frame import TrussSolution, rafter_pair, webbed_scissor
+from .grades import CREEP, FROM_MEMORY, Amount, Grade, grade_by_name, read_quantities
 from .limits import LEAST_PITCH
 from .loads import Case, Loads, on_plan
 from .strength import check_rafter, deflection, design_span, line_load
@@ -174,7 +174,7 @@ def pair_thrust(bay: RafterBay, loads: Loads, spacing: Amount = 16, tie_height: 
     must_be(bay, RafterBay, "Rafter bay")
     must_be(loads, Loads, "Loads")
     (apart,) = read_quantities(spacing=spacing)
-    up, h = inches(tie_height, "Tie height"), _rise(bay)
+    up, h = inches(tie_height, "Tie height"), _rise_to_peak(bay)
     if not 0 <= up < h:
         raise InputError(
             f"Tie height {feet_inches(up)}: allowed is 0 to below the ridge, {feet_inches(h)} above the plates."
@@ -190,7 +190,7 @@ def pair_thrust(bay: RafterBay, loads: Loads, spacing: Amount = 16, tie_height: 
     return PairThrust(case, values, tuple(row.work(values) for row in THRUST))
 
 
-def _rise(bay: RafterBay) -> float:
+def _rise_to_peak(bay: RafterBay) -> float:
     """Plumb from the line between the heels' tops to the peak, in."""
     one, other = (end.heel + end.plate for end in bay.ends)
     return float(bay.peak[1] - one - (other - one) * bay.left.run / (bay.left.run + bay.right.run))
@@ -318,7 +318,7 @@ def fair_over(step: Number) -> Number:
     return np.abs(step) / FAIR
 
 
-class Seam(NamedTuple):
+class SeamSag(NamedTuple):
     """Rafters and truss side by side at one place ("ridge", plumb, or "mid-slope", square to the roof).
 
     ``step_live`` and ``step_long`` are the rafters' sag less the truss's, in; ``feet`` is how far the larger fairs out.
@@ -354,7 +354,7 @@ class Seam(NamedTuple):
 def sag_at_seam(
     rafters: RafterBay, scissor: ScissorBay, loads: Loads, grade: str | Grade = "DFL No.2", spacing: Amount = 16,
     truss_spacing: Amount = 24, slip: Length = 0, creep: float = CREEP,
-) -> tuple[Seam, Seam]:  # fmt: skip
+) -> tuple[SeamSag, SeamSag]:  # fmt: skip
     """Ridge and mid-slope at the seam, live (the larger of roof live and snow) and long-term.
 
     A teaching model: the pair is pinned and tied at its plates by a member like the rafter, ``slip`` (in) is what each
@@ -369,7 +369,7 @@ def sag_at_seam(
         if not bay.equal_ends
     )
     (apart,) = read_quantities(spacing=truss_spacing)
-    row, give = grade_named(grade), inches(slip, "Slip of the heel joint")
+    row, give = grade_by_name(grade), inches(slip, "Slip of the heel joint")
     if not 0 <= give <= 1:
         raise InputError(f"Slip of the heel joint {give:g} in: allowed is 0 to 1 in.")
     m = rafters.gable.slopes[0]
@@ -379,26 +379,26 @@ def sag_at_seam(
     for dead, top in ((0.0, live), (loads.dead, 0.0)):
         w = float(line_load(dead, top, m, s))
         span, area = rafters.gable.span, rafters.thickness * rafters.depth
-        tied = rafter_pair(span, 12 * m, w * span / 24).solved(area, row.E)
+        tied = rafter_pair(span, 12 * m, w * span / 24).solve(area, row.E)
         ridge.append(-tied.moves["C"][1] + (drop_from_spread(give, m) if dead else 0.0))
         middle.append(deflection(w, design_span(rafters), m, rafters.thickness, rafters.depth, row.E))
     lines = (float(line_load(dead, top, m, apart)) for dead, top in ((0.0, live), (loads.dead, 0.0)))
-    truss = [_truss(scissor, line, row.E) for line in lines]
+    truss = [_truss_under(scissor, line, row.E) for line in lines]
     return (
-        Seam("ridge", Sag(*map(float, ridge)), Sag(*(-one.moves["C"][1] for one in truss)), creep),
-        Seam("mid-slope", Sag(*map(float, middle)), Sag(*(_square(one, scissor) for one in truss)), creep),
+        SeamSag("ridge", Sag(*map(float, ridge)), Sag(*(-one.moves["C"][1] for one in truss)), creep),
+        SeamSag("mid-slope", Sag(*map(float, middle)), Sag(*(_square_sag(one, scissor) for one in truss)), creep),
     )
 
 
-def _truss(scissor: ScissorBay, load: float, modulus: float) -> Solved:
+def _truss_under(scissor: ScissorBay, load: float, modulus: float) -> TrussSolution:
     """The webbed scissor under a line load, lb/ft, a quarter of it at each upper joint."""
     span, top, bottom = scissor.gable.span, 1.5 * scissor.chord_depth, 1.5 * scissor.bottom_depth
     made = webbed_scissor(span, scissor.gable.slopes[0] * 12, pair(scissor.ceiling_pitch)[0], load * span / 48)
     areas = [top if set(bar) <= set("ABCEF") else bottom for bar in made.bars]
-    return made.solved(areas, modulus)
+    return made.solve(areas, modulus)
 
 
-def _square(one: Solved, scissor: ScissorBay) -> float:
+def _square_sag(one: TrussSolution, scissor: ScissorBay) -> float:
     """How far the joint half-way up sinks square to the roof, in, from the line between heel and peak."""
     m = scissor.gable.slopes[0]
     x, y = (one.moves["B"][i] - (one.moves["A"][i] + one.moves["C"][i]) / 2 for i in (0, 1))

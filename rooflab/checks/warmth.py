@@ -26,7 +26,7 @@ from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Bay, End, pick
 
 from .grades import FROM_MEMORY, Amount, read_quantities
-from .limits import Held, at_least
+from .limits import LimitCheck, at_least
 
 LEAST_AIR = 1.0
 """Least air space between insulation and sheathing, in (IRC R806.3)."""
@@ -80,7 +80,7 @@ MATERIALS: dict[str, Material] = {
 }
 
 
-def material_named(material: str) -> Material:
+def material_by_name(material: str) -> Material:
     """An insulation by its name.  InputError for one not known here."""
     problems: list[str] = []
     read_word("Insulation", material, tuple(MATERIALS), problems)
@@ -266,12 +266,12 @@ def holds_over_plate(heel: Number, slope: Number, r: Number, per_inch: Number, a
     return clear_height(heel, slope, 0.0, air) >= height_for(r, per_inch) - 1e-9
 
 
-def over_plate_held(
+def over_plate_check(
     clear: Number, heel: Number, slope: Number, r: Number, per_inch: Number, air: Number, sloped: bool
-) -> Held:
+) -> LimitCheck:
     """The height over the plate against what an R wants, in; over a ``sloped`` ceiling even full height is asked."""
     full = holds_over_plate(heel, slope, r, per_inch, air)
-    return Held(clear, height_for(r, per_inch), pick(full, ASK if sloped else MEETS, MISSES))
+    return LimitCheck(clear, height_for(r, per_inch), pick(full, ASK if sloped else MEETS, MISSES))
 
 
 # --- the attic wall --------------------------------------------------------------------------------------------------
@@ -326,7 +326,7 @@ def warmth_findings(
     return tuple(found)
 
 
-def _up(least: float) -> str:
+def _up_to_sixteenth(least: float) -> str:
     """A least length as it is printed: up to the next 1/16 in, for a hair less would not do."""
     return feet_inches(math.ceil(16 * least - 1e-6) / 16)
 
@@ -337,7 +337,7 @@ def _warmth_rows(
     enough = reduced_r(required, edition)
     v = over_plate(bay, enough, per_inch, air, end).values
     inside, sloped = v["clear_inside"], isinstance(bay, ScissorBay)
-    held = over_plate_held(v["clear_outside"], v["heel"], v["m"], enough, v["per_inch"], v["air"], sloped)
+    held = over_plate_check(v["clear_outside"], v["heel"], v["m"], enough, v["per_inch"], v["air"], sloped)
     tall, full = float(held.limit), held.verdict != MISSES
     way = full_from(bay, tall, v["air"], end)
     reach = "nowhere along the slope" if way is None else f"from {feet_inches(way)} in"
@@ -350,10 +350,10 @@ def _warmth_rows(
         FULL_HEIGHT[edition][1] + f" ({edition})",
         f"{bay.kind.capitalize()} bay: over the plate stand {feet_inches(v['clear_outside'])} at the outside face, "
         f"{feet_inches(inside)} at the inside, for insulation, R-{v['r_outside']:.0f} and R-{v['r_inside']:.0f}; "
-        f"R-{enough:.0f} wants {_up(tall)}"
+        f"R-{enough:.0f} wants {_up_to_sixteenth(tall)}"
         + (", full height." if full else f", reached {reach}.")
         + (" Ask whether the space over a sloped ceiling counts as an attic." if asks else ""),
-        f"A heel of {_up(v['heel_wanted'])} holds R-{enough:.0f} full height; or use more R per inch, "
+        f"A heel of {_up_to_sixteenth(v['heel_wanted'])} holds R-{enough:.0f} full height; or use more R per inch, "
         f"or meet R-{float(required):.0f} in full.",
     )
     yield Finding(

@@ -11,7 +11,7 @@ from rooflab.base import geometry as geo
 from rooflab.base.inputs import INPUTS, Ends, Length, must_be, pair, read_ends, read_size, read_word, stop_on
 from rooflab.base.measure import feet_inches, pitch_text, sixteenth
 
-from .planes import Bay, End, Gable, Line, Wall, higher, lower, pick, put, ridge_between, roof_end
+from .planes import Bay, End, Gable, Line, Wall, higher, lower, pick, ridge_between, roof_end, set_fields
 from .readings import RafterReadings, ScissorReadings
 
 
@@ -81,7 +81,7 @@ class RafterBay(Bay, RafterReadings):
         x = ridge_between(gable, walls, (heels[0], heels[1]), problems, board[0] / 2)
         stop_on(problems)
         left, right = (roof_end(w, h, m, x) for w, h, m in zip(walls, heels, gable.slopes, strict=True))
-        put(
+        set_fields(
             self,
             gable=gable,
             lumber=None if depth is not None else lumber,
@@ -166,7 +166,7 @@ class Jog:
         read_word("End", self.end, ("left", "right"), problems)
         read_word("Eave", self.eave, ("straight", "stepped"), problems)
         stop_on(problems)
-        put(self, by=by, bearing=wide)
+        set_fields(self, by=by, bearing=wide)
 
 
 @dataclass(frozen=True, init=False)
@@ -233,7 +233,7 @@ class ScissorBay(Bay, ScissorReadings):
             )
         stop_on(problems)
         ends = scissor_ends(gable, walls, pair(heels), x, pair(ceiling), ceiling_from, apex)
-        put(
+        set_fields(
             self,
             gable=gable,
             ceiling_pitch=ceiling,
@@ -360,7 +360,7 @@ class ScissorBay(Bay, ScissorReadings):
         if heel <= 0:
             problems.append(f"{said}: the heel would be {feet_inches(heel)}; it must be more than 0.")
         stop_on(problems)
-        put(
+        set_fields(
             self,
             **{jog.end: replace(old, wall=moved, heel=heel, run=old.run - jog.by, apex=old.apex - jog.by, start=start)},
         )

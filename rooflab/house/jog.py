@@ -11,13 +11,13 @@ from dataclasses import dataclass, field, replace
 from typing import Any, NamedTuple
 
 from rooflab.base import geometry as geo
-from rooflab.base.findings import BLOCKED, NO_BLOCKING, Finding
+from rooflab.base.findings import HEEL_WITH_BLOCKING, HEEL_WITHOUT_BLOCKING, Finding
 from rooflab.base.inputs import Length, attempt, must_be, pair, read_word, stop_on
 from rooflab.base.lumber import dressed
 from rooflab.base.measure import feet_inches, inches
 
 from .bays import ScissorBay
-from .planes import Bay, End, Gable, Line, put
+from .planes import Bay, End, Gable, Line, set_fields
 from .readings import JogReadings
 
 PLATES = 4.5  # three 1 1/2 in plates, two above the studs and one below, in
@@ -50,7 +50,7 @@ class Way(NamedTuple):
 
 
 @dataclass(frozen=True, init=False)
-class Jogged(Bay, JogReadings):
+class WallJog(Bay, JogReadings):
     """A long truss and the short one on a wall moved ``by`` inches under its lines, with what the wall needs.
 
     Readings: ``rise`` (of the plate), ``heel``, ``stud``, ``run``, ``ceiling_break`` and ``fascia_step``; ``ways``
@@ -68,8 +68,8 @@ class Jogged(Bay, JogReadings):
     kind = "jog"
 
     def __init__(self, long: ScissorBay, short: ScissorBay, end: str, by: float, eave: str) -> None:
-        put(self, long=long, short=short, end=end, by=by, eave=eave)
-        put(self, gable=long.gable, left=short.left, right=short.right)
+        set_fields(self, long=long, short=short, end=end, by=by, eave=eave)
+        set_fields(self, gable=long.gable, left=short.left, right=short.right)
 
     @property
     def old(self) -> End:
@@ -112,7 +112,7 @@ class Jogged(Bay, JogReadings):
         return _ways(self)
 
     @property
-    def moved(self) -> str:
+    def move_words(self) -> str:
         """The move in words: set in, set out, or left where it is."""
         if self.by == 0:
             return "left where it is"
@@ -147,7 +147,7 @@ class Jogged(Bay, JogReadings):
 
 def jog(
     long: ScissorBay, by: Length, bearing: Length | None = None, end: str = "left", eave: str = "straight"
-) -> Jogged:
+) -> WallJog:
     """A wall set in by ``by`` inches (negative: out) under the long truss's lines.
 
     The plate rises c (j + bearing' - bearing) with the ceiling line from the inside face, c j from the outside face;
@@ -162,13 +162,13 @@ def jog(
     """
     must_be(long, ScissorBay, "Long truss")
     short = long.jogged(by, bearing, end, eave)
-    return Jogged(long, short, end, short.jogs[-1].by, eave)
+    return WallJog(long, short, end, short.jogs[-1].by, eave)
 
 
 # --- the five ways ---------------------------------------------------------------------------------------------------
 
 
-def _ways(made: Jogged) -> tuple[Way, ...]:
+def _ways(made: WallJog) -> tuple[Way, ...]:
     old, new = made.old, made.new
     assert old.ceiling is not None and new.ceiling is not None
     rise, step = made.rise, abs(old.roof.slope) * made.by
@@ -177,14 +177,14 @@ def _ways(made: Jogged) -> tuple[Way, ...]:
     afresh = Line.through(begun, old.plate, old.ceiling.slope)
     raised = Line.through(begun, old.plate + step, old.ceiling.slope)
     return (
-        _way("move plate", rise, new.heel, 0.0, 0.0, _raised(rise, new.heel), made.short),
-        _way("block up", 0.0, kept, 0.0, rise, _blocked(rise, made),
-             _framed(made, old.plate, kept, old.ceiling, old.start - made.by)),
-        _way("new ceiling", 0.0, kept, -rise, 0.0, _restarted(rise),
-             _framed(made, old.plate, kept, afresh, new.start)),
-        _way("same heel", step, old.heel, step - rise, 0.0, _same(step, step - rise),
-             _framed(made, old.plate + step, old.heel, raised, new.start)),
-        _way("beam", 0.0, old.heel, 0.0, 0.0, _beam(made.by), made.long),
+        _way("move plate", rise, new.heel, 0.0, 0.0, _raised_sentence(rise, new.heel), made.short),
+        _way("block up", 0.0, kept, 0.0, rise, _blocking_sentence(rise, made),
+             _truss_with(made, old.plate, kept, old.ceiling, old.start - made.by)),
+        _way("new ceiling", 0.0, kept, -rise, 0.0, _new_ceiling_sentence(rise),
+             _truss_with(made, old.plate, kept, afresh, new.start)),
+        _way("same heel", step, old.heel, step - rise, 0.0, _same_heel_sentence(step, step - rise),
+             _truss_with(made, old.plate + step, old.heel, raised, new.start)),
+        _way("beam", 0.0, old.heel, 0.0, 0.0, _beam_sentence(made.by), made.long),
     )  # fmt: skip
 
 
@@ -192,7 +192,7 @@ def _way(name: str, plate: float, heel: float, off: float, up: float, said: str,
     return Way(name, WAYS[name], plate, heel, off, up, said, bay)
 
 
-def _framed(made: Jogged, plate: float, heel: float, ceiling: Line, start: float) -> ScissorBay | None:
+def _truss_with(made: WallJog, plate: float, heel: float, ceiling: Line, start: float) -> ScissorBay | None:
     """The short truss with another plate, heel and ceiling line at the moved wall; None where it cannot be drawn."""
     new = made.new
     other = made.short.right if made.end == "left" else made.short.left
@@ -208,20 +208,24 @@ def _framed(made: Jogged, plate: float, heel: float, ceiling: Line, start: float
         new, wall=replace(new.wall, plate=plate), heel=heel, ceiling=ceiling, start=start, apex=abs(x - new.wall.x)
     )
     theirs = replace(other, apex=abs(x - other.wall.x))
-    put(bay, **{made.end: mine, theirs.wall.side: theirs})
+    set_fields(bay, **{made.end: mine, theirs.wall.side: theirs})
     return bay if bay.chords_part else None
 
 
-def _raised(rise: float, heel: float) -> str:
-    what = "Leave the plate at its height" if abs(rise) < LEVEL else f"{_up(rise)} the plate {feet_inches(abs(rise))}"
+def _raised_sentence(rise: float, heel: float) -> str:
+    what = (
+        "Leave the plate at its height"
+        if abs(rise) < LEVEL
+        else f"{_up_words(rise)} the plate {feet_inches(abs(rise))}"
+    )
     return f"{what} and order a heel of {feet_inches(heel)}: roof plane and ceiling plane run through."
 
 
-def _up(rise: float) -> str:
+def _up_words(rise: float) -> str:
     return "Raise" if rise > 0 else "Lower"
 
 
-def _blocked(rise: float, made: Jogged) -> str:
+def _blocking_sentence(rise: float, made: WallJog) -> str:
     if abs(rise) < LEVEL:
         return "The ceiling plane meets this plate: nothing to block up."
     if rise > 0:
@@ -236,7 +240,7 @@ def _blocked(rise: float, made: Jogged) -> str:
     )
 
 
-def _restarted(rise: float) -> str:
+def _new_ceiling_sentence(rise: float) -> str:
     if abs(rise) < LEVEL:
         return "The ceiling begun again is the ceiling plane: no step."
     where = "lower" if rise > 0 else "higher"
@@ -246,16 +250,17 @@ def _restarted(rise: float) -> str:
     )
 
 
-def _same(step: float, broken: float) -> str:
+def _same_heel_sentence(step: float, broken: float) -> str:
     if abs(step) < LEVEL:
         return "The wall stands where it stood: the heel is the long truss's."
     how = "the ceiling plane still runs through"
     if abs(broken) >= LEVEL:
         how = f"the ceiling begins {feet_inches(abs(broken))} {'too high' if broken > 0 else 'too low'} and breaks"
-    return f"{_up(step)} the plate {feet_inches(abs(step))} so that the long truss's heel holds the roof plane; {how}."
+    by = f"{_up_words(step)} the plate {feet_inches(abs(step))}"
+    return f"{by} so that the long truss's heel holds the roof plane; {how}."
 
 
-def _beam(by: float) -> str:
+def _beam_sentence(by: float) -> str:
     if by >= 0:
         return (
             "Both planes run on over the recess. The beam is the engineer's; the moved wall carries nothing and stays "
@@ -303,7 +308,7 @@ def blocking_from(long: ScissorBay, bearing: Length | None = None, end: str = "l
     grows = s["m"] - s["c"]
     if grows < 1e-9:
         return None
-    first, second = ((limit - there.heel) / grows for limit in (NO_BLOCKING, BLOCKED))
+    first, second = ((limit - there.heel) / grows for limit in (HEEL_WITHOUT_BLOCKING, HEEL_WITH_BLOCKING))
     return first, second
 
 

@@ -128,7 +128,7 @@ class End:
         return self.wall.overhang
 
 
-def put(instance: object, **values: object) -> None:
+def set_fields(instance: object, **values: object) -> None:
     """Set fields of a frozen record while it is made."""
     for name, value in values.items():
         object.__setattr__(instance, name, value)
@@ -166,7 +166,7 @@ class Gable:
         window_head: Length = "6'-10\"",
     ) -> None:
         problems: list[str] = []
-        put(
+        set_fields(
             self,
             span=INPUTS["span"].read(span, problems),
             pitch=read_ends("pitch", pitch, problems),

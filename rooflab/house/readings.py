@@ -13,16 +13,16 @@ from rooflab.base.geometry import Number
 from rooflab.base.rows import Reading
 
 
-def _height(heel: Number, slope: Number, run: Number, up: Number) -> Number:
+def _height_above_low(heel: Number, slope: Number, run: Number, up: Number) -> Number:
     return geo.height(heel, slope, run) + up
 
 
-def _rise(slope: Number, apex: Number, start: Number, up: Number) -> Number:
+def _apex_rise(slope: Number, apex: Number, start: Number, up: Number) -> Number:
     return geo.ceiling_rise(slope, apex, start) + up
 
 
-def _depth(heel: Number, slope: Number, run: Number, up: Number, ceiling: Number) -> Number:
-    return _height(heel, slope, run, up) - ceiling
+def _depth_at_peak(heel: Number, slope: Number, run: Number, up: Number, ceiling: Number) -> Number:
+    return _height_above_low(heel, slope, run, up) - ceiling
 
 
 def _tail_underside(heel: Number, slope: Number, out: Number, depth: Number) -> Number:
@@ -84,10 +84,10 @@ READINGS: tuple[Reading, ...] = (
     ),
     *_top("rafter", "rafter", "D"),
     Reading("heel", "Heel height", "in", "scissor", "roof − plate", lambda roof, plate: roof - plate, "roof plate"),
-    Reading("height", "Overall height", "in", "scissor", "heel + m·run[ + up]", _height, "heel m run up"),
-    Reading("ceiling_rise", "Ceiling rise", "in", "scissor", "c·(apex − start)[ + up]", _rise, "c apex start up"),
+    Reading("height", "Overall height", "in", "scissor", "heel + m·run[ + up]", _height_above_low, "heel m run up"),
+    Reading("ceiling_rise", "Ceiling rise", "in", "scissor", "c·(apex − start)[ + up]", _apex_rise, "c apex start up"),
     Reading(
-        "depth_at_peak", "Depth at the peak", "in", "scissor", "heel + m·run[ + up] − ceiling", _depth,
+        "depth_at_peak", "Depth at the peak", "in", "scissor", "heel + m·run[ + up] − ceiling", _depth_at_peak,
         "heel m run up ceiling",
     ),
     *_top("scissor", "scissor", "d_t"),

@@ -17,7 +17,7 @@ import numpy as np
 from rooflab.base import geometry as geo
 from rooflab.base.geometry import Number
 from rooflab.base.inputs import Input, Length, must_be, pair, stop_on
-from rooflab.base.lumber import bought
+from rooflab.base.lumber import stock_to_buy
 from rooflab.base.measure import feet_inches
 from rooflab.base.rows import Reading, Rows
 
@@ -61,10 +61,10 @@ def line_above(plate: Number, slope: Number, inward: Number, start: Number) -> N
     return plate + slope * (inward - start)
 
 
-def finished(line: Number, finish: Number, slope: Number) -> Number:
+def under_finish(line: Number, finish: Number, slope: Number) -> Number:
     """The finished ceiling under a point of the ceiling line, line - finish k(c), in.
 
-    >>> float(finished(100.0, 0.8, 0.75))
+    >>> float(under_finish(100.0, 0.8, 0.75))
     99.0
     """
     return line - geo.plumb_depth(finish, slope)
@@ -127,76 +127,76 @@ def under_rake(plate: Number, slope: Number, apex: Number, start: Number, width:
     return line_above(plate, slope, apex - width / 2, start) - geo.plumb_depth(rake, slope)
 
 
-def _row(name: str, label: str, unit: str, formula: str, function: Callable[..., Number], args: str) -> Reading:
+def _room_row(name: str, label: str, unit: str, formula: str, function: Callable[..., Number], args: str) -> Reading:
     return Reading(name, label, unit, "room", formula, function, args)
 
 
 SIDES = (("l", "left"), ("r", "right"))
 
 ROOM: tuple[Reading, ...] = (
-    _row(
+    _room_row(
         "inside", "Room width, inside", "in", "wide − bearing_l − bearing_r",
         lambda wide, left, right: wide - left - right, "wide bearing_l bearing_r",
     ),
     *(
-        _row(
+        _room_row(
             f"low_{s}", f"Finished ceiling at the {side} wall", "in",
             f"plate_{s} + c_{s}·(bearing_{s} − start_{s}) − finish·k(c_{s})",
-            lambda plate, c, bearing, start, t: finished(line_above(plate, c, bearing, start), t, c),
+            lambda plate, c, bearing, start, t: under_finish(line_above(plate, c, bearing, start), t, c),
             f"plate_{s} c_{s} bearing_{s} start_{s} finish",
         )
         for s, side in SIDES
     ),
-    _row(
+    _room_row(
         "top_x", "Highest point, from the left wall", "in",
         "min(max((inside·c_r + low_r − low_l) ÷ (c_l + c_r), 0), inside)", apex_in_room, "inside c_l c_r low_l low_r",
     ),
-    _row(
+    _room_row(
         "top", "Highest point of the finished ceiling", "in",
         "min(low_l + c_l·top_x, low_r + c_r·(inside − top_x))", ceiling_over, "top_x inside c_l c_r low_l low_r",
     ),
-    _row(
+    _room_row(
         "mid_height", "Ceiling at mid-room, to the finish", "in",
         "min(low_l + c_l·inside ÷ 2, low_r + c_r·inside ÷ 2)",
         lambda inside, left, right, low_l, low_r: ceiling_over(inside / 2, inside, left, right, low_l, low_r),
         "inside c_l c_r low_l low_r",
     ),
-    _row(
+    _room_row(
         "volume", "Room volume", "ft³",
         "(top_x·(low_l + top) ÷ 2 + (inside − top_x)·(low_r + top) ÷ 2)·length ÷ 1728",
         lambda x, inside, low_l, low_r, top, length: cubic_feet(area_under(x, inside, low_l, low_r, top), length),
         "top_x inside low_l low_r top length",
     ),
-    _row(
+    _room_row(
         "flat_volume", "Room volume under a flat ceiling", "ft³",
         "inside·(min(plate_l, plate_r) − finish)·length ÷ 1728",
         lambda inside, left, right, t, length: cubic_feet(flat_area(inside, left, right, t), length),
         "inside plate_l plate_r finish length",
     ),
-    _row(
+    _room_row(
         "gain", "Gain over a flat ceiling", "ft³", "volume − flat_volume", lambda volume, flat: volume - flat,
         "volume flat_volume",
     ),
     *(
-        _row(
+        _room_row(
             f"corner_{s}", f"Under the raked plate, {side} corner", "in",
             f"plate_{s} + c_{s}·(apex_{s} − window ÷ 2 − start_{s}) − rake·k(c_{s})", under_rake,
             f"plate_{s} c_{s} apex_{s} start_{s} window rake",
         )
         for s, side in SIDES
     ),
-    _row(
+    _room_row(
         "window_head", "Window head, at most", "in", "min(corner_l, corner_r) − header − casing",
         lambda left, right, header, casing: np.minimum(left, right) - header - casing,
         "corner_l corner_r header casing",
     ),
-    _row(
+    _room_row(
         "widest_window", "Widest window", "in", "2·min(apex_l − bearing_l, apex_r − bearing_r)",
         lambda apex_l, bearing_l, apex_r, bearing_r: 2 * np.minimum(apex_l - bearing_l, apex_r - bearing_r),
         "apex_l bearing_l apex_r bearing_r",
     ),
     *(
-        _row(f"stud_{s}", f"Stud of the {side} wall", "in", f"plate_{s} − plates",
+        _room_row(f"stud_{s}", f"Stud of the {side} wall", "in", f"plate_{s} − plates",
              lambda plate, plates: plate - plates, f"plate_{s} plates")
         for s, side in SIDES
     ),
@@ -213,7 +213,7 @@ the plate) and apex (its highest point), the last three in from the outside face
 """
 
 STOCK = Reading(
-    "stock_to_buy", "Stock to buy", "in", "room", "stock_length, then the next even foot", bought, "stock_length"
+    "stock_to_buy", "Stock to buy", "in", "room", "stock_length, then the next even foot", stock_to_buy, "stock_length"
 )  # fmt: skip
 """Length of board to buy for a rafter of ``stock_length``; 0 where it is longer than common stock (24 ft)."""
 
@@ -267,7 +267,7 @@ def room_of(bay: ScissorBay, finish: tuple[float, float] | None = None, **given:
         low = min(v[f"low_{s}"], v[f"plate_{s}"] - v["finish"])
         if low <= 0:
             said = f"at the {side} wall the finished ceiling would lie {feet_inches(-low)} below the floor"
-            problems.append(f"{_plate_said(bay)}: {said}; it must stand above it.")
+            problems.append(f"{_plate_words(bay)}: {said}; it must stand above it.")
     if v["window"] > v["widest_window"]:
         label, most = ROOM_INPUTS["window_width"].label, feet_inches(v["widest_window"])
         problems.append(
@@ -277,6 +277,6 @@ def room_of(bay: ScissorBay, finish: tuple[float, float] | None = None, **given:
     return made
 
 
-def _plate_said(bay: ScissorBay) -> str:
+def _plate_words(bay: ScissorBay) -> str:
     heights = dict.fromkeys(feet_inches(pair(bay.gable.plate_height)[0] + end.plate) for end in bay.ends)
     return f"Plate above floor {' and '.join(heights)}"

@@ -24,7 +24,7 @@ SUBFASCIA = 1.5  # thickness of a 2x subfascia, in
 # --- asked backwards -------------------------------------------------------------------------------------------------
 
 
-def _given(**values: Any) -> tuple[float, ...]:
+def _read_inputs(**values: Any) -> tuple[float, ...]:
     problems: list[str] = []
     read = tuple(INPUTS[name].read(value, problems) for name, value in values.items())
     stop_on(problems)
@@ -37,7 +37,7 @@ def seat_for_heel(heel: Length, depth: Length, pitch: Any) -> float:
     >>> seat_for_heel("8 5/8", 11.25, 9)
     7.25
     """
-    tall, deep, m = _given(heel=heel, depth=depth, pitch=pitch)
+    tall, deep, m = _read_inputs(heel=heel, depth=depth, pitch=pitch)
     seat = float(geo.seat_from(tall, deep, m / 12))
     if seat < 0:
         most = feet_inches(float(geo.plumb_depth(deep, m / 12)))
@@ -51,7 +51,7 @@ def depth_for_heel(heel: Length, seat: Length, pitch: Any) -> float:
     >>> depth_for_heel("8 5/8", 7.25, 9)
     11.25
     """
-    tall, level, m = _given(heel=heel, seat=seat, pitch=pitch)
+    tall, level, m = _read_inputs(heel=heel, seat=seat, pitch=pitch)
     return float(geo.depth_from(tall, level, m / 12))
 
 
@@ -61,7 +61,7 @@ def pitch_for_heel(heel: Length, depth: Length, seat: Length) -> tuple[float, ..
     >>> [round(p, 6) for p in pitch_for_heel("8 5/8", 11.25, 7.25)]
     [9.0, 11.280405]
     """
-    tall, deep, level = _given(heel=heel, depth=depth, seat=seat)
+    tall, deep, level = _read_inputs(heel=heel, depth=depth, seat=seat)
     return tuple(12 * m for m in geo.slopes_from(tall, deep, level))
 
 
@@ -122,7 +122,7 @@ class Comparison:
                 f"{_side(self.heel_gap)} "
                 f"all along, {feet_inches(abs(self.plane_offset))} square to the roof."
             )
-        parts = ", ".join(f"{_off(gap)} at the {name}" for name, gap in places)
+        parts = ", ".join(f"{_gap_words(gap)} at the {name}" for name, gap in places)
         return (
             f"The planes do not run through: the truss plane is {parts}; they drift "
             f"{feet_inches(abs(self.drift))} a foot."
@@ -133,7 +133,7 @@ def _side(gap: float) -> str:
     return "high" if gap > 0 else "low"
 
 
-def _off(gap: float) -> str:
+def _gap_words(gap: float) -> str:
     return f"{feet_inches(abs(gap))} {_side(gap)}" if abs(gap) >= 1 / 32 else "level"
 
 
@@ -243,7 +243,7 @@ def _remedies(rafters: RafterBay, scissor: ScissorBay, end: str) -> Iterator[Rem
         "ceiling and soffit included.",
     )
     deep = float(geo.depth_from(target, seat, m))
-    size = _stock(deep)
+    size = _sawn_size(deep)
     stock = f"that is a {size}" if size else f"no sawn size ({_neighbours(deep)})"
     yield Remedy(
         "depth",
@@ -256,7 +256,7 @@ def _remedies(rafters: RafterBay, scissor: ScissorBay, end: str) -> Iterator[Rem
     )
 
 
-def _stock(depth: float) -> str | None:
+def _sawn_size(depth: float) -> str | None:
     return next((size for size in RAFTERS if abs(dressed(size)[1] - depth) < 1 / 32), None)
 
 

@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from rooflab.base.inputs import attempt, must_be, stop_on
-from rooflab.base.jsonfile import record_problem, shown, text_problem
-from rooflab.house.planes import put
+from rooflab.base.jsonfile import json_text, record_problem, text_problem
+from rooflab.house.planes import set_fields
 
 from .jobfile import Job
 from .option import LONGEST_NAME, Option, Solved, one_line_texts, options_in, read_records, solved
@@ -42,13 +42,13 @@ def _points(given: Any, problems: list[str]) -> tuple[tuple[str, str], ...]:
     made = []
     for row in rows:
         if not all(isinstance(one, str) for one in row) or any(text_problem(one, LONGEST_LINE, True) for one in row):
-            problems.append(f"Open points: texts of up to {LONGEST_LINE} characters are allowed, not {shown(row)}.")
+            problems.append(f"Open points: texts of up to {LONGEST_LINE} characters are allowed, not {json_text(row)}.")
             continue
         point, who = (" ".join(one.split()) for one in row)
         if not point and who:
-            problems.append(f"Open points: what {shown(who)} is to answer is missing.")
+            problems.append(f"Open points: what {json_text(who)} is to answer is missing.")
         elif point and not who:
-            problems.append(f"Open point {shown(point)}: who answers it is missing.")
+            problems.append(f"Open point {json_text(point)}: who answers it is missing.")
         elif point:
             made.append((point, who))
     if len(made) > MOST_LINES:
@@ -86,15 +86,15 @@ class Agreement:
             elif not value.strip():
                 problems.append(f"{label}: it is missing; give it in words, as you write it.")
             else:
-                put(self, **{name: " ".join(value.split())})
+                set_fields(self, **{name: " ".join(value.split())})
         made = {name: _texts(label, getattr(self, name), problems) for name, label in LISTS.items()}
         points = _points(self.open_points, problems)
         if not made["present"] and not problems:
             problems.append("Who was there: nobody; give at least one role.")
         if self.chosen in made["alternatives"]:
-            problems.append(f"Alternatives: {shown(self.chosen)} is the chosen option.")
+            problems.append(f"Alternatives: {json_text(self.chosen)} is the chosen option.")
         stop_on(problems)
-        put(self, **made, open_points=points, figures=tuple((str(key), str(text)) for key, text in self.figures))
+        set_fields(self, **made, open_points=points, figures=tuple((str(key), str(text)) for key, text in self.figures))
 
     def record(self) -> dict[str, Any]:
         """The agreement as one flat record of texts for the job file."""
@@ -124,7 +124,7 @@ def read_agreement(record: Any) -> Agreement:
         elif name in numbered and re.fullmatch("[0-9]{1,3}", number):
             numbered[name][int(number)] = value
         elif key not in (OWN_RECORD, "chosen"):
-            problems.append(f"{shown(key)} is nothing an agreement holds.")
+            problems.append(f"{json_text(key)} is nothing an agreement holds.")
     rows = {name: [numbered[key][i] for i in sorted(numbered[key])] for name, key in KEYS.items()}
     both = sorted({*numbered["open"], *numbered["answers"]})
     points = [(numbered["open"].get(i, ""), numbered["answers"].get(i, "")) for i in both]
@@ -179,7 +179,7 @@ def options_of(made: Agreement, house: Job) -> tuple[Option, tuple[Option, ...]]
     kept = {option.name: option for option in options_in(house)}
     names = (made.chosen, *made.alternatives)
     have = f"kept are {', '.join(kept)}" if kept else "none is kept"
-    stop_on(f"Option {shown(name)}: there is none of that name; {have}." for name in names if name not in kept)
+    stop_on(f"Option {json_text(name)}: there is none of that name; {have}." for name in names if name not in kept)
     return kept[made.chosen], tuple(kept[name] for name in made.alternatives)
 
 

@@ -13,12 +13,12 @@ from typing import Any
 
 from rooflab.base import jsonfile
 from rooflab.base.inputs import INPUTS, Input, attempt, must_be, pair, stop_on
-from rooflab.base.jsonfile import Reader, is_number, kind_of, record_problem, shown, text_problem
+from rooflab.base.jsonfile import Reader, is_number, json_text, kind_of, record_problem, text_problem
 from rooflab.base.lumber import dressed
 from rooflab.base.measure import InputError, feet_inches, pitch_text, sixteenth, written
 from rooflab.checks.assumptions import LOAD_KEYS, WARM_KEYS, Assumptions, assumptions_from, given_problems
 from rooflab.house.bays import Jog, RafterBay, ScissorBay
-from rooflab.house.planes import Gable, put
+from rooflab.house.planes import Gable, set_fields
 from rooflab.house.room import LAYERS
 
 from .schedule import TO_GIVE, TrussType
@@ -111,7 +111,7 @@ class Job:
             problems.append("trusses: the heel {} is to follow the rafters', {}.".format(*heels))
         problems += _type_problems(self.types, self.scissor)
         stop_on(problems)
-        put(
+        set_fields(
             self,
             rafters=self.rafters.with_(rounded=False),
             types=tuple(self.types),
@@ -208,7 +208,7 @@ def word_problems(parts: dict[str, Any]) -> list[str]:
             continue
         for key, value in table.items():
             if key not in known:
-                found.append((name, f"{shown(key)} is not known here; allowed is {', '.join(known)}."))
+                found.append((name, f"{json_text(key)} is not known here; allowed is {', '.join(known)}."))
                 continue
             if name == "insulation" or (name == "loads" and key not in LOADS):
                 continue  # an early check's, looked at below
@@ -216,7 +216,7 @@ def word_problems(parts: dict[str, Any]) -> list[str]:
             if not unit:
                 found.append((f"{name}.{key}", text_problem(value, longest)))
             elif not is_number(value) or not low <= value <= high:
-                found.append((f"{name}.{key}", f"{label} {shown(value)}: {low:g} to {high:g} {unit} is allowed."))
+                found.append((f"{name}.{key}", f"{label} {json_text(value)}: {low:g} to {high:g} {unit} is allowed."))
     for name in ("notes", "options", "decisions"):
         rows = parts[name]
         if not isinstance(rows, (list, tuple)) or len(rows) > MOST:
@@ -235,7 +235,7 @@ def _type_problems(types: Any, scissor: ScissorBay) -> list[str]:
         return [f"types: up to {MOST} truss types are needed."]
     reader, marks = Reader(), [kind.mark for kind in types]
     for mark in sorted({mark for mark in marks if marks.count(mark) > 1}):
-        reader.say("types", f"mark {shown(mark)} stands more than once.")
+        reader.say("types", f"mark {json_text(mark)} stands more than once.")
     for i, kind in enumerate(types):
         reader.make(f"types[{i}]", kind.bay, scissor)
     return reader.problems
@@ -256,7 +256,7 @@ def _outlooker(problems: list[str], value: Any) -> None:
         return
     attempt(problems, dressed, value[0], "gable_end.outlooker")
     if value[1] not in LAID:
-        problems.append(f"gable_end.laid {shown(value[1])}: {' or '.join(LAID)} is allowed.")
+        problems.append(f"gable_end.laid {json_text(value[1])}: {' or '.join(LAID)} is allowed.")
 
 
 # --- writing ---------------------------------------------------------------------------------------------------------
@@ -309,10 +309,12 @@ def read_job(document: Any) -> Job:
     if isinstance(document, dict) and MARK in document:
         version = document[MARK]
         if is_number(version) and version > FORMAT:
-            said = f"written in format {shown(version)}, and this rooflab reads up to {FORMAT}; install a newer one."
+            said = (
+                f"written in format {json_text(version)}, and this rooflab reads up to {FORMAT}; install a newer one."
+            )
             raise InputError(f"Job file: {said}")
         if not is_number(version) or version != FORMAT:
-            reader.say("job", f"{MARK!r} is {shown(version)}; {FORMAT} is allowed.")
+            reader.say("job", f"{MARK!r} is {json_text(version)}; {FORMAT} is allowed.")
     top = reader.table(document, "job", KEYS, NEEDED)
     parts: dict[str, Any] = {"title": top.get("title", "")}
     parts |= {name: top.get(name, {}) for name in ("loads", "insulation", "sheet")}

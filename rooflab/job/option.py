@@ -13,13 +13,13 @@ from typing import Any
 
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import Read, attempt, must_be, stop_on
-from rooflab.base.jsonfile import record_problem, shown, text_problem
+from rooflab.base.jsonfile import json_text, record_problem, text_problem
 from rooflab.base.measure import InputError
 from rooflab.base.rows import Rows
 from rooflab.checks.assumptions import Assumptions, Carries, carries, gathered
 from rooflab.checks.warmth import OverPlate, over_plate
 from rooflab.house.bays import RafterBay, ScissorBay
-from rooflab.house.planes import put
+from rooflab.house.planes import set_fields
 from rooflab.house.readings import READINGS
 from rooflab.house.room import STOCK, room_of
 from rooflab.house.seam import Comparison, Tail, compare, tail_and_soffit
@@ -53,7 +53,7 @@ def one_line_texts(what: str, given: Any, longest: int, problems: list[str]) -> 
     """Texts of one line each, from several or from the lines of one; empty ones left away."""
     rows = given.split("\n") if isinstance(given, str) else given
     if not isinstance(rows, Iterable) or isinstance(rows, dict):
-        problems.append(f"{what}: texts are needed, not {shown(given)}.")
+        problems.append(f"{what}: texts are needed, not {json_text(given)}.")
         return ()
     made = []
     for row in rows:
@@ -95,7 +95,7 @@ class Option:
         if not problems and not name.strip():
             problems.append("Option's name: at least one letter is needed.")
         known = {key: value for key, value in values.items() if key in LABELS}
-        problems += [f"{shown(key)} is nothing an option holds; it holds {', '.join(NAMES)}."
+        problems += [f"{json_text(key)} is nothing an option holds; it holds {', '.join(NAMES)}."
                      for key in values if key not in LABELS]  # fmt: skip
         if {"lumber", "depth"} <= set(known):
             problems.append("Rafter: give lumber or depth, not both.")
@@ -103,8 +103,8 @@ class Option:
         words = _lines("Pros", pros, problems), _lines("Cons", cons, problems)
         problems += [f"Remark: {said}" for said in [text_problem(remark, LONGEST_TEXT, True)] if said]
         stop_on(problems)
-        put(self, name=" ".join(name.split()), pros=words[0], cons=words[1], remark=" ".join(remark.split()))
-        put(self, given=tuple(values.items()))
+        set_fields(self, name=" ".join(name.split()), pros=words[0], cons=words[1], remark=" ".join(remark.split()))
+        set_fields(self, given=tuple(values.items()))
 
     @property
     def values(self) -> dict[str, Any]:
@@ -152,7 +152,7 @@ def read_option(record: Any) -> Option:
             else:
                 problems.append(f"{name}_right: {name!r} for the left end is missing.")
     if clash := {"name", "given"} & set(made):
-        problems += [f"{shown(key)} is nothing an option holds." for key in sorted(clash)]
+        problems += [f"{json_text(key)} is nothing an option holds." for key in sorted(clash)]
         made = {key: value for key, value in made.items() if key not in clash}
     option = attempt(problems, Option, made.pop(OWN_RECORD), **made)
     stop_on(problems)
@@ -195,12 +195,12 @@ def _readable(record: Any) -> bool:
 def option_names(options: Any, least: int) -> list[str]:
     """The names of a list of options.  InputError for anything else, too few or too many, or a name that repeats."""
     if not isinstance(options, (list, tuple)) or not all(isinstance(one, Option) for one in options):
-        raise InputError(f"Options: a list of options is needed, not {shown(options)}.")
+        raise InputError(f"Options: a list of options is needed, not {json_text(options)}.")
     names = [one.name for one in options]
     if not least <= len(names) <= MOST:
         raise InputError(f"Options: {len(names)}; {least} to {MOST} can be kept side by side.")
     twice = dict.fromkeys(name for name in names if names.count(name) > 1)
-    stop_on(f"Option {shown(name)}: the name stands more than once." for name in twice)
+    stop_on(f"Option {json_text(name)}: the name stands more than once." for name in twice)
     return names
 
 

@@ -6,10 +6,10 @@ import math
 from dataclasses import dataclass
 
 from rooflab.base.inputs import Input, attempt, must_be, stop_on
-from rooflab.base.jsonfile import shown, text_problem
+from rooflab.base.jsonfile import json_text, text_problem
 from rooflab.base.measure import InputError
 from rooflab.house.bays import Jog, ScissorBay
-from rooflab.house.planes import put
+from rooflab.house.planes import set_fields
 
 THICK = 1.5  # a truss, in
 TO_GIVE = "length to be given"  # the remark of a type whose length only stands in for one
@@ -42,12 +42,12 @@ class TrussType:
         spacing = SPACING.read(self.spacing, problems)
         for what, count, most in (("Doubled", self.doubled, 50), ("Gable ends", self.gable_ends, 2)):
             if not isinstance(count, int) or isinstance(count, bool) or not 0 <= count <= most:
-                problems.append(f"{what} {shown(count)}: a whole number from 0 to {most} is allowed.")
+                problems.append(f"{what} {json_text(count)}: a whole number from 0 to {most} is allowed.")
         if self.jog is not None:
             attempt(problems, must_be, self.jog, Jog, "Set-in wall")
         problems += [f"Remark: {said}" for said in [text_problem(self.remark, 300)] if said]
         stop_on(problems)
-        put(self, length=length, spacing=spacing)
+        set_fields(self, length=length, spacing=spacing)
         if self.doubled + self.gable_ends > self.positions:
             said = f"{self.doubled} doubled and {self.gable_ends} gable ends: there are {self.positions} positions."
             raise InputError(said)

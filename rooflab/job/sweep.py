@@ -14,13 +14,13 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from rooflab.base import geometry as geo
-from rooflab.base.findings import NOT_ASKED
+from rooflab.base.findings import NO_LIMIT
 from rooflab.base.inputs import INPUTS, pair, read_size, stop_on
 from rooflab.base.measure import InputError, inches, pitch
 from rooflab.checks.strength import STRENGTH
 from rooflab.checks.warmth import HEIGHTS, over_plate
 from rooflab.house.bays import RafterBay, ScissorBay, apex_stands, scissor_ends, steeper
-from rooflab.house.planes import Gable, put, ridge_at, ridge_stands, roof_end
+from rooflab.house.planes import Gable, ridge_at, ridge_stands, roof_end, set_fields
 from rooflab.house.readings import READINGS
 from rooflab.house.room import ROOM, STOCK, room_symbols
 
@@ -246,7 +246,7 @@ class Sweep:
         known = self.findings
         stop_on([] if key in known else [f"Finding {key!r}: not looked at here; looked at are {', '.join(known)}."])
         refused = self.no_rafters if key.startswith("rafter.") else self.no_truss
-        return self._full(np.where(refused, NOT_ASKED, self._codes[key]).astype(np.int8))
+        return self._full(np.where(refused, NO_LIMIT, self._codes[key]).astype(np.int8))
 
     @property
     def state(self) -> Any:
@@ -348,7 +348,7 @@ def _made(
 def _bare(kind: Any, **values: Any) -> Any:
     """A record of ours with arrays for numbers, past the checks of single numbers."""
     made = object.__new__(kind)
-    put(made, **values)
+    set_fields(made, **values)
     return made
 
 

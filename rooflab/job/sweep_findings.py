@@ -11,15 +11,15 @@ from typing import Any
 import numpy as np
 
 from rooflab.base import geometry as geo
-from rooflab.base.findings import ASK, MEETS, MISSES, NOT_ASKED
+from rooflab.base.findings import ASK, MEETS, MISSES, NO_LIMIT
 from rooflab.base.inputs import pair
 from rooflab.checks.assumptions import Assumptions
-from rooflab.checks.grades import bending_value, grade_named, graded, repetitive, size_factor
+from rooflab.checks.grades import bending_value, grade_by_name, is_graded, repetitive, size_factor
 from rooflab.checks.limits import LIMITS, at_least, limit_symbols, soffit_clears
 from rooflab.checks.loads import Loads
-from rooflab.checks.strength import RATIOS, carried, shear_carried, work_out
+from rooflab.checks.strength import RATIOS, capacity_check, shear_check, work_out
 from rooflab.checks.thrust import needs_ridge_beam
-from rooflab.checks.warmth import LEAST_AIR, over_plate, over_plate_held, reduced_r
+from rooflab.checks.warmth import LEAST_AIR, over_plate, over_plate_check, reduced_r
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Bay, lower, pick
 from rooflab.house.seam import soffit_of
@@ -49,7 +49,7 @@ def verdict_codes(rafters: RafterBay, scissor: ScissorBay, assumptions: Assumpti
         made |= {f"{bay.kind}.{name}": codes for name, codes in _end_codes(bay, assumptions, "left").items()}
         if not np.all(same):
             made |= {
-                f"{bay.kind}.{name}_right": pick(same, NOT_ASKED, codes)
+                f"{bay.kind}.{name}_right": pick(same, NO_LIMIT, codes)
                 for name, codes in _end_codes(bay, assumptions, "right").items()
             }
         made[f"{bay.kind}.air_space"] = at_least(LEAST_AIR, LEAST_AIR).verdict
@@ -75,11 +75,11 @@ def _end_codes(bay: Any, assumptions: Assumptions, end: str) -> dict[str, Any]:
     if assumptions.r_required is not None:
         enough = reduced_r(assumptions.r, assumptions.edition)
         v = over_plate(bay, enough, assumptions.per_inch, end=end).values
-        held = over_plate_held(
+        held = over_plate_check(
             v["clear_outside"], v["heel"], v["m"], enough, v["per_inch"], v["air"], bay.kind == "scissor"
         )
         asked = held.verdict == ASK  # over a sloped ceiling, whatever the numbers
-        made["over_plate"] = pick(asked, NOT_ASKED, held.verdict)
+        made["over_plate"] = pick(asked, NO_LIMIT, held.verdict)
     return made
 
 
@@ -91,7 +91,7 @@ def rafter_strength(bay: Any, assumptions: Assumptions, end: str = "left") -> di
 
     Beside them "shear_whole" of the case that shear is largest in, and "known": where published values hold.
     """
-    common, row = bay.symbols(end), grade_named(assumptions.grade)
+    common, row = bay.symbols(end), grade_by_name(assumptions.grade)
     seat = pair(bay.seat)[end == "right"]
     symbols = {
         **{name: common[name] for name in ("m", "o", "D", "seat")},
@@ -108,7 +108,7 @@ def rafter_strength(bay: Any, assumptions: Assumptions, end: str = "left") -> di
         more = v["shear_ratio"] > made["shear_ratio"]
         made["shear_whole"] = np.where(more, v["shear_whole"], made["shear_whole"])
         made |= {name: np.where(v[name] > made[name], v[name], made[name]) for name in RATIOS}
-    known = _each(graded, bay.thickness, bay.depth).astype(bool)
+    known = _each(is_graded, bay.thickness, bay.depth).astype(bool)
     made |= {name: np.where(known, made[name], np.nan) for name in (*RATIOS, "shear_whole")}
     return made | {"known": known, "used": reduce(np.maximum, (made[name] for name in RATIOS))}
 
@@ -116,10 +116,10 @@ def rafter_strength(bay: Any, assumptions: Assumptions, end: str = "left") -> di
 def _strength_codes(bay: Any, assumptions: Assumptions, end: str) -> dict[str, Any]:
     made = rafter_strength(bay, assumptions, end)
     known = made["known"]
-    codes = {name: carried(made[ratio]).verdict for ratio, name in CHECKS.items()}
-    codes["rafter_shear"] = shear_carried(made["shear_ratio"], made["shear_whole"]).verdict
-    found = {name: np.where(known, code, NOT_ASKED) for name, code in codes.items()}
-    return found if end == "right" else found | {"strength": np.where(known, NOT_ASKED, ASK)}
+    codes = {name: capacity_check(made[ratio]).verdict for ratio, name in CHECKS.items()}
+    codes["rafter_shear"] = shear_check(made["shear_ratio"], made["shear_whole"]).verdict
+    found = {name: np.where(known, code, NO_LIMIT) for name, code in codes.items()}
+    return found if end == "right" else found | {"strength": np.where(known, NO_LIMIT, ASK)}
 
 
 def _cases(loads: Loads, slope: Any) -> list[tuple[float, float, Any]]:

@@ -14,7 +14,7 @@ from typing import Any
 from rooflab.base.inputs import INPUTS, Ends, Input, attempt, must_be, pair, read_ends, read_size, read_word, stop_on
 from rooflab.base.measure import InputError
 from rooflab.checks.assumptions import Assumptions
-from rooflab.checks.grades import grade_named
+from rooflab.checks.grades import grade_by_name
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Gable
 from rooflab.house.room import FINISH, LAYERS, ROOM_INPUTS
@@ -76,7 +76,7 @@ def read(name: str, value: Any, problems: list[str]) -> Any:
         read_word(LABELS[name], value, WORDS[name], problems)
         return value
     if name == "grade":
-        return getattr(attempt(problems, grade_named, value), "name", "")
+        return getattr(attempt(problems, grade_by_name, value), "name", "")
     return ROWS[name].read(value, problems)
 
 

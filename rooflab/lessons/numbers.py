@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from rooflab.base.measure import InputError, Typed, inches
+from rooflab.base.measure import Entry, InputError, inches
 from rooflab.base.rows import Rows, Worked, printed
 
 from .questions import Feedback
@@ -120,5 +120,5 @@ def _number(text: str, unit: str) -> float:
     plain = text.strip().replace("−", "-").replace(",", "")
     bare = re.fullmatch(r"(?:R-?)?\s*([-+]?[0-9]*\.?[0-9]+)\s*(%|[^\d.]*)", plain, re.I)
     if not bare:
-        raise Typed(text, "Answer", "number", "a plain number such as 360 or 0.85").refused()
+        raise Entry(text, "Answer", "number", "a plain number such as 360 or 0.85").refusal()
     return float(bare[1]) / (100 if bare[2].strip() == "%" else 1)

@@ -13,7 +13,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from rooflab.base.formulas import SLOPES, Step, parsed, plain, steps
-from rooflab.base.measure import InputError, Typed, feet_inches, inches
+from rooflab.base.measure import Entry, InputError, feet_inches, inches
 from rooflab.base.rows import Reading, Worked, put_in
 from rooflab.house.planes import Bay
 from rooflab.house.readings import READINGS
@@ -305,7 +305,7 @@ def answer(text: str, unit: str) -> float:
     found = re.fullmatch(rf"([-+]?\d*\.?\d+)\s*{mark}", text.strip().lower().replace("−", "-"))
     if not found:
         allowed = "degrees such as 33.7" if unit == "degrees" else "per cent such as 26.2 %, or a part such as 0.262"
-        raise Typed(text, "Answer", "number", allowed).refused()
+        raise Entry(text, "Answer", "number", allowed).refusal()
     number = float(found[1])
     return number if unit == "degrees" or not (found[2] or abs(number) > 1.5) else number / 100
 

@@ -14,10 +14,10 @@ from typing import Any, TypeVar
 
 from rooflab.base import geometry as geo
 from rooflab.base.lumber import dressed
-from rooflab.base.measure import Typed, sixteenth
+from rooflab.base.measure import Entry, sixteenth
 from rooflab.checks.limits import end_notch_limit
 from rooflab.house.bays import RafterBay, ScissorBay
-from rooflab.house.jog import Jogged, jog
+from rooflab.house.jog import WallJog, jog
 from rooflab.house.planes import Gable
 
 Picked = TypeVar("Picked")
@@ -49,12 +49,12 @@ def seed_text(seed: object) -> str:
     >>> seed_text(7), seed_text(" Monday  class ")
     ('7', 'monday class')
     """
-    given = Typed(seed, "Seed", "word or whole number", f"up to {LONGEST} letters or digits")
+    given = Entry(seed, "Seed", "word or whole number", f"up to {LONGEST} letters or digits")
     if isinstance(seed, bool) or not isinstance(seed, (str, int)):
-        raise given.refused()
+        raise given.refusal()
     text = " ".join(unicodedata.normalize("NFC", str(seed)).lower().split())
     if not 0 < len(text) <= LONGEST or not text.isprintable():
-        raise given.refused()
+        raise given.refusal()
     return text
 
 
@@ -128,7 +128,7 @@ def heel_in(chance: Chance, state: str, least: float, raised: float) -> float:
     return sixteenth(least - step if state == "below least" else max(least, raised) + step)
 
 
-def moved(chance: Chance, eave: str = "straight", by: float | None = None) -> Jogged:
+def moved(chance: Chance, eave: str = "straight", by: float | None = None) -> WallJog:
     """A truss with one wall set in under its planes (``by`` below 0: out).  InputError where that cannot be."""
     bay = truss(chance)
     return jog(bay, chance.of("jog") if by is None else by, chance.of("moved_bearing"), eave=eave)

@@ -266,8 +266,8 @@ def short_heel(chance: Chance) -> Choice | None:
     roof, plate = s["m"] * s["j"], made.rise
     return _choice(
         f"Roof {pitch_text(12 * s['m'])}, ceiling {pitch_text(12 * s['c'])}, walls {feet_inches(s['bearing'])}. One "
-        f"wall is {made.moved}, {feet_inches(s['bearing_new'])} thick there, and its plate goes with the ceiling. Its "
-        "heel, against the long truss's?",
+        f"wall is {made.move_words}, {feet_inches(s['bearing_new'])} thick there, and its plate goes with the ceiling. "
+        "Its heel, against the long truss's?",
         (
             Option(UP, "That fits a heel that grows wherever the wall goes: look how roof and plate move there."),
             Option(DOWN, "That fits a plate that climbs more than the roof, or both the other way round."),

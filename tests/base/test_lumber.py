@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rooflab.base.lumber import CHORDS, RAFTERS, RIDGES, dressed, stock_at_least, stock_length
+from rooflab.base.lumber import CHORDS, RAFTERS, RIDGES, board_length, dressed, stock_at_least
 from rooflab.base.measure import InputError, feet_inches
 
 PS20_THICKNESS = {"1": 0.75, "2": 1.5}
@@ -132,7 +132,7 @@ def test_shallowest_stock_is_deep_enough_and_no_deeper(depth):
 
 
 def test_float_dust_buys_no_deeper_and_no_longer_board():
-    assert stock_at_least(9.25 + 1e-12) == "2x10" and stock_length(192 + 1e-10) == 192
+    assert stock_at_least(9.25 + 1e-12) == "2x10" and board_length(192 + 1e-10) == 192
 
 
 @pytest.mark.parametrize(
@@ -149,26 +149,26 @@ def test_float_dust_buys_no_deeper_and_no_longer_board():
 )
 def test_board_to_buy(needed, bought):
     """Lumber is sold in two-foot lengths: common practice, no source."""
-    assert feet_inches(stock_length(needed)) == bought
+    assert feet_inches(board_length(needed)) == bought
 
 
 def test_longer_than_common_stock():
-    assert stock_length("24'-0 1/16\"") is None and stock_length(1e6) is None
+    assert board_length("24'-0 1/16\"") is None and board_length(1e6) is None
 
 
 @given(st.floats(0.01, 288))
 def test_board_is_long_enough_and_no_step_too_long(needed):
-    bought = stock_length(needed)
+    bought = board_length(needed)
     assert bought is not None and bought % 24 == 0 and 96 <= bought <= 288 and bought >= needed - 1e-9
     assert bought == 96 or bought - 24 < needed
 
 
 @pytest.mark.parametrize("needed", [0, -3.5, "-8'"])
 def test_no_length_to_buy(needed):
-    assert refusal(stock_length, needed) == f"length needed: {needed} is no length to buy; it must be above 0."
+    assert refusal(board_length, needed) == f"length needed: {needed} is no length to buy; it must be above 0."
 
 
-@pytest.mark.parametrize("function", [dressed, stock_at_least, stock_length])
+@pytest.mark.parametrize("function", [dressed, stock_at_least, board_length])
 @given(
     value=st.one_of(
         st.text(),

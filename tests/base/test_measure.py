@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rooflab.base.measure import LARGEST, InputError, feet_inches, inches, pitch, pitch_text, sixteenth, spoken
+from rooflab.base.measure import LARGEST, InputError, feet_inches, inches, length_in_words, pitch, pitch_text, sixteenth
 
 SPELLINGS = {
     "26'": 312,
@@ -227,7 +227,7 @@ FEET_INCHES = {
 
 @pytest.mark.parametrize(("x", "texts"), FEET_INCHES.items())
 def test_lengths_as_text(x, texts):
-    assert (feet_inches(x), spoken(x)) == texts
+    assert (feet_inches(x), length_in_words(x)) == texts
 
 
 def test_navy_common_rafter():
@@ -266,14 +266,14 @@ def test_every_tie_goes_away_from_zero(n):
 @given(st.integers(-16_000_000, 16_000_000))
 def test_text_of_a_sixteenth_reads_back_exactly(n):
     x = n / 16
-    assert inches(feet_inches(x)) == inches(spoken(x)) == sixteenth(x) == x
-    assert feet_inches(x).isascii() and spoken(x).isascii()
+    assert inches(feet_inches(x)) == inches(length_in_words(x)) == sixteenth(x) == x
+    assert feet_inches(x).isascii() and length_in_words(x).isascii()
 
 
 @given(st.floats(-LARGEST, LARGEST))
 def test_text_reads_back_as_the_rounded_value(x):
     rounded = sixteenth(x)
-    assert inches(feet_inches(x)) == inches(spoken(x)) == rounded
+    assert inches(feet_inches(x)) == inches(length_in_words(x)) == rounded
     assert abs(rounded - x) <= 1 / 32 + 1e-6 and (16 * rounded).is_integer()
     assert inches(x) == x and inches(repr(x) if "e" not in repr(x) else f"{x:.20f}") == pytest.approx(x, abs=1e-15)
 
@@ -419,7 +419,7 @@ def test_no_negative_zero():
     zeros = [inches(-0.0), inches("-0"), inches("-0'-0\""), sixteenth(-0.0), sixteenth(-0.03)]
     zeros += [pitch(-0.0), pitch("-0 in 12")]
     assert [math.copysign(1, zero) for zero in zeros] == [1] * len(zeros)
-    assert feet_inches(-0.03) == '0"' and spoken(-0.0) == "0 in" and pitch_text(-0.00001) == "0 in 12"
+    assert feet_inches(-0.03) == '0"' and length_in_words(-0.0) == "0 in" and pitch_text(-0.00001) == "0 in 12"
 
 
 ODD_TEXT = st.text(
@@ -442,7 +442,7 @@ ANYTHING = st.one_of(
 )
 
 
-@pytest.mark.parametrize("function", [inches, sixteenth, pitch, feet_inches, spoken, pitch_text])
+@pytest.mark.parametrize("function", [inches, sixteenth, pitch, feet_inches, length_in_words, pitch_text])
 @given(value=ANYTHING)
 def test_nothing_but_input_error(function, value):
     try:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from rooflab import InputError
 from rooflab.checks import frame as fr
-from rooflab.checks.frame import Solved, king_post_scissor, rafter_pair, solve, webbed_scissor
+from rooflab.checks.frame import TrussSolution, king_post_scissor, rafter_pair, solve, webbed_scissor
 from tests.tools.strategies import bounded
 
 Joints = dict[str, tuple[float, float]]
@@ -49,7 +49,7 @@ def test_king_post_scissor() -> None:
     """Statics of the joints: span 24 ft, 6 over 3 in 12, 1000 lb at the peak: -2236.07, +2061.55, +1000.00 lb; with
     5.25 in², 1.6e6 psi and one bearing free to slide the spread is 0.2503 in and the peak drops 0.3461 in.
     """
-    made = king_post_scissor("24'", 6, 3, 1000).solved(5.25, 1.6e6)
+    made = king_post_scissor("24'", 6, 3, 1000).solve(5.25, 1.6e6)
     assert (made.forces["AC"], made.forces["AD"], made.forces["CD"]) == pytest.approx(
         (-2236.07, 2061.55, 1000), abs=0.005
     )
@@ -64,7 +64,7 @@ def test_king_post_in_closed_form(span: float, pitch: float, share: float, load:
     """Method of joints at bearing and post: -R k(m)/(m - c), +R k(c)/(m - c), +2 R c/(m - c), with R = P/2."""
     ceiling = share * (pitch - 0.3)
     m, c, r = pitch / 12, ceiling / 12, load / 2
-    made = king_post_scissor(span, pitch, ceiling, load).solved()
+    made = king_post_scissor(span, pitch, ceiling, load).solve()
     wanted = {"AC": -r * sqrt(1 + m * m) / (m - c), "AD": r * sqrt(1 + c * c) / (m - c), "CD": 2 * r * c / (m - c)}
     for bar, force in wanted.items():
         assert made.forces[bar] == pytest.approx(force, rel=1e-6, abs=1e-6 * load)
@@ -74,7 +74,7 @@ def test_webbed_scissor() -> None:
     """Statics of the joints: the same outline with webs from the middles of the top chords to the ceiling's apex,
     1000 lb at each upper joint.
     """
-    made = webbed_scissor("24'", 6, 3, 1000).solved()
+    made = webbed_scissor("24'", 6, 3, 1000).solve()
     wanted = {"AB": -6708.20, "BC": -4472.14, "AD": 6184.66, "CD": 3000, "BD": -2000}
     assert {bar: made.forces[bar] for bar in wanted} == pytest.approx(wanted, abs=0.005)
     assert made.reactions["A"][1] == pytest.approx(1500, abs=1e-6)
@@ -95,7 +95,7 @@ def test_fink_truss() -> None:
 
 def test_rafter_pair_ties_its_own_thrust() -> None:
     """Statics: P at the ridge of a tied pair pulls the tie with P L / (4 h): 1000 x 24 / (4 x 6) = 1000 lb."""
-    assert rafter_pair("24'", 6, 1000).solved().forces["AE"] == pytest.approx(1000, abs=1e-6)
+    assert rafter_pair("24'", 6, 1000).solve().forces["AE"] == pytest.approx(1000, abs=1e-6)
 
 
 def test_limits_of_sag() -> None:
@@ -138,7 +138,9 @@ def sine(at: tuple[float, float], one: tuple[float, float], other: tuple[float, 
     return abs(ax * by - ay * bx) / (hypot(ax, ay) * hypot(bx, by))
 
 
-def finite_elements(joints: Joints, bars: Any, supports: Any, loads: Any, areas: list[float], modulus: float) -> Solved:
+def finite_elements(
+    joints: Joints, bars: Any, supports: Any, loads: Any, areas: list[float], modulus: float
+) -> TrussSolution:
     """The same truss as a space frame of a general finite-element library, its members released at both ends."""
     model = pytest.importorskip("Pynite").FEModel3D()
     model.add_material("wood", modulus, modulus / 16, 0.3, 0.0)
@@ -154,7 +156,7 @@ def finite_elements(joints: Joints, bars: Any, supports: Any, loads: Any, areas:
         model.def_releases(f"{a}{b}", Ryi=True, Rzi=True, Ryj=True, Rzj=True)
     model.analyze_linear()
     (combo,) = model.load_combos
-    return Solved(
+    return TrussSolution(
         {f"{a}{b}": float(model.members[f"{a}{b}"].f(combo)[6, 0]) for a, b in bars},
         {name: (model.nodes[name].RxnFX[combo], model.nodes[name].RxnFY[combo]) for name in supports},
         {name: (model.nodes[name].DX[combo], model.nodes[name].DY[combo]) for name in joints},
@@ -230,7 +232,7 @@ def test_reciprocity(seed: int, data: Any) -> None:
 def test_symmetry(span: float, pitch: float, share: float, fixed: bool, form: Any) -> None:
     """A mirrored truss under mirrored loads has mirrored forces, and each bearing carries half of the loads."""
     layout = form(span, pitch, share * (pitch - 0.3), 900, fixed)
-    made = layout.solved()
+    made = layout.solve()
     mirror = str.maketrans("ABEF", "EFAB")
     for bar, force in made.forces.items():
         other = bar.translate(mirror)
@@ -327,5 +329,5 @@ def test_chords_too_close_are_refused() -> None:
 
 
 def test_words_for_forces() -> None:
-    assert [fr.word(force) for force in (12.0, -12.0, 0.0)] == ["tension", "compression", "idle"]
+    assert [fr.force_word(force) for force in (12.0, -12.0, 0.0)] == ["tension", "compression", "idle"]
     assert "not the truss's design" in fr.TEACHING_MODEL

@@ -182,7 +182,7 @@ def test_all_absurd_loads_are_told_at_once() -> None:
             "Modulus of elasticity E 1.6 psi: allowed is 400000 to 3000000 psi.",
         ),
         (lambda: dv.own_grade("mine", 0.9, 180, 625, 1.6e6), "Bending value Fb 0.9 psi: allowed is 200 to 4000 psi."),
-        (lambda: dv.grade_named("balsa"), "Grade: balsa is not known here; known are DFL SS"),
+        (lambda: dv.grade_by_name("balsa"), "Grade: balsa is not known here; known are DFL SS"),
         (lambda: sg.check_rafter(house(), Loads(), spacing=240), "Spacing 240 in: allowed is 4 to 72 in."),
         (lambda: sg.check_rafter(house(), Loads(), limit=1), "Deflection limit: span over 1: allowed is 120 to 720."),
         (lambda: ld.dead_load("lead"), "Part of the roof: lead is not asphalt shingles or"),
@@ -204,7 +204,7 @@ def test_absurd_entries_get_a_sentence(call: Any, words: str) -> None:
 def symbols(
     grade: str, size: str, spacing: float, dead: float, live: float, duration: float, slope: float = 0.0
 ) -> dict[str, Any]:
-    row, depth = dv.grade_named(grade), SIZES[size]
+    row, depth = dv.grade_by_name(grade), SIZES[size]
     return {
         "dead": dead, "live": live, "m": slope, "s": spacing, "o": 0.0, "b": 1.5, "D": depth, "n": 0.0, "seat": 3.5,
         "F_b": float(dv.bending_value(row, depth)), "F_v": row.Fv, "F_p": row.Fp, "E": row.E, "limit": 240.0,

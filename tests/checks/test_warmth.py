@@ -129,7 +129,7 @@ def test_heel_for_a_wanted_r() -> None:
 )  # fmt: skip
 def test_r_per_inch(name: str, low: float, high: float) -> None:
     """DOE Insulation Fact Sheet and ASHRAE, R per inch."""
-    assert wm.material_named(name)[1:3] == (low, high)
+    assert wm.material_by_name(name)[1:3] == (low, high)
 
 
 @pytest.mark.parametrize("edition", ["2012", "2015", "2018", "2024"])
@@ -257,7 +257,7 @@ def test_words() -> None:
         (lambda bay: wm.over_plate(bay, per_inch=38), "R per inch 38: allowed is 1 to 8. R is in ft² h °F/Btu."),
         (lambda bay: wm.over_plate(bay, r_wanted=0), "Wanted R-value 0: allowed is 1 to 120."),
         (lambda bay: wm.warmth_findings(bay, edition="2019"), "Code edition: 2019 is not 2012 or"),
-        (lambda bay: wm.material_named("straw"), "Insulation: straw is not cellulose, loose or"),
+        (lambda bay: wm.material_by_name("straw"), "Insulation: straw is not cellulose, loose or"),
         (lambda bay: wm.attic_wall_area(bay), "Scissor bay: "),
         (lambda bay: wm.over_plate(bay).reading("r"), "Reading over the plate: r is not clear_outside or"),
         (lambda bay: wm.over_plate(26), "Bay: 26 is not a Bay."),  # type: ignore[arg-type]

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 import rooflab as rl
 from rooflab import Gable, InputError, ScissorBay
 from rooflab.house.bays import Jog
-from rooflab.house.jog import WAYS, Jogged, Way, blocking_from, finish, gable_end, header_load, jog
+from rooflab.house.jog import WAYS, WallJog, Way, blocking_from, finish, gable_end, header_load, jog
 from tests.tools.strategies import bounded, jogs, legal, scissors
 
 TINY = 1e-9
@@ -28,7 +28,7 @@ def truss(heel: Any = "7 7/16", ceiling: Any = 4, pitch: Any = 8, **more: Any) -
     return ScissorBay(Gable("26'", pitch, "5 1/2", 16), ceiling, heel, **more)
 
 
-def ways(made: Jogged) -> dict[str, Way]:
+def ways(made: WallJog) -> dict[str, Way]:
     return {way.name: way for way in made.ways}
 
 
@@ -103,7 +103,7 @@ def test_set_out_with_equal_walls() -> None:
     made = jog(truss(), -6)
     assert (made.rise, made.heel) == pytest.approx((-2, 5.4375), abs=TINY)
     assert ways(made)["block up"].heel == pytest.approx(3.4375, abs=TINY)
-    assert made.moved == 'set out 6"'
+    assert made.move_words == 'set out 6"'
 
 
 def test_the_ceiling_from_the_outside_face_counts_no_bearings() -> None:
@@ -275,7 +275,7 @@ def test_every_way_keeps_the_roof_line_and_says_what_it_breaks(bay: ScissorBay, 
         assert meets == pytest.approx(other.ceiling.at(other.wall.inside(other.apex)), abs=1e-7)
 
 
-def bay_start(way: Way, made: Jogged) -> float:
+def bay_start(way: Way, made: WallJog) -> float:
     """Where a way's ceiling is held against its plate, in from its own outside face."""
     return made.old.start if way.name == "beam" else made.new.start
 

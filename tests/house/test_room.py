@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, Polygon, box
 
 from rooflab import Gable, InputError, ScissorBay
-from rooflab.base.lumber import bought, stock_length
+from rooflab.base.lumber import board_length, stock_to_buy
 from rooflab.base.measure import feet_inches
 from rooflab.house.room import ROOM, ROOM_INPUTS, STOCK, room_of, room_symbols
 from rooflab.lessons.numbers import NumberQuestion
@@ -109,7 +109,7 @@ def test_slopes_are_worked_over_twelve() -> None:
 )
 def test_stock_to_buy(needed: float, buy: float) -> None:
     """Two-foot steps from 8 to 24 ft (common practice, no source): 212 in is 17'-8", so 18 ft; 24'-0" is the last."""
-    assert STOCK.of({"stock_length": needed}) == buy == (stock_length(needed) or 0)
+    assert STOCK.of({"stock_length": needed}) == buy == (board_length(needed) or 0)
 
 
 # --- against shapely -------------------------------------------------------------------------------------------------
@@ -202,7 +202,7 @@ def test_a_million_is_one_at_a_time() -> None:
             assert type(one[row.name]) is float
         assert arrays[row.name].tolist() == singles, row.name
     needs = np.linspace(1, 320, 2001)
-    assert bought(needs).tolist() == [stock_length(float(need)) or 0.0 for need in needs]
+    assert stock_to_buy(needs).tolist() == [board_length(float(need)) or 0.0 for need in needs]
 
 
 # --- what is refused -------------------------------------------------------------------------------------------------

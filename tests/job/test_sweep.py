@@ -13,10 +13,10 @@ from hypothesis import strategies as st
 from rooflab import INPUTS, InputError, feet_inches
 from rooflab.base.findings import VERDICTS
 from rooflab.base.inputs import pair
-from rooflab.base.lumber import stock_length
+from rooflab.base.lumber import board_length
 from rooflab.base.measure import sixteenth
 from rooflab.checks.assumptions import ALWAYS, Assumptions, gathered
-from rooflab.checks.grades import graded
+from rooflab.checks.grades import is_graded
 from rooflab.checks.limits import findings
 from rooflab.checks.loads import Loads
 from rooflab.checks.strength import check_rafter
@@ -87,12 +87,12 @@ def read_one(key: str, house: House, bay: Any, end: str) -> Any:
         except InputError:
             return np.nan
     if name in (*USED, "used"):
-        if not graded(bay.thickness, bay.depth):
+        if not is_graded(bay.thickness, bay.depth):
             return np.nan
         checks = check_rafter(bay, assumptions.loads, assumptions.grade, assumptions.spacing, end=end)
         return max(check.ratio if name == "used" else check.values[name] for check in checks)
     if name == "stock_to_buy":
-        return stock_length(bay.reading("stock_length", end).value) or 0.0
+        return board_length(bay.reading("stock_length", end).value) or 0.0
     if name in {row.name for row in HEIGHTS}:
         return over_plate(bay, assumptions.r, assumptions.per_inch, end=end).values[name]
     return bay.reading(name, end).value

@@ -13,7 +13,7 @@ import pytest
 import rooflab as rl
 from rooflab import live
 from rooflab.house.bays import RafterBay, ScissorBay
-from rooflab.house.jog import Jogged
+from rooflab.house.jog import WallJog
 from rooflab.house.readings import READINGS, JogReadings, RafterReadings, ScissorReadings
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -94,7 +94,7 @@ def test_a_public_name_says_what_it_is(package: ModuleType, name: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("bay", "names"), [(RafterBay, RafterReadings), (ScissorBay, ScissorReadings), (Jogged, JogReadings)]
+    ("bay", "names"), [(RafterBay, RafterReadings), (ScissorBay, ScissorReadings), (WallJog, JogReadings)]
 )
 def test_each_reading_is_an_attribute_that_an_editor_knows(bay: type, names: type) -> None:
     assert issubclass(bay, names)

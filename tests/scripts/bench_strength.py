@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from rooflab.base import geometry as geo
-from rooflab.checks.grades import bending_value, grade_named, repetitive, size_factor
+from rooflab.checks.grades import bending_value, grade_by_name, repetitive, size_factor
 from rooflab.checks.loads import Loads
 from rooflab.checks.strength import RATIOS, span_limits, work_out
 
@@ -21,7 +21,7 @@ COUNT, ALLOWED = 100_000, 0.5
 
 def many(count: int = COUNT, seed: int = 7) -> dict[str, Any]:
     """Symbols of ``count`` random rafters of one grade."""
-    dice, grade = np.random.default_rng(seed), grade_named("DFL No.2")
+    dice, grade = np.random.default_rng(seed), grade_by_name("DFL No.2")
     depth = dice.choice([5.5, 7.25, 9.25, 11.25], count)
     slope, spacing = dice.uniform(3, 16, count) / 12, dice.choice([12.0, 16.0, 19.2, 24.0], count)
     seat = dice.uniform(1.5, 3.5, count)

@@ -7,7 +7,7 @@ import os
 from collections.abc import Sequence
 from pathlib import Path
 
-from rooflab.base.lumber import bought
+from rooflab.base.lumber import stock_to_buy
 from rooflab.base.measure import feet_inches, pitch_text
 from rooflab.draw.layout import fit
 from rooflab.draw.placing import Box
@@ -110,7 +110,7 @@ def buy(needed: float) -> str:
     >>> print(buy(212.0), "/", buy(400.0))
     buy 18'-0" / longer than common stock
     """
-    stock = float(bought(needed))
+    stock = float(stock_to_buy(needed))
     return f"buy {feet_inches(stock)}" if stock else "longer than common stock"
 
 

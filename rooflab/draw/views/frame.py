@@ -9,8 +9,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from rooflab.base.measure import feet_inches, pitch_text
-from rooflab.checks.frame import TEACHING_MODEL, Layout, Solved, word
-from rooflab.checks.thrust import Seam
+from rooflab.checks.frame import TEACHING_MODEL, PinTruss, TrussSolution, force_word
+from rooflab.checks.thrust import SeamSag
 from rooflab.draw.members import Part, drawn
 from rooflab.draw.scene import FORCE_WIDTHS, Dim, Note, Scene, Shape, Stroke, Title
 
@@ -27,13 +27,15 @@ def style_of(force: float, largest: float) -> str:
     >>> style_of(-100.0, 100.0), style_of(20.0, 100.0), style_of(0.0, 100.0)
     ('compression 4', 'tension 1', 'idle')
     """
-    kind = word(force, IDLE * largest)
+    kind = force_word(force, IDLE * largest)
     if kind == "idle":
         return kind
     return f"{kind} {min(int(abs(force) / largest * len(FORCE_WIDTHS)) + 1, len(FORCE_WIDTHS))}"
 
 
-def truss_forces(made: Layout, solved: Solved, fixed: bool, spread: float, thrust: float, blow: float = 0.0) -> Scene:
+def truss_forces(
+    made: PinTruss, solved: TrussSolution, fixed: bool, spread: float, thrust: float, blow: float = 0.0
+) -> Scene:
     """The truss with each bar's force, its reactions, and the sliding bearing's spread or the fixed ones' thrust.
 
     ``spread`` in inches, ``thrust`` in lb; with ``blow`` the moved truss is dashed over it, moves drawn that many
@@ -68,7 +70,7 @@ def truss_forces(made: Layout, solved: Solved, fixed: bool, spread: float, thrus
     held = f"fixed: pushed out by {lb(thrust)}" if fixed else f"right bearing slides out {spread:.2f} in"
     shapes, strokes = drawn(parts)
     what = f"moves drawn {blow:g} times" if blow else "solid: tension; dashed: compression; dotted: idle"
-    said = ", ".join(f"{bar} {lb(abs(f))} {word(f, IDLE * largest)}" for bar, f in solved.forces.items())
+    said = ", ".join(f"{bar} {lb(abs(f))} {force_word(f, IDLE * largest)}" for bar, f in solved.forces.items())
     return Scene(
         "Forces in a scissor truss: a teaching model",
         f"{said}. {held.capitalize()}. {TEACHING_MODEL}",
@@ -118,11 +120,11 @@ def _letters(joints: Mapping[str, tuple[float, float]]) -> list[Note]:
     return found
 
 
-def _column(made: Layout, solved: Solved, largest: float) -> list[Note]:
+def _column(made: PinTruss, solved: TrussSolution, largest: float) -> list[Note]:
     """Names, words and forces of the left half's bars, one under the other at the right."""
     wide, top = made.joints["E"][0], made.joints["C"][1]
     own = [bar for bar in solved.forces if not {"E", "F"} & set(bar)]
-    texts = [f"{bar}: {word(solved.forces[bar], IDLE * largest)} {lb(abs(solved.forces[bar]))}" for bar in own]
+    texts = [f"{bar}: {force_word(solved.forces[bar], IDLE * largest)} {lb(abs(solved.forces[bar]))}" for bar in own]
     return [
         Note(f"force {bar}", text, (1.12 * wide, top - i * wide / 17), "start", -1)
         for i, (bar, text) in enumerate(zip((*own, "all"), (*texts, "the right half is alike"), strict=True))
@@ -157,7 +159,7 @@ def growth_bars(pitch: float, rows: Sequence[tuple[float, float, float, float]],
 ALONG, DEEP = 240.0, 70.0  # how far the ridge is shown on either side of the seam, and how deep its sag is drawn, in
 
 
-def seam_sag(seam: Seam) -> Scene:
+def seam_sag(seam: SeamSag) -> Scene:
     """The ridge (or mid-slope) along the building: rafters on the left, truss on the right, and where they meet."""
     rafters, truss = ((one.live, one.long_term(seam.creep)) for one in (seam.rafters, seam.truss))
     most = max(0.02, *rafters, *truss)
@@ -191,7 +193,7 @@ def seam_sag(seam: Seam) -> Scene:
     )
 
 
-def seam_values(seam: Seam) -> dict[str, Any]:
+def seam_values(seam: SeamSag) -> dict[str, Any]:
     """The four sags of a place at the seam and the creep factor, for readings."""
     return {
         "r_live": seam.rafters.live, "r_dead": seam.rafters.dead, "t_live": seam.truss.live, "t_dead": seam.truss.dead,

@@ -8,7 +8,7 @@ from rooflab.base.measure import feet_inches
 from rooflab.draw.members import Part, chord_outlines, drawn, wall
 from rooflab.draw.scene import Dim, Point, Scene, Shape, Slope, Stroke, Title, box, cut
 from rooflab.house.bays import ScissorBay
-from rooflab.house.jog import LEVEL, GableEnd, Jogged, Way, finish, gable_end
+from rooflab.house.jog import LEVEL, GableEnd, WallJog, Way, finish, gable_end
 from rooflab.house.planes import End, Line
 
 from .section import rise_text
@@ -22,7 +22,7 @@ def _loop(points: tuple[Point, ...]) -> tuple[Point, ...]:
     return (*points, points[0])
 
 
-def _standing(made: Jogged, way: Way) -> ScissorBay:
+def _standing(made: WallJog, way: Way) -> ScissorBay:
     """The truss of a way; the long one where nothing moves, the short one where the way has none."""
     if abs(made.by) < LEVEL and abs(made.rise) < LEVEL:
         return made.long
@@ -32,7 +32,7 @@ def _standing(made: Jogged, way: Way) -> ScissorBay:
 # --- both sections ---------------------------------------------------------------------------------------------------
 
 
-def _walls(made: Jogged, way: Way, low: float) -> list[Part]:
+def _walls(made: WallJog, way: Way, low: float) -> list[Part]:
     """The moved wall, the other one, and the main wall dashed; with a beam, that on the main wall's line."""
     bay, old, new = _standing(made, way), made.old, made.new
     other = bay.right if made.end == "left" else bay.left
@@ -60,7 +60,7 @@ def _rectangle(x0: float, x1: float, y0: float, y1: float) -> tuple[Point, ...]:
     return (x0, y0), (x1, y0), (x1, y1), (x0, y1)
 
 
-def _trusses(made: Jogged, way: Way) -> list[Part]:
+def _trusses(made: WallJog, way: Way) -> list[Part]:
     """Chords of the short truss as members, those of the long one dashed over them."""
     bay = _standing(made, way)
     parts: list[Part] = []
@@ -74,7 +74,7 @@ def _trusses(made: Jogged, way: Way) -> list[Part]:
     return parts
 
 
-def sections(made: Jogged, way: Way) -> Scene:
+def sections(made: WallJog, way: Way) -> Scene:
     """The short truss as one way frames it, the long truss dashed over it, whole, with heels, plates and runs."""
     bay, old = _standing(made, way), made.old
     mine: End = getattr(bay, made.end)
@@ -85,9 +85,9 @@ def sections(made: Jogged, way: Way) -> Scene:
     must = dict.fromkeys(one for one in [*(d.name for d in dims), *(s.name for s in slopes)] if one not in optional)
     face = f"ceiling line from the {made.long.ceiling_from} face"
     return Scene(
-        f"A wall {made.moved}: the short truss (solid) under the long one's planes (dashed)",
+        f"A wall {made.move_words}: the short truss (solid) under the long one's planes (dashed)",
         f"{way.title}: {way.sentence} Long heel {feet_inches(old.heel)}, span {feet_inches(made.gable.span)}, "
-        f"wall {made.moved}; {face}.",
+        f"wall {made.move_words}; {face}.",
         shapes,
         strokes,
         dims,
@@ -100,14 +100,14 @@ def sections(made: Jogged, way: Way) -> Scene:
     )
 
 
-def _named(made: Jogged, way: Way) -> str:
+def _named(made: WallJog, way: Way) -> str:
     """What a section shows, in a line above it."""
     if _standing(made, way) is not made.long:
         return f"{way.title.upper()}, long truss dashed"
     return way.title.upper() if way.name == "beam" else "THE LONG TRUSS"
 
 
-def _section_dims(made: Jogged, way: Way, low: float) -> tuple[Dim, ...]:
+def _section_dims(made: WallJog, way: Way, low: float) -> tuple[Dim, ...]:
     bay, old = _standing(made, way), made.old
     mine: End = getattr(bay, made.end)
     other = bay.right if made.end == "left" else bay.left
@@ -135,7 +135,7 @@ def _section_dims(made: Jogged, way: Way, low: float) -> tuple[Dim, ...]:
     dims.append(height)
     face = made.new.wall.x
     if abs(made.by) >= LEVEL:
-        dims.append(level("jog", old.wall.x, face, 1, made.moved.rpartition(" ")[0]))
+        dims.append(level("jog", old.wall.x, face, 1, made.move_words.rpartition(" ")[0]))
     dims += [level("short run", face, x, 1), level("far run", x, other.wall.x, 1)]
     if other.overhang:
         dims.append(level("far overhang", other.wall.x, other.wall.inside(-other.overhang), 1))
@@ -163,7 +163,7 @@ def _mark(name: str, line: Line, x0: float, x1: float, above: bool) -> Slope:
     return Slope(name, rise_text(line.slope), (x0, line.at(x0)), line.slope, above, (x1, line.at(x1)))
 
 
-def heels(made: Jogged, way: Way) -> Scene:
+def heels(made: WallJog, way: Way) -> Scene:
     """Both heels at a larger scale: the moved wall's, and the main wall's dashed."""
     bay, old, new = _standing(made, way), made.old, made.new
     mine: End = getattr(bay, made.end)
@@ -199,7 +199,7 @@ def _long_heel(old: End, side: str) -> Dim:
 # --- the jog in plan -------------------------------------------------------------------------------------------------
 
 
-def plan(made: Jogged) -> Scene:
+def plan(made: WallJog) -> Scene:
     """The jog seen from above: walls, trusses at 24 in, fascia and ridge, outside at the bottom."""
     old, new, by = made.old, made.new, made.by
     run, main, moved = old.run, (0.0, old.bearing), (by, by + new.bearing)
@@ -230,14 +230,14 @@ def plan(made: Jogged) -> Scene:
         Dim("short run", f"run {feet_inches(run - by)}", (right, by), (right, run), "right", 2),
     ]  # fmt: skip
     if abs(by) >= LEVEL:
-        dims.append(Dim("jog", made.moved, (right, 0.0), (right, by), "right", 1))
+        dims.append(Dim("jog", made.move_words, (right, 0.0), (right, by), "right", 1))
     if old.overhang:
         dims.append(Dim("overhang", f"overhang {feet_inches(old.overhang)}", (left, tails[0]), (left, 0.0), "left", 1))
     if new.overhang:
         said = f"overhang {feet_inches(new.overhang)}"
         dims.append(Dim("short overhang", said, (right, tails[1]), (right, by), "right", 3))
     return Scene(
-        f"The jog in plan: a wall {made.moved}",
+        f"The jog in plan: a wall {made.move_words}",
         f"{made.eave_sentence} {made.return_wall} Trusses stand {feet_inches(SPACING)} apart.",
         shapes,
         strokes,

@@ -23,7 +23,7 @@ from rooflab.checks.frame import (
     webbed_scissor,
 )
 from rooflab.checks.loads import Loads
-from rooflab.checks.thrust import FAIR, Seam, sag_at_seam
+from rooflab.checks.thrust import FAIR, SeamSag, sag_at_seam
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.frame import growth_bars, seam_sag, seam_values, truss_forces
 from rooflab.house.bays import RafterBay, ScissorBay
@@ -125,7 +125,7 @@ class TrussTopic(Topic):
         fixed, form = given["bearing"] == "fixed", given["form"]
         size = given["span"], given["pitch"], given["ceiling_pitch"]
         made = FORMS[form](*size, given["load"], fixed)
-        both, solved = _both(form, *size, given["load"]), made.solved()
+        both, solved = _both(form, *size, given["load"]), made.solve()
         symbols = {
             "span": given["span"], "P": given["load"], "n": float(len(made.loads)), "m": given["pitch"] / 12,
             "c": given["ceiling_pitch"] / 12, "H": both.thrust if fixed else 0.0, "free": both.spread,
@@ -228,7 +228,7 @@ SEAM_ROWS: tuple[Reading, ...] = tuple(
 class Side(NamedTuple):
     """Rafters and truss side by side."""
 
-    seam: Seam
+    seam: SeamSag
     numbers: dict[str, Rows]
 
 

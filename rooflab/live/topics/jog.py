@@ -7,14 +7,14 @@ from html import escape
 from random import Random
 from typing import Any
 
-from rooflab.base.findings import BLOCKED, NO_BLOCKING, Finding
+from rooflab.base.findings import HEEL_WITH_BLOCKING, HEEL_WITHOUT_BLOCKING, Finding
 from rooflab.base.lumber import CHORDS
 from rooflab.base.measure import InputError, feet_inches
 from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.jog import gable_and_finish, heels, plan, sections
 from rooflab.house.bays import ScissorBay
-from rooflab.house.jog import LEVEL, PLATES, WAYS, Jogged, Way, finish, gable_end
+from rooflab.house.jog import LEVEL, PLATES, WAYS, WallJog, Way, finish, gable_end
 from rooflab.house.jog import jog as set_in
 from rooflab.house.planes import Gable
 from rooflab.job.jobfile import Job
@@ -140,7 +140,7 @@ class JogTopic(Topic):
             "ceiling": "runs through" if abs(way.ceiling_break) < LEVEL else "breaks",
             "stand_off": "sits on it" if abs(way.stand_off) < LEVEL else "block" if way.stand_off > 0 else "below it",
             "fascia": "runs through" if way.name == "beam" or abs(made.fascia_step) < LEVEL else "stepped",
-            "blocking": f"heel {feet_inches(NO_BLOCKING)}",
+            "blocking": f"heel {feet_inches(HEEL_WITHOUT_BLOCKING)}",
             "height": "own low plate",
             "apex": "right of ridge",
             "right_pitch": made.long.apex.replace("free", "as left").replace("ridge", "for that apex"),
@@ -159,7 +159,7 @@ class JogTopic(Topic):
         return {"jog": by, "new_bearing": wide, "pitch": chance.choice("6 7 9 10".split()), "ceiling_pitch": "4"}
 
     def told(self, state: Standing, key: str) -> str:
-        return f"wall {state.made.moved}"
+        return f"wall {state.made.move_words}"
 
 
 def ends_sentence(s: Standing) -> str:
@@ -173,7 +173,7 @@ def ends_sentence(s: Standing) -> str:
     return f"Ridge {feet_inches(ridge)} from the left face, {apex}: {why}."
 
 
-def _tail(made: Jogged) -> Finding:
+def _tail(made: WallJog) -> Finding:
     """A straight eave over a recess asks for a tail longer than was counted on."""
     grown = made.eave == "straight" and made.by > 0
     out = made.new.overhang
@@ -183,7 +183,7 @@ def _tail(made: Jogged) -> Finding:
     )  # fmt: skip
 
 
-def ways_html(made: Jogged, chosen: Way) -> str:
+def ways_html(made: WallJog, chosen: Way) -> str:
     """The five ways side by side: plate, heel, what breaks, and what to say to whom."""
     rows = []
     for way in made.ways:
@@ -214,8 +214,9 @@ def limits_html(state: Standing) -> str:
     return (
         f"{findings_html(state.found)}"
         f"<ul>{''.join(f'<li>{escape(one)}</li>' for one in said)}</ul>"
-        f"<p>A heel up to {feet_inches(NO_BLOCKING)} asks for no blocking, up to {feet_inches(BLOCKED)} for blocking, "
-        "above that the connection is designed. Trusses are not cut, notched or drilled on site.</p>"
+        f"<p>A heel up to {feet_inches(HEEL_WITHOUT_BLOCKING)} asks for no blocking, up to "
+        f"{feet_inches(HEEL_WITH_BLOCKING)} for blocking, above that the connection is designed. Trusses are not cut, "
+        "notched or drilled on site.</p>"
     )
 
 

@@ -8,7 +8,7 @@ from rooflab.base.findings import Finding
 from rooflab.base.measure import pitch_text
 from rooflab.base.rows import Reading, Worked, printed
 from rooflab.house.bays import ScissorBay
-from rooflab.house.jog import PLATES, Jogged, Way, blocking_from, header_load
+from rooflab.house.jog import PLATES, WallJog, Way, blocking_from, header_load
 from rooflab.house.planes import End
 
 SHARE = 10.0  # lb/ft² of roof on plan, for the header's load
@@ -18,7 +18,7 @@ SHARE = 10.0  # lb/ft² of roof on plan, for the header's load
 class Standing:
     """A jog as it stands: long and short truss, the way chosen and the truss so framed, and its limits."""
 
-    made: Jogged
+    made: WallJog
     way: Way
     bay: ScissorBay
     found: tuple[Finding, ...]

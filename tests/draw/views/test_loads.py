@@ -136,7 +136,7 @@ def test_members_show_their_force_by_style_and_word() -> None:
     """King post, 24 ft, 6 over 3 in 12, 1000 lb: top chord −2236.07, bottom +2061.55, post +1000.00 lb (statics:
     R = P/2, −R k(m)/(m − c), +R k(c)/(m − c), 2 R c/(m − c)); the thickest line is the largest force."""
     made = king_post_scissor("24'", 6, 3)
-    scene = truss_forces(made, made.solved(), False, 0.25, 1237.0)
+    scene = truss_forces(made, made.solve(), False, 0.25, 1237.0)
     styles = {stroke.name: stroke.style for stroke in scene.strokes if stroke.name.startswith("bar ")}
     assert styles == {
         "bar AC": "compression 4", "bar EC": "compression 4", "bar AD": "tension 4", "bar ED": "tension 4",
@@ -151,7 +151,7 @@ def test_members_show_their_force_by_style_and_word() -> None:
 def test_idle_members_are_said_to_be_idle() -> None:
     """A flat bottom chord has nothing to hang on a king post without load at its foot: the post is idle (statics)."""
     made = king_post_scissor("24'", 6, 0)
-    scene = truss_forces(made, made.solved(), False, 0.0, 0.0)
+    scene = truss_forces(made, made.solve(), False, 0.0, 0.0)
     assert next(s for s in scene.strokes if s.name == "bar CD").style == "idle"
     assert style_of(3.0, 1000.0) == "idle" and style_of(6.0, 1000.0) == "tension 1"
 
@@ -167,7 +167,7 @@ def test_forces_are_told_apart_without_colour() -> None:
 def test_the_moved_truss_moves_as_solved() -> None:
     """The dashed truss is the joints with their moves times the stated factor; the pinned bearing stays."""
     made = webbed_scissor("24'", 6, 3)
-    solved = made.solved()
+    solved = made.solve()
     scene = truss_forces(made, solved, False, solved.moves["E"][0], 0.0, 20.0)
     bar = next(s for s in scene.strokes if s.name == "moved AD")
     (x, y), (dx, dy) = made.joints["D"], solved.moves["D"]

@@ -22,7 +22,7 @@ from rooflab.draw.layout import fit
 from rooflab.draw.scene import Scene, svg
 from rooflab.draw.views.jog import gable_and_finish, heels, plan, sections
 from rooflab.house.bays import Jog
-from rooflab.house.jog import WAYS, Jogged, jog
+from rooflab.house.jog import WAYS, WallJog, jog
 from rooflab.job.jobfile import example
 from rooflab.live import jog as panel_of
 from rooflab.live import working
@@ -225,7 +225,7 @@ def house(pitch: Any = 8.0, ceiling: float = 4.0, span: float = 312.0, heel: Any
     return ScissorBay(gable, ceiling, heel, chord, chord, apex=apex)
 
 
-def cases() -> dict[str, Jogged]:
+def cases() -> dict[str, WallJog]:
     """The corners: in and out, long and short, steep and flat, both eaves, unequal ends."""
     return {
         "recess": jog(house(), 24, 3.5),
@@ -253,7 +253,7 @@ def cases() -> dict[str, Jogged]:
     }
 
 
-def drawn(name: str, made: Jogged) -> Iterator[tuple[str, Scene, tuple[float, float], float]]:
+def drawn(name: str, made: WallJog) -> Iterator[tuple[str, Scene, tuple[float, float], float]]:
     for way in made.ways:
         if way.bay is None:
             continue
@@ -265,7 +265,7 @@ def drawn(name: str, made: Jogged) -> Iterator[tuple[str, Scene, tuple[float, fl
         yield f"{name}: gable {frame[0]:g}", gable_and_finish(made.long, laid="on edge"), frame, 11.0
 
 
-def all_faults(found: dict[str, Jogged]) -> dict[str, list[str]]:
+def all_faults(found: dict[str, WallJog]) -> dict[str, list[str]]:
     wrong = {}
     for name, made in found.items():
         for title, scene, frame, size in drawn(name, made):
@@ -278,8 +278,8 @@ def test_no_text_lies_on_anything_in_the_corner_cases() -> None:
     assert all_faults(cases()) == {}
 
 
-def random_jogs(count: int, seed: int) -> dict[str, Jogged]:
-    rng, found = Random(seed), dict[str, Jogged]()
+def random_jogs(count: int, seed: int) -> dict[str, WallJog]:
+    rng, found = Random(seed), dict[str, WallJog]()
     while len(found) < count:
         pitch = rng.randint(4, 36) / 2
         try:
