@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from rooflab.base.measure import feet_inches
-from rooflab.live.topics.section import CONTROLS, OnePlane
+from rooflab.live.topics.section import CONTROLS, section_panel
 from tests.tools.browser import (
     AREA,
     LAPTOP,
@@ -110,7 +110,7 @@ def heel(seat: float) -> str:
 
 
 def test_tab_goes_through_the_controls_in_their_order(page: Page, panel: Locator) -> None:
-    labels = [spec["label"] for spec in OnePlane().setup()["controls"]]
+    labels = [spec["label"] for spec in section_panel().setup()["controls"]]
     wanted = []
     for name, label in zip(CONTROLS, labels, strict=True):
         follows = ["Truss heel follows the rafter"] if name == "heel" else [f"{label}, slider", f"{label}, typed"]
@@ -128,7 +128,7 @@ def test_every_slider_moves_by_arrow_key_and_picture_and_readings_follow(page: P
     panel.get_by_label("Truss heel follows the rafter").focus()
     page.keyboard.press("Space")
     settle(panel)
-    for spec in OnePlane().setup()["controls"]:
+    for spec in section_panel().setup()["controls"]:
         before = shown(panel)
         slider, box = panel.get_by_label(f"{spec['label']}, slider"), panel.get_by_label(f"{spec['label']}, typed")
         text, at_its_end = box.input_value(), slider.input_value() == slider.get_attribute("max")

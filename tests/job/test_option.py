@@ -37,7 +37,7 @@ from rooflab.job.table import (
     with_options,
 )
 from rooflab.job.values import LABELS, NAMES
-from rooflab.live.topics.section import OnePlane
+from rooflab.live.topics.section import section_panel
 from tests.tools.strategies import bounded, houses, legal, rafter_bay, scissor_bay, value
 
 HOUSE = example()
@@ -141,7 +141,7 @@ def test_the_same_as_the_live_section() -> None:
     """The panel reads the same texts into the same bays, seam, tail, findings and rafter's use."""
     texts = {"span": "30'", "pitch": "9", "lumber": "2x12", "seat": "5", "ceiling_pitch": "4.5", "overhang": "12"}
     made = solved(Option("A", **texts), HOUSE)
-    state = OnePlane(assumptions=HOUSE.assumptions, bearing='5 1/2"', **texts).state
+    state = section_panel(assumptions=HOUSE.assumptions, bearing='5 1/2"', **texts).state
     assert (made.rafters, made.scissor, made.seam, made.tail) == (state.rafters, state.scissor, state.seam, state.tail)
     assert made.findings == state.findings and made.carries == state.carries
 

@@ -13,10 +13,12 @@ from typing import Any
 import traitlets
 
 from rooflab.base.measure import InputError
+from rooflab.base.rows import Worked
 from rooflab.house.room import ROOM_INPUTS
 from rooflab.job.jobfile import Job
 from rooflab.job.option import MOST, Option, Solved, option_of, options_in, solved
 from rooflab.job.table import solved_all
+from rooflab.live.topics.section import Section
 from rooflab.live.widgets.base import HERE, Widget, script
 
 STEPS = ("1 His numbers", "2 Change", "3 Side by side", "4 What fits", "5 Ask backwards", "6 Agree")
@@ -66,6 +68,8 @@ class Page:
 class Sitting:
     """A meeting about a house: his numbers, the present state, the options kept, what is asked and what is agreed."""
 
+    topic = Section(None)  # what its readings are called
+
     def __init__(
         self, house: Job, path: str | os.PathLike[str], pages: Sequence[Page], fill: bool = False
     ) -> None:  # fmt: skip
@@ -103,6 +107,10 @@ class Sitting:
     def state(self) -> Solved:
         """The present state, worked out."""
         return self.solved()
+
+    def worked(self, key: str) -> Worked:
+        """A reading of the present state with its reasoning, such as "rafter.heel"."""
+        return self.topic.worked(self.state, key)
 
     @property
     def page(self) -> Page:

@@ -19,9 +19,9 @@ import comm
 from rooflab.base.measure import InputError
 from rooflab.draw.sheets.handout import Handout, write_handout
 from rooflab.job.jobfile import Job
-from rooflab.live.widgets.answers import Answers
 from rooflab.live.widgets.ask import Ask, Stop
 from rooflab.live.widgets.panel import Panel
+from rooflab.live.widgets.topic import TopicPanel, following
 from rooflab.live.widgets.workings import Lines, Working
 from rooflab.start.copies import shipped_folder, shipped_name
 
@@ -40,10 +40,10 @@ class Asked(NamedTuple):
 
     @property
     def moved(self) -> dict[str, str]:
-        """The texts that show the outcome; a typed truss heel follows no rafter."""
-        topic = getattr(self.panel.responder, "topic", None)
-        beside = topic.beside(self.until) if topic else {}
-        return {**beside, **self.until, **({"heel_follows": "no"} if "heel" in self.until else {})}
+        """The texts that show the outcome; a control that is typed follows nothing."""
+        topic = self.panel.responder.topic
+        typed = {following(one): "no" for one in topic.followers if one.name in self.until}
+        return {**topic.beside(self.until), **self.until, **typed}
 
 
 class Lesson(NamedTuple):
@@ -53,7 +53,7 @@ class Lesson(NamedTuple):
     title: str
     parts: Mapping[str, str]  # the text of its sections
     stops: tuple[Asked, ...]
-    pictures: tuple[Answers, ...]  # of its panels, the one with everything first
+    pictures: tuple[TopicPanel, ...]  # of its panels, the one with everything first
     workings: Mapping[str, tuple[Lines, ...]]  # of its sections
     left_out: int  # cells that could not be run
 
@@ -107,7 +107,7 @@ def read_lesson(workbook: str, folder: str | os.PathLike[str] = ".") -> Lesson:
     asks = [thing for _, thing in shown if isinstance(thing, Ask)]
     stops = [Asked(one.stop, one.panel, one.until) for one in asks if one.stop and one.panel]
     panels = [thing.responder for _, thing in shown if isinstance(thing, Panel)]
-    pictures = sorted((one for one in panels if isinstance(one, Answers)), key=lambda one: bool(one.size))
+    pictures = sorted((one for one in panels if isinstance(one, TopicPanel)), key=lambda one: bool(one.size))
     workings: dict[str, tuple[Lines, ...]] = {}
     for section, thing in shown:
         if isinstance(thing, Working):

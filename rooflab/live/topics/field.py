@@ -9,14 +9,15 @@ from typing import Any, NamedTuple
 
 from rooflab.base import geometry as geo
 from rooflab.base.findings import Finding
-from rooflab.base.measure import InputError, exact, feet_inches
+from rooflab.base.inputs import Input
+from rooflab.base.measure import feet_inches
 from rooflab.base.rows import Reading, Rows, Worked
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.field import along_the_seam
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job, example
 from rooflab.live.widgets.ask import Ask
-from rooflab.live.widgets.controls import Control
+from rooflab.live.widgets.controls import Control, ranged
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.topic import Entry, Topic, number, number_drill, panel_of
@@ -40,21 +41,8 @@ STARTS = {"h_a": "8 3/4", "h_b": "8 13/16", "h_c": "8 1/2", "h_d": "8 13/16"}
 
 def _length(name: str, label: str, low: float, high: float, start: str, least: float | None = None) -> Control:
     """A measured length; ``least`` is what can be typed where the slider's end is not."""
-
-    def read(text: str, problems: list[str]) -> float:
-        try:
-            value = printed_length(text, label)
-        except InputError as error:
-            problems.extend(error.problems)
-            return float("nan")
-        bottom = low if least is None else least
-        if not bottom <= value <= 4 * high:
-            problems.append(
-                f"{label} {feet_inches(value)}: allowed is {feet_inches(bottom)} to {feet_inches(4 * high)}."
-            )
-        return value
-
-    return Control(name, label, low, high, 0.0625, start, read, exact)
+    row = Input(name, label, "length", low if least is None else least, 4 * high)
+    return ranged(row, low, high, 0.0625, start, printed_length)
 
 
 class State(NamedTuple):

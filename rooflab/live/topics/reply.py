@@ -13,7 +13,7 @@ from rooflab.base.measure import InputError
 from rooflab.draw.sheets.reply import write_reply
 from rooflab.live.widgets.job_desk import FOLDER, Desk, free
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.topic import findings_html
+from rooflab.live.widgets.rows import findings_html
 from rooflab.shop.checklist import SOURCE, completeness, movement
 from rooflab.shop.items import printed_length
 from rooflab.shop.review import Review

@@ -5,19 +5,20 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping, Sequence
 from html import escape
+from math import inf
 from typing import Any, NamedTuple
 
 import traitlets
 
-from rooflab.base.inputs import read_word, stop_on
-from rooflab.base.measure import InputError, exact, pitch, pitch_text
+from rooflab.base.inputs import Input, read_word, stop_on
+from rooflab.base.measure import InputError
 from rooflab.base.rows import Worked
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.review import TIMES, laid_over
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job, example
 from rooflab.live.widgets.base import HERE, Form, script
-from rooflab.live.widgets.controls import Control, choice
+from rooflab.live.widgets.controls import Control, choice, ranged
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import Entry, Topic, panel_of
 from rooflab.shop.items import ITEMS, Shown, label, printed_length, read_items, split
@@ -59,19 +60,11 @@ SHORT = {"height": "Height", "depth_at_peak": "Peak depth", "ceiling_pitch": "Ce
 
 
 def _control(name: str) -> Control:
-    """A box for a number of a drawing; "not shown" leaves it out."""
+    """A box for a number of a drawing, any number; "not shown" leaves it out."""
     item = ITEMS[name]
-
-    def read(text: str, problems: list[str]) -> float:
-        try:
-            return pitch(text, item.label) if item.kind == "pitch" else printed_length(text, item.label)
-        except InputError as error:
-            problems.extend(error.problems)
-            return float("nan")
-
-    text = SETS["honest"][name]
-    show = pitch_text if item.kind == "pitch" else exact
-    return Control(name, SHORT.get(name, item.label), *RANGES[name], text, read, show, (), NOT_SHOWN)
+    row, how = Input(name, item.label, item.kind, -inf, inf), None if item.kind == "pitch" else printed_length
+    control = ranged(row, *RANGES[name], SETS["honest"][name], how)
+    return control._replace(label=SHORT.get(name, item.label), word=NOT_SHOWN)
 
 
 # Pasted items that have no box, one end's or the chord; no row of the panel.

@@ -1,329 +1,334 @@
-"""The live section: a rafter bay beside a raised-heel scissor bay, on one set of controls.
-
-``OnePlane`` is the logic without a widget: texts in, sentence, picture, readings and fields out.
-"""
+"""The live section: a rafter bay beside a raised-heel scissor bay, on one set of controls."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 from html import escape
-from typing import Any
+from typing import Any, NamedTuple
 
+from rooflab.base.findings import Finding
 from rooflab.base.inputs import INPUTS
-from rooflab.base.lumber import RAFTERS, dressed
-from rooflab.base.measure import InputError, feet_inches, inches, sixteenth
-from rooflab.checks.assumptions import Assumptions, carries, gathered
-from rooflab.draw.layout import fit
-from rooflab.draw.scene import Scene, svg
+from rooflab.base.lumber import RAFTERS
+from rooflab.base.measure import InputError, feet_inches
+from rooflab.base.rows import Worked
+from rooflab.checks.assumptions import ALWAYS, Assumptions, Carries, carries, gathered
+from rooflab.checks.loads import EARLY_CHECK
+from rooflab.draw.scene import Scene
 from rooflab.draw.views.details import eave, heel_detail, rafter_heel, truss_heel
 from rooflab.draw.views.section import seam_plan, section
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Gable
-from rooflab.house.seam import compare, tail_and_soffit
+from rooflab.house.seam import Comparison, Tail, compare, tail_and_soffit
 from rooflab.job.jobfile import Job
-from rooflab.job.values import stock
-from rooflab.live.widgets.answers import DETAIL, Answers
-from rooflab.live.widgets.job_desk import start as start_of
+from rooflab.job.values import read, stock
+from rooflab.live.widgets.controls import choice, house
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.rows import GROUPS, NAILING, Group, State, limits_html, note_html, plain, rows, table_html
+from rooflab.live.widgets.rows import Group, Row, findings_html, list_html
+from rooflab.live.widgets.topic import Entry, Topic, TopicPanel
 
-CHORDS = ("2x4", "2x6/2x4", "2x6", "2x8")
-RIDGES = ("none", "2x6", "2x8", "2x10", "2x12")
-SHEATHING = ('7/16"', '1/2"', '5/8"', '3/4"')
-SHORT = {
-    "bearing": "Bearing",
-    "plate_height": "Plate height",
-    "chord": "Chords",
-    "sheathing": "Sheathing",
-    "span": "Span",
-    "lumber": "Rafter",
-}
-CONTROLS = (
-    "span",
-    "overhang",
-    "pitch",
-    "ceiling_pitch",
-    "bearing",
-    "seat",
-    "heel",
-    "lumber",
-    "chord",
-    "sheathing",
-    "ridge",
+LEVEL = 1 / 32  # gaps under this read 0", in
+NAILING = (
+    "Roof panels run across the seam with their ends staggered; nail edges 6 in and between 12 in apart (common "
+    "schedule, from memory: verify in IRC R602.3(1) and the wind design). Nail no rafter to a truss to share load."
 )
-CHOICES: dict[str, tuple[str, ...]] = {"lumber": RAFTERS, "chord": CHORDS, "ridge": RIDGES, "sheathing": SHEATHING}
-SLIDERS = {"bearing": (1.5, 12.0), "heel": (0.0625, 24.0)}  # a slider over the usual range; the rest can be typed
-VIEWS = {
-    "section": "Section",
-    "eave": "Tail and soffit",
-    "seam": "Seam in plan",
-    "limits": "Limits and remedies",
-    "table": "All readings",
-    "rafter heel": "Rafter's heel",
-    "truss heel": "Truss's heel",
-}
-BELOW = 36  # room for the nailing below the seam, px
+DEFER = "Local code, engineer and manufacturer decide."
 TWO_SIZES = re.compile(r"\s*(\d\s*x\s*\d+)\s*/\s*(\d\s*x\s*\d+)\s*")
+LISTS = ("limits", "table")  # views that are no pictures
 
 
-class OnePlane(Answers):
-    """Answers for the live section; the truss heel follows the rafter's until another is typed."""
+class State(NamedTuple):
+    """Both bays as they stand, rounded for print, and what follows from them."""
 
-    def __init__(
-        self,
-        controls: Sequence[str] = CONTROLS,
-        views: Sequence[str] = tuple(VIEWS)[:5],
-        groups: Sequence[str] = ("rafter", "scissor", "seam"),
-        size: str = "",
-        assumptions: Assumptions | None = None,
-        **start: Any,
-    ) -> None:
-        super().__init__()
-        _check("control", controls, CONTROLS)
-        _check("view", views, tuple(VIEWS))
-        _check("group of readings", groups, tuple(group[1][0][0] for group in GROUPS))
-        _check("starting value", start or CONTROLS, CONTROLS)
-        self.controls, self.views, self.size = tuple(controls), tuple(views), size
-        # the whole section makes the early checks too
-        self.assumptions = None if size == "small" else assumptions or Assumptions()
-        self.groups = tuple(group for group in GROUPS if group[1][0][0] in groups)
-        self.start = {name: self._first(name, start) for name in CONTROLS}
-        self.start["heel_follows"] = "no" if "heel" in start else "yes"
-        self.matched = sixteenth(INPUTS["heel"].default)
-        self._forget()
-        self._dropped = False  # whether texts had no room in the picture
-        self.state: State = self._build({})
-
-    def _forget(self) -> None:
-        self._followed = self.start["heel_follows"] == "yes"  # the truss heel has followed the rafter's
-        self._let_go: str | None = None  # the typed heel that following put aside
-
-    @staticmethod
-    def _first(name: str, start: dict[str, Any]) -> str:
-        default = {"chord": CHORDS[0], "sheathing": SHEATHING[1]}.get(name, INPUTS[name].default)
-        return str(start.get(name, default))
-
-    # --- set-up ------------------------------------------------------------------------------------------------------
-
-    def setup(self) -> dict[str, Any]:
-        return {
-            "label": "One roof plane: controls, picture and readings",
-            "size": self.size,
-            "controls": [self._control(name) for name in self.controls],
-            "views": [(name, VIEWS[name]) for name in self.views],
-        }
-
-    @staticmethod
-    def _control(name: str) -> dict[str, Any]:
-        row = INPUTS[name]
-        low, high = SLIDERS.get(name, (row.low, row.high))
-        spec: dict[str, Any] = {"name": name, "label": SHORT.get(name, row.label), "step": row.step}
-        spec.update(low=low, high=high)
-        if choices := CHOICES.get(name):
-            spec.update(choices=choices, low=0, high=len(choices) - 1, step=1)
-        if name == "heel":
-            spec["follow"] = "Truss heel follows the rafter"
-        return spec
-
-    # --- from texts to bays ------------------------------------------------------------------------------------------
-
-    def _follows(self, raw: dict[str, str]) -> bool:
-        return raw.get("heel_follows", self.start["heel_follows"]) != "no"
-
-    def _given(self, raw: dict[str, str]) -> dict[str, str]:
-        """Every control's text; the heel's is the matched number while it follows, and until another is typed."""
-        given = {**self.start, **raw}
-        typed = raw["heel"] != self._let_go if "heel" in raw else not self._followed
-        if self._follows(raw) or not typed:
-            given["heel"] = feet_inches(self.matched)
-        return given
-
-    def _build(self, raw: dict[str, str]) -> State:
-        """Both bays from the texts; InputError with every sentence."""
-        follows = self._follows(raw)
-        if follows:
-            self._followed, self._let_go = True, raw.get("heel")
-        given = self._given(raw)
-        problems: list[str] = []
-
-        def attempt(make: Callable[..., Any], *args: Any, **kwargs: Any) -> Any:
-            try:
-                return make(*args, **kwargs)
-            except InputError as error:
-                problems.extend(error.problems)
-                return None
-
-        gable = attempt(_gable, *(given[name] for name in ("span", "pitch", "bearing", "overhang", "sheathing")))
-        rafters = gable and attempt(_rafters, gable, given["seat"], given["ridge"], given["lumber"])
-        for name in ("ceiling_pitch",) if gable else ("ceiling_pitch", "seat"):  # what nobody below reads
-            if not rafters:
-                INPUTS[name].read(given[name], problems)
-        if rafters:
-            heel = rafters.left.heel if follows else given["heel"]
-            chords = _chords(given["chord"])
-            scissor = attempt(ScissorBay, gable, given["ceiling_pitch"], heel, *chords)
-            if chords[0] == chords[1]:  # one text, one sentence
-                problems = [said for said in problems if not said.startswith(INPUTS["bottom_chord"].label + ":")]
-        if problems:
-            raise InputError(problems)
-        if follows:
-            self.matched = scissor.left.heel
-        seam, tail, assumed = compare(rafters, scissor), tail_and_soffit(rafters, scissor), self.assumptions
-        made = carries(rafters, assumed) if assumed else None
-        found = tuple(dict.fromkeys(gathered(rafters, scissor, assumed, tail, made).values()))
-        return State(rafters, scissor, seam, tail, found, follows, assumed, made)
-
-    # --- the answer --------------------------------------------------------------------------------------------------
-
-    def _sentence(self, view: str) -> str:
-        return self.state.seam.sentence if "seam" in self.shown_groups else self.scene_now().description
-
-    def _note(self, why: str) -> str:
-        extra = "Some sizes had no room: see All readings." * self._dropped
-        return note_html(self.state, self.rows(), why, extra)
-
-    @property
-    def shown_groups(self) -> set[str]:
-        return {entries[0][0] for _, entries in self.groups}
-
-    def _fields(self, raw: dict[str, str]) -> dict[str, dict[str, Any]]:
-        """Every control's slider position and text; a text that cannot be read stays as it was typed."""
-        given, left = self._given(raw), self.state.rafters.left
-        fields = {}
-        for name in self.controls:
-            number, text, bad = _read(name, given[name])
-            field = {"number": number, "text": text, "bad": bad, "off": False}
-            field["given"] = raw.get(name, self.start[name])
-            if name == "heel":
-                field["follows"] = field["off"] = self._follows(raw)
-            if name == "seat":  # the slider ends where another control lets it
-                field["high"] = left.bearing
-            if name == "ceiling_pitch":
-                field["high"] = max(12 * left.roof.slope - 0.5, 0.5)
-            fields[name] = field
-        return fields
-
-    # --- pictures ----------------------------------------------------------------------------------------------------
-
-    def drawn(self) -> tuple[str, ...]:
-        return tuple(view for view in self.views if view not in ("limits", "table"))
-
-    def scene_now(self) -> Scene:
-        return self.scene((*self.drawn(), "section")[0])
-
-    def enlarged(self, controls: Sequence[str], view: str, only: Sequence[str], job: Job | None = None) -> OnePlane:
-        start = {name: text for name, text in self.start.items() if name in CONTROLS}
-        if self.start["heel_follows"] == "yes":
-            del start["heel"]
-        given: dict[str, Any] = start_of(job) if job else {"assumptions": self.assumptions, **start}
-        groups = [entries[0][0] for _, entries in self.groups]
-        made = OnePlane(controls, (view,), groups, "room", **given)
-        made.only = only
-        if self.size == "small":  # as there, no early checks
-            made.assumptions, made.state = None, made._build({})
-        return made
-
-    def scene(self, view: str) -> Scene:
-        """The scene of one view of the present state."""
-        s = self.state
-        return {
-            "section": lambda: section(s.rafters, s.scissor, s.seam),
-            "eave": lambda: eave(s.rafters, s.scissor, s.tail),
-            "seam": seam_plan,
-            "rafter heel": lambda: rafter_heel(s.rafters),
-            "truss heel": lambda: truss_heel(s.scissor),
-        }[view]()
-
-    def _picture(self, view: str) -> str:
-        self._dropped = False
-        if view in ("limits", "table"):
-            return (limits_html if view == "limits" else table_html)(self.state)
-        wide, tall = self.frame
-        below = ""
-        if self.size != "room" and (said := self._below(view)):
-            tall, below = tall - BELOW, f'<div class="rl-below">{escape(said)}</div>'
-        placed = self.placed(self.scene(view), wide, tall)
-        self._dropped = bool(getattr(placed, "dropped", ()))
-        return svg(placed, wide, tall) + below
-
-    def _below(self, view: str) -> str:
-        """Words under a picture."""
-        if view == "eave" and self.state.tail and not self.size:
-            return self.state.tail.words
-        return NAILING if view == "seam" else ""
-
-    def _detail(self) -> str:
-        if self.size:
-            return ""
-        return svg(fit(heel_detail(self.state.rafters, self.state.scissor), *DETAIL), *DETAIL)
-
-    # --- readings ----------------------------------------------------------------------------------------------------
-
-    def _made(self) -> list[Group]:
-        return rows(self.state, self.groups)
-
-    def still(self) -> tuple[str, str]:
-        """Plain text and the picture of the present state, for a page without a kernel."""
-        return plain(self.state, self.rows()), svg(fit(self.scene_now(), *self.frame), *self.frame)
+    rafters: RafterBay
+    scissor: ScissorBay
+    seam: Comparison
+    tail: Tail | None
+    findings: tuple[Finding, ...]
+    follows: bool  # the truss heel is the rafters'
+    assumptions: Assumptions | None = None  # what the early checks take; None where there are none
+    carries: Carries | None = None
 
 
-def _check(what: str, names: Iterable[str], allowed: Sequence[str]) -> None:
-    unknown = [name for name in names if name not in allowed]
-    if unknown or not names:
-        raise InputError(f"{what}: {', '.join(unknown) or 'nothing'} is not one; give {', '.join(allowed)}.")
+# --- what can be typed beside the choices ----------------------------------------------------------------------------
 
 
-@lru_cache(64)
-def _gable(span: str, pitch: str, bearing: str, overhang: str, sheathing: str) -> Gable:
-    return Gable(span, pitch, bearing, overhang, sheathing=sheathing)
-
-
-@lru_cache(64)
-def _rafters(gable: Gable, seat: str, ridge: str, size: str) -> RafterBay:
-    """``size`` is a sawn size, or a typed depth of engineered or measured stock."""
-    return RafterBay(gable, seat=seat, ridge=ridge.strip().lower(), rounded=True, **stock(size))
-
-
-def _chords(text: str) -> tuple[str, str]:
+def chords(text: str) -> tuple[str, str]:
     """Top and bottom chord: one size for both, or two as in 2x6/2x4."""
     two = TWO_SIZES.fullmatch(text.lower())
     return (two[1], two[2]) if two else (text, text)
 
 
-@lru_cache(512)
-def _read(name: str, text: str) -> tuple[float | None, str, bool]:
-    """Where a control's slider stands for a text, how the text is written, and whether it cannot be read.
-
-    A choice that was typed stands nowhere on its slider; a value is written as the trade does where that says the same.
-    """
-    row, problems = INPUTS[name], list[str]()
-    if name in CHOICES:
-        if text in CHOICES[name]:
-            return CHOICES[name].index(text), text, False
-        return None, text, not _is_stock(name, text)
-    number = row.read(text, problems)
-    if problems:
-        return None, text, True
-    return number, row.exact(number), False
+def _read_chords(text: str, problems: list[str]) -> None:
+    for name, size in zip(("chord", "bottom_chord"), dict.fromkeys(chords(text)), strict=False):
+        read(name, size, problems)
 
 
-def _is_stock(name: str, text: str) -> bool:
-    """Whether a typed choice is a size of stock, or a depth where a depth can be typed."""
-    try:
-        if name == "ridge" and text.strip().lower() == "none":
-            return True
-        if name == "sheathing" or (name == "lumber" and "depth" in stock(text)):
-            return INPUTS["sheathing" if name == "sheathing" else "depth"].read(text, []) == inches(text)
-        return bool([dressed(part) for part in (_chords(text) if name == "chord" else (text,))])
-    except InputError:
-        return False
+def _read_rafter(text: str, problems: list[str]) -> None:
+    """A sawn size, or the depth of engineered or measured stock."""
+    for name, value in stock(text).items():
+        read(name, value, problems)
+
+
+def _read_ridge(text: str, problems: list[str]) -> None:
+    read("ridge", text.strip().lower(), problems)
+
+
+# --- the topic -------------------------------------------------------------------------------------------------------
+
+
+class Section(Topic):
+    """Both bays in one roof plane; the truss heel follows the rafter's until another is typed."""
+
+    name = "section"
+    label = "One roof plane"
+    controls = (
+        house("span", "Span"),
+        house("overhang", "Overhang"),
+        house("pitch", "Roof pitch"),
+        house("ceiling_pitch", "Ceiling pitch"),
+        house("bearing", "Bearing", 1.5, 12),
+        house("seat", "Seat"),
+        house("heel", "Truss heel", 0.0625, 24)._replace(follow="Truss heel follows the rafter"),
+        choice("lumber", "Rafter", RAFTERS, "2x10", _read_rafter),
+        choice("chord", "Chords", ("2x4", "2x6/2x4", "2x6", "2x8"), "2x4", _read_chords),
+        choice("sheathing", "Sheathing", ('7/16"', '1/2"', '5/8"', '3/4"'), '1/2"', INPUTS["sheathing"].read),
+        choice("ridge", "Ridge board", ("none", "2x6", "2x8", "2x10", "2x12"), "2x12", _read_ridge),
+    )
+    views = {
+        "section": "Section",
+        "eave": "Tail and soffit",
+        "seam": "Seam in plan",
+        "limits": "Limits and remedies",
+        "table": "All readings",
+        "rafter heel": "Rafter's heel",
+        "truss heel": "Truss's heel",
+    }
+    groups = {
+        "rafter": ("Rafter bay", (
+            Entry("rafter.heel", "Heel height", "heel_blocking"),
+            Entry("rafter.carries", "Early check"),
+            Entry("rafter.notch_depth", "Notch", "end_notch"),
+            Entry("rafter.cut_length", "Cut length"),
+            Entry("rafter.tail_underside", "Tail underside", "soffit_line"),
+        )),
+        "scissor": ("Scissor bay", (
+            Entry("scissor.height", "Overall height"),
+            Entry("scissor.ceiling_rise", "Ceiling rise"),
+            Entry("scissor.depth_at_peak", "Depth at peak"),
+            Entry("scissor.space_outside", "Between chords", "least_heel"),
+        )),
+        "seam": ("Seam: truss less rafter", (
+            Entry("seam.tail_gap", "Gap at the tail"),
+            Entry("seam.heel_gap", "Gap at the eave"),
+            Entry("seam.ridge_gap", "Gap at the ridge"),
+            Entry("seam.soffit", "Soffit"),
+        )),
+    }  # fmt: skip
+    caution = ""  # its lists end with their own
+    detail_type = 11.0
+
+    def __init__(self, assumptions: Assumptions | None, speaks: str = "") -> None:
+        """``assumptions`` is what the early checks take; None: there are none.
+
+        ``speaks`` is the view whose description is the sentence; none: what the seam comes to.
+        """
+        self.assumptions, self.speaks = assumptions, speaks
+
+    def shown_in(self, views: Sequence[str], groups: Sequence[str]) -> Section:
+        pictures = (*(view for view in views if view not in LISTS), "section")
+        return Section(self.assumptions, "" if "seam" in groups else pictures[0])
+
+    def on(self, job: Job) -> Section:
+        return Section(self.assumptions and job.assumptions, self.speaks)
+
+    def build(self, given: dict[str, Any]) -> State:
+        gable = _gable(*(given[name] for name in ("span", "pitch", "bearing", "overhang", "sheathing")))
+        rafters = _rafters(gable, given["seat"], given["ridge"], given["lumber"])
+        follows = given["heel"] is None
+        heel = rafters.left.heel if follows else given["heel"]
+        scissor = ScissorBay(gable, given["ceiling_pitch"], heel, *chords(given["chord"]))
+        seam, tail, assumed = compare(rafters, scissor), tail_and_soffit(rafters, scissor), self.assumptions
+        early = carries(rafters, assumed) if assumed else None
+        found = tuple(dict.fromkeys(gathered(rafters, scissor, assumed, tail, early).values()))
+        return State(rafters, scissor, seam, tail, found, follows, assumed, early)
+
+    def numbers(self, state: Any) -> dict[str, Any]:
+        return {"rafter": state.rafters, "scissor": state.scissor}
+
+    def findings(self, state: State) -> tuple[Finding, ...]:
+        return state.findings
+
+    def highest(self, state: State) -> dict[str, float]:
+        left = state.rafters.left
+        return {"seat": left.bearing, "ceiling_pitch": max(12 * left.roof.slope - 0.5, 0.5)}
+
+    def left_to_us(self, state: State) -> dict[str, float]:
+        return {"heel": state.scissor.left.heel} if state.follows else {}
+
+    # --- pictures
+
+    def sentence(self, state: State, view: str) -> str:
+        return self.scene(self.speaks, state).description if self.speaks else state.seam.sentence
+
+    def picture(self, view: str, state: State) -> Scene | str:
+        if view in LISTS:
+            return (limits_html if view == "limits" else table_html)(state)
+        return self.scene(view, state)
+
+    @staticmethod
+    def scene(view: str, state: State) -> Scene:
+        """The scene of a view that is no list."""
+        return {
+            "section": lambda: section(state.rafters, state.scissor, state.seam),
+            "eave": lambda: eave(state.rafters, state.scissor, state.tail),
+            "seam": seam_plan,
+            "rafter heel": lambda: rafter_heel(state.rafters),
+            "truss heel": lambda: truss_heel(state.scissor),
+        }[view]()
+
+    def below(self, view: str, state: State, size: str) -> str:
+        if view == "eave" and state.tail and not size:
+            return state.tail.words
+        return NAILING if view == "seam" and size != "room" else ""
+
+    def detail(self, state: State) -> Scene:
+        return heel_detail(state.rafters, state.scissor)
+
+    # --- readings in words
+
+    def row(self, entry: Entry, state: State, numbers: Mapping[str, Any], verdict: str) -> Row | None:
+        bay, _, name = entry.key.partition(".")
+        if name == "carries":
+            early = state.carries
+            return early and Row(entry.key, entry.label, early.text, early.word, early.verdict)
+        if name == "soffit":
+            tail = state.tail
+            if tail is None:
+                return Row(entry.key, entry.label, "none", "no overhang", "")
+            word = "level cut" if abs(tail.step) > LEVEL else "level"
+            return Row(entry.key, f"{entry.label} step", feet_inches(tail.step), word, "")
+        if bay == "seam":
+            gap = getattr(state.seam, name)
+            word = "level" if abs(gap) < LEVEL else "truss high" if gap > 0 else "truss low"
+            return Row(entry.key, entry.label, feet_inches(gap), word, "")
+        return Row(entry.key, entry.label, numbers[bay].reading(name).text, self.word(entry.key, state), verdict)
+
+    def word(self, key: str, state: State) -> str:
+        if key == "rafter.notch_depth":
+            return f"{100 * state.rafters.notch_ratio:.0f} %"
+        return str(state.scissor.heel_state) if key == "scissor.space_outside" else ""
+
+    def worked(self, state: Any, key: str) -> Worked:
+        bay, _, name = key.partition(".")
+        found: Worked = self.numbers(state)[bay].reading(name)
+        return found
+
+    def value_text(self, worked: Worked) -> str:
+        return worked.text
+
+    def full_label(self, key: str, worked: Worked) -> str:
+        return f"{worked.label}, {key.partition('.')[0]} bay"
+
+    def reasoning(self, state: State, key: str) -> str:
+        bay, _, name = key.partition(".")
+        if name == "carries":
+            assert state.carries is not None
+            return state.carries.why
+        if name == "soffit":
+            return state.tail.sentence if state.tail else "Without an overhang there is no tail and no soffit."
+        if bay == "seam":
+            label = next(entry.label for entry in self.groups["seam"][1] if entry.key == key)
+            return (
+                f"{label} = truss line − rafter line at the same x, plumb = {feet_inches(getattr(state.seam, name))}; "
+                f"largest square to the roof {feet_inches(state.seam.plane_offset)}"
+            )
+        return super().reasoning(state, key)
+
+    def spoken(self, finding: Finding) -> str:
+        if finding.name in ALWAYS:
+            return "reminders"
+        return finding.name.replace("over_plate", "insulation over the plate").replace("_", " ")
+
+    def closing(self, state: State, limits: str, keys: Sequence[str], crowded: bool) -> str:
+        """Whether the planes run through, what had no room, and which limits are not met."""
+        apart = not state.seam.coplanar and any(key.startswith("seam.") for key in keys)
+        planes = "<b>Planes:</b> do not run through." if apart else ""
+        extra = "Some sizes had no room: see All readings." if crowded else ""
+        met = f"{'The other' if apart else 'All'} limits looked at here are met."
+        return " ".join(filter(None, (planes, extra, limits or met, DEFER)))
+
+    def plain(self, state: State, view: str, controls: Iterable[tuple[str, str]], groups: Sequence[Group]) -> list[str]:
+        lines = [state.seam.sentence]
+        for title, rows in groups:
+            lines += [title, *(f"  {row.label:<18} {row.text:>12}  {row.words}".rstrip() for row in rows)]
+        return [*lines, *([EARLY_CHECK] if state.carries else [])]
+
+
+@lru_cache(64)
+def _gable(span: float, pitch: float, bearing: float, overhang: float, sheathing: str) -> Gable:
+    return Gable(span, pitch, bearing, overhang, sheathing=sheathing)
+
+
+@lru_cache(64)
+def _rafters(gable: Gable, seat: float, ridge: str, size: str) -> RafterBay:
+    """``size`` is a sawn size, or a typed depth of engineered or measured stock."""
+    return RafterBay(gable, seat=seat, ridge=ridge.strip().lower(), rounded=True, **stock(size))
+
+
+# --- lists -----------------------------------------------------------------------------------------------------------
+
+
+def limits_html(s: State) -> str:
+    """Every limit with its verdict, and the remedies where the planes do not run through."""
+    ways = "".join(f"<li>{escape(r.sentence)}</li>" for r in s.seam.remedies)
+    heading = f"<b>To bring the planes together, one of:</b><ul>{ways}</ul>" if ways else ""
+    assumed = s.assumptions and escape(s.assumptions.sentence(abs(s.rafters.left.roof.slope)))
+    return (
+        f"{heading}{findings_html(s.findings)}"
+        f"{f'<p>Taken for the early checks: {assumed} {escape(EARLY_CHECK)}</p>' if assumed else ''}"
+        "<p>Reminders, not approvals: local code, the engineer, the building official and the truss manufacturer "
+        "decide.</p>"
+    )
+
+
+def table_html(s: State) -> str:
+    """Every reading of both bays with its formula."""
+    rows = (
+        (f"{bay.kind} bay", escape(w.label), f"<b>{escape(w.text)}</b>", escape(w.formula))
+        for bay in (s.rafters, s.scissor)
+        for w in (bay.reading(row.name) for row in bay.rows())
+    )
+    return list_html(("Bay", "Reading", "Value", "Formula"), rows)
+
+
+# --- the panel -------------------------------------------------------------------------------------------------------
+
+CONTROLS = tuple(control.name for control in Section.controls)
+VIEWS = tuple(Section.views)
+
+
+def section_panel(
+    controls: Sequence[str] = CONTROLS,
+    views: Sequence[str] = VIEWS[:5],
+    groups: Sequence[str] = tuple(Section.groups),
+    size: str = "",
+    assumptions: Assumptions | None = None,
+    **start: Any,
+) -> TopicPanel:
+    """What ``one_plane`` answers, without the widget."""
+    for what, names, some in (("Control", controls, CONTROLS), ("View", views, VIEWS),
+                              ("Group of readings", groups, tuple(Section.groups))):  # fmt: skip
+        if not names:
+            raise InputError(f"{what}: nothing is not one; give {', '.join(some)}.")
+    early = None if size == "small" else assumptions or Assumptions()  # the whole section makes the early checks too
+    return TopicPanel(Section(early), controls, views, groups, size, start)
 
 
 def one_plane(
     controls: Sequence[str] = CONTROLS,
-    views: Sequence[str] = tuple(VIEWS)[:5],
+    views: Sequence[str] = VIEWS[:5],
     groups: Sequence[str] = ("rafter", "scissor", "seam"),
     size: str = "",
     locked: bool = False,
@@ -337,4 +342,4 @@ def one_plane(
     controls' starting values (``span="26'"``, ``seat="3 1/2"``, ``heel="8"`` for a typed heel).  InputError where the
     start cannot be drawn.
     """
-    return Panel(OnePlane(controls, views, groups, size, assumptions, **start), locked)
+    return Panel(section_panel(controls, views, groups, size, assumptions, **start), locked)

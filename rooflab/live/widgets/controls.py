@@ -1,4 +1,4 @@
-"""Controls of the panels on loads, forces and insulation: how a text is read, and how a number is written."""
+"""One control: a text box with a slider or choices, how its text is read, and how a number is written in it."""
 
 from __future__ import annotations
 
@@ -6,15 +6,17 @@ import re
 from collections.abc import Callable, Sequence
 from typing import Any, NamedTuple
 
-from rooflab.base.inputs import INPUTS, read_word
-from rooflab.base.measure import InputError, feet_inches, inches
+from rooflab.base.inputs import INPUTS, Input, read_word
 from rooflab.checks.grades import QUANTITIES
+
+Reader = Callable[[str, list[str]], Any]
 
 
 class Control(NamedTuple):
-    """A control: name, label, range and step of its slider, start, how a text is read and a number written.
+    """A control: name, label, range and step of its slider, text at the start, how it reads a text, writes a number.
 
-    ``choices`` are words on the slider; ``word`` is a text that leaves the number to the program ("by slope").
+    ``choices`` are words on the slider; with a reader other texts can be typed beside them.  ``word`` is a text that
+    leaves the number to the program ("by slope"); ``follow`` labels a box that leaves it to the program while ticked.
     """
 
     name: str
@@ -23,46 +25,62 @@ class Control(NamedTuple):
     high: float
     step: float
     start: str
-    read: Callable[[str, list[str]], float]
+    read: Reader | None
     show: Callable[[float], str]
     choices: tuple[str, ...] = ()
     word: str = ""
+    follow: str = ""
 
-    def value(self, text: str, problems: list[str]) -> Any:
-        """What the text stands for: a number, a choice, or None for ``word``."""
-        if self.word and text.strip().lower() == self.word:
+    def value(self, text: str | None, problems: list[str]) -> Any:
+        """What the text stands for: a number, a choice or what is typed in its place; None: left to the program."""
+        if text is None or (self.word and text.strip().lower() == self.word):
             return None
         if self.choices:
             tidy = " ".join(text.split())
-            read_word(self.label, tidy, self.choices, problems)
-            return tidy
+            if tidy in self.choices:
+                return tidy
+            if self.read is None:
+                read_word(self.label, tidy, self.choices, problems)
+            else:
+                self.read(text, problems)
+            return text
+        assert self.read is not None
         return self.read(text, problems)
 
     def spec(self) -> dict[str, Any]:
+        """The control as the page builds it."""
         spec: dict[str, Any] = {"name": self.name, "label": self.label, "low": self.low, "high": self.high}
         spec["step"] = self.step
         if self.choices:
             spec.update(choices=self.choices, low=0, high=len(self.choices) - 1, step=1)
-        return spec
+        return spec | ({"follow": self.follow} if self.follow else {})
 
     def field(self, text: str) -> dict[str, Any]:
         """Where the slider stands for a text, how the text is written, and whether it cannot be read."""
         problems: list[str] = []
         value, number, shown = self.value(text, problems), None, text
         if not problems and self.choices:
-            number, shown = self.choices.index(value), value
+            number, shown = (self.choices.index(value) if value in self.choices else None), value
         elif not problems and value is not None:
             number, shown = value, self.show(value)
         return {"number": number, "text": shown, "bad": bool(problems), "off": False}
 
 
-def house(name: str, label: str, low: float | None = None, high: float | None = None, start: Any = None) -> Control:
-    """A control for a row of ``INPUTS``; its slider may end before what can be typed."""
-    row = INPUTS[name]
-    first = row.default if start is None else start
+def ranged(
+    row: Input, low: float, high: float, step: float, start: str, how: Callable[[Any, str], float] | None = None
+) -> Control:
+    """A control for a range; its slider may end before what can be typed, which ``how`` may read in a way of its own.
 
+    A number is written as a tape or a pitch reads where that says the same, else in decimals.
+    """
+    return Control(row.name, row.label, low, high, step, start, lambda text, said: row.read(text, said, how), row.exact)
+
+
+def house(name: str, label: str, low: float | None = None, high: float | None = None, start: Any = None) -> Control:
+    """A control for a row of ``INPUTS``."""
+    row = INPUTS[name]
     ends = row.low if low is None else low, row.high if high is None else high
-    return Control(name, label, *ends, row.step, str(first), lambda text, problems: row.read(text, problems), row.exact)
+    return ranged(row, *ends, row.step, str(row.default if start is None else start))._replace(label=label)
 
 
 def quantity(
@@ -81,22 +99,11 @@ def quantity(
     return Control(name, label, low, high, step, start, read, show, (), word)
 
 
-def choice(name: str, label: str, choices: Sequence[str], start: str) -> Control:
-    """A control that steps through words."""
-    return Control(name, label, 0, 0, 1, start, lambda text, problems: 0.0, str, tuple(choices))
+def choice(name: str, label: str, choices: Sequence[str], start: str, other: Reader | None = None) -> Control:
+    """A control that steps through words; ``other`` reads what may be typed beside them."""
+    return Control(name, label, 0, 0, 1, start, other, str, tuple(choices))
 
 
 def measured(name: str, label: str, low: float, high: float, step: float, start: str) -> Control:
-    """A length that no house has: read and written as on a tape."""
-
-    def read(text: str, problems: list[str]) -> float:
-        try:
-            value = inches(text, label)
-        except InputError as error:
-            problems.extend(error.problems)
-            return float("nan")
-        if not low <= value <= high:
-            problems.append(f"{label} {feet_inches(value)}: allowed is {feet_inches(low)} to {feet_inches(high)}.")
-        return value
-
-    return Control(name, label, low, high, step, start, read, feet_inches)
+    """A control for a length that no house has."""
+    return ranged(Input(name, label, "length", low, high), low, high, step, start)

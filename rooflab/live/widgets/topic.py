@@ -1,35 +1,36 @@
-"""Panels on loads, forces and insulation: controls for any number, readings with their reasoning, pictures and lists.
+"""Live panels: controls for any number, readings with their reasoning, pictures and lists.
 
-A *topic* says what can be moved, seen and read, and builds a state from it; ``Figures`` answers for a panel.  Each
-panel carries the caution: an early check for discussion; engineer, code official and manufacturer decide.
+A *topic* says what can be moved, seen and read, and builds a state from it; ``TopicPanel`` answers for it what was
+moved or typed: it keeps the last good state, the one before the last change and the kept one.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from html import escape
 from random import Random
 from typing import Any, NamedTuple
 
 from rooflab.base.findings import Finding
-from rooflab.base.inputs import read_word
 from rooflab.base.measure import InputError
-from rooflab.base.rows import Rows, Worked, printed
+from rooflab.base.rows import Worked, printed
 from rooflab.checks.loads import CAUTION, EARLY_CHECK
+from rooflab.draw.large import fit_large
 from rooflab.draw.layout import fit
-from rooflab.draw.scene import Scene, svg
+from rooflab.draw.scene import Layout, Scene, svg
 from rooflab.job.jobfile import Job
 from rooflab.lessons.numbers import NumberQuestion
 
-from .answers import DETAIL, Answers
 from .ask import Ask, judged
 from .controls import Control
 from .job_desk import job_texts
 from .panel import Panel
-from .rows import Group, Row
-from .rows import findings_html as findings_html
+from .rows import Group, Row, readings_html
 
 DECIDE = "An early check: engineer, code official and manufacturer decide."
+FRAME, SMALL, ROOM, DETAIL = (796, 314), (576, 284), (782, 392), (284, 176)  # of the pictures, px
+BELOW = 36  # room for words below a picture, px
+ROOM_TEXT = 21.4  # of the texts in a room's pictures, px; 16 pt is 21.33 px
 
 
 # --- topics ----------------------------------------------------------------------------------------------------------
@@ -51,12 +52,14 @@ class Topic:
     controls: tuple[Control, ...] = ()
     views: dict[str, str] = {}
     groups: dict[str, tuple[str, tuple[Entry, ...]]] = {}
+    caution = CAUTION  # below every list
+    detail_type = 10.0  # of the texts in the detail, px
 
     def build(self, given: dict[str, Any]) -> Any:
         """The state for these values; InputError with every sentence."""
         raise NotImplementedError
 
-    def numbers(self, state: Any) -> dict[str, Rows]:
+    def numbers(self, state: Any) -> dict[str, Any]:
         """The readings by family: what "strength" in "strength.moment" stands for."""
         raise NotImplementedError
 
@@ -72,6 +75,10 @@ class Topic:
 
     def detail(self, state: Any) -> Scene | None:
         return None
+
+    def below(self, view: str, state: Any, size: str) -> str:
+        """Words below a picture."""
+        return ""
 
     def word(self, key: str, state: Any) -> str:
         """A word beside a reading."""
@@ -93,19 +100,76 @@ class Topic:
         """What has to be known for a question."""
         raise NotImplementedError
 
-    # --- for all topics
+    def shown_in(self, views: Sequence[str], groups: Sequence[str]) -> Topic:
+        """The topic where only these views and groups of readings are shown."""
+        return self
+
+    def on(self, job: Job) -> Topic:
+        """The topic of a job: one that holds a job is made of it."""
+        return type(self)(job) if isinstance(getattr(self, "job", None), Job) else self  # type: ignore[call-arg]
+
+    def beside(self, until: Mapping[str, str]) -> dict[str, str]:
+        """What else the controls say where they stand at ``until``: the drawing that belongs to a type, say."""
+        return {}
+
+    # --- readings in words
+
+    def row(self, entry: Entry, state: Any, numbers: Mapping[str, Any], verdict: str) -> Row | None:
+        """A line of the readings; None where the state has none."""
+        family, _, name = entry.key.partition(".")
+        return Row(entry.key, entry.label, numbers[family].text(name), self.word(entry.key, state), verdict)
+
+    def worked(self, state: Any, key: str) -> Worked:
+        """A reading with its reasoning."""
+        family, _, name = key.partition(".")
+        found: Worked = self.numbers(state)[family].worked(name)
+        return found
+
+    def value_text(self, worked: Worked) -> str:
+        """A reading's value as it is printed."""
+        return printed(worked)
+
+    def full_label(self, key: str, worked: Worked) -> str:
+        """A reading's label where readings of several families stand together."""
+        return worked.label
+
+    def reasoning(self, state: Any, key: str) -> str:
+        """Label = formula = formula with the numbers in = value."""
+        w = self.worked(state, key)
+        return " = ".join(filter(None, (w.label, w.formula, w.worked, self.value_text(w))))
+
+    def spoken(self, finding: Finding) -> str:
+        """What a finding is called in a note."""
+        return finding.name.replace("_", " ")
+
+    def closing(self, state: Any, limits: str, keys: Sequence[str], crowded: bool) -> str:
+        """What a note ends with: ``limits`` that are not met (HTML), and who decides.
+
+        ``keys`` are the readings shown; ``crowded`` says that some sizes had no room in the picture.
+        """
+        return f"{limits} {DECIDE}"
+
+    def plain(self, state: Any, view: str, controls: Iterable[tuple[str, str]], groups: Sequence[Group]) -> list[str]:
+        """Lines of plain text for a page without a kernel: the sentence, controls with their texts, readings."""
+        lines = [self.sentence(state, view), *(f"  {label:<18} {text:>14}" for label, text in controls)]
+        for title, rows in groups:
+            lines += [title, *(f"  {row.label:<18} {row.text:>14}  {row.words}".rstrip() for row in rows)]
+        return [*lines, EARLY_CHECK]
+
+    # --- controls
+
+    @property
+    def followers(self) -> tuple[Control, ...]:
+        """Controls that follow a number of the program's until a text is typed."""
+        return tuple(control for control in self.controls if control.follow)
 
     def start(self, given: dict[str, Any]) -> dict[str, str]:
         """Every control's text at the start.  InputError for a control that is not there."""
-        names = [control.name for control in self.controls]
-        for name in given:
-            problems: list[str] = []
-            read_word("Control", name, tuple(names), problems)
-            if problems:
-                raise InputError(problems)
-        return {control.name: str(given.get(control.name, control.start)) for control in self.controls}
+        known("Control", given, [control.name for control in self.controls])
+        texts = {control.name: str(given.get(control.name, control.start)) for control in self.controls}
+        return texts | {following(one): "no" if one.name in given else "yes" for one in self.followers}
 
-    def read(self, texts: dict[str, str]) -> Any:
+    def read(self, texts: Mapping[str, str | None]) -> Any:
         """The state for what is typed; InputError with every sentence."""
         problems: list[str] = []
         values = {control.name: control.value(texts[control.name], problems) for control in self.controls}
@@ -113,46 +177,54 @@ class Topic:
             raise InputError(tuple(dict.fromkeys(problems)))
         return self.build(values)
 
-    def beside(self, until: Mapping[str, str]) -> dict[str, str]:
-        """What else the controls say where they stand at ``until``: the drawing that belongs to a type, say."""
-        return {}
 
-    def worked(self, state: Any, key: str) -> Worked:
-        family, _, name = key.partition(".")
-        return self.numbers(state)[family].worked(name)
+def known(what: str, names: Iterable[str], allowed: Sequence[str]) -> None:
+    """InputError where one of the names is not among those allowed."""
+    if unknown := [name for name in names if name not in allowed]:
+        raise InputError(f"{what}: {', '.join(unknown)} is not one; give {', '.join(allowed)}.")
 
 
-def reasoning(worked: Worked) -> str:
-    """Label = formula = formula with the numbers in = value."""
-    return " = ".join(filter(None, (worked.label, worked.formula, worked.worked, printed(worked))))
+def following(control: Control) -> str:
+    """The key of the box that lets a control follow."""
+    return f"{control.name}_follows"
 
 
 # --- the answer ------------------------------------------------------------------------------------------------------
 
 
-class Figures(Answers):
-    """Answers for a topic."""
+class TopicPanel:
+    """Answers for a topic: what was moved or typed in (``raw``, texts by name), all that is shown out; no widget."""
+
+    only: Sequence[str] = ()  # the readings shown, by key; none: all
 
     def __init__(
         self, topic: Topic, controls: Sequence[str], views: Sequence[str], groups: Sequence[str], size: str,
         start: dict[str, Any],
     ) -> None:  # fmt: skip
-        super().__init__()
-        self.topic, self.size = topic, size
-        for what, names, known in (
-            ("Control", controls, [control.name for control in topic.controls]),
-            ("View", views, list(topic.views)),
-            ("Group of readings", groups, list(topic.groups)),
-        ):
-            if unknown := [name for name in names if name not in known]:
-                raise InputError(f"{what}: {', '.join(unknown)} is not one; give {', '.join(known)}.")
-        self.controls = [control for control in topic.controls if control.name in controls]
+        """``size`` is "" for everything, "small" for one idea at a time, "room" for a projector."""
+        by_name = {control.name: control for control in topic.controls}
+        known("Control", controls, list(by_name))
+        known("View", views, list(topic.views))
+        known("Group of readings", groups, list(topic.groups))
+        self.topic, self.size = topic.shown_in(views, groups), size
+        self.controls = [by_name[name] for name in controls]
         self.views, self.groups = tuple(views), tuple(groups)
         self.start = topic.start(start)
-        self.state = topic.read(self.start)
+        self._raw: dict[str, str] = {}
+        self._rows: tuple[Any, list[Group]] = (None, [])
+        self.before: dict[str, str] = {}
+        self.kept: dict[str, str] = {}
+        self._changed: set[str] = set()
+        self._problems: tuple[str, ...] = ()
+        self._serial = 0
         self._detailed: tuple[Scene | None, str] = (None, "")
+        self._crowded = False  # whether texts had no room in the picture
+        self._matched = {one.name: one.value(one.start, []) for one in topic.followers}  # where they stand
+        self._forget()
+        self.state = self._build({})
 
     def setup(self) -> dict[str, Any]:
+        """The panel as the page builds it."""
         return {
             "label": f"{self.topic.label}: controls, picture and readings",
             "size": self.size,
@@ -160,99 +232,195 @@ class Figures(Answers):
             "views": [(name, self.topic.views[name]) for name in self.views],
         }
 
-    def _given(self, raw: dict[str, str]) -> dict[str, str]:
-        return {**self.start, **{name: raw[name] for name in self.start if name in raw}}
+    def respond(self, raw: dict[str, str]) -> dict[str, Any]:
+        """Everything that is shown for these texts.  Bad input keeps the last good picture and says why."""
+        raw = {str(name): str(text) for name, text in raw.items()}
+        self._serial += 1
+        old_raw, self._raw = self._raw, raw
+        changed = {name for name in self.start if raw.get(name) != old_raw.get(name)}
+        reset = raw.get("_reset") != old_raw.get("_reset")
+        old = self._texts()
+        if reset:
+            self._forget()
+        try:
+            if changed or reset:  # another view or reasoning changes nothing
+                self.state, self._problems = self._build(raw), ()
+        except InputError as error:
+            self._problems = error.problems
+        else:
+            if reset:
+                self.before, self.kept, self._changed = {}, {}, set()
+            elif changed and changed != self._changed:
+                self.before, self._changed = old, changed
+        if "_keep" in raw and raw["_keep"] != old_raw.get("_keep"):
+            self.kept = self._texts()
+        view = raw.get("_view", "") if raw.get("_view") in self.views else self.views[0]
+        groups = self.rows()
+        keys = [row.key for _, rows in groups for row in rows]
+        why = raw.get("_why", "") if raw.get("_why") in keys else keys[0]
+        past, word = (self.kept, "kept") if self.kept else (self.before, "was")
+        said = "Not drawn, the last good picture stays. " + " ".join(self._problems)
+        return {
+            "serial": self._serial,
+            "turn": raw.get("_turn", ""),
+            "sentence": escape(said if self._problems else self.topic.sentence(self.state, view)),
+            "picture": self._picture(view),
+            "detail": self._detail(),
+            "readings": readings_html(groups, past, word, self.size != "room"),
+            "note": self._note(why, keys),
+            "fields": self._fields(raw),
+            "stale": bool(self._problems),
+            "view": view,
+            "why": why,
+        }
 
-    def _build(self, raw: dict[str, str]) -> Any:
-        return self.topic.read(self._given(raw))
+    # --- from texts to a state
 
-    def _sentence(self, view: str) -> str:
-        return self.topic.sentence(self.state, view)
+    def _forget(self) -> None:
+        """What a reset puts aside besides the state: which controls have followed, and their texts put aside."""
+        self._followed = {one.name for one in self.topic.followers if self._follows(one, {})}
+        self._aside: dict[str, str | None] = {}
 
-    def _fields(self, raw: dict[str, str]) -> dict[str, dict[str, Any]]:
+    def _follows(self, control: Control, raw: Mapping[str, str]) -> bool:
+        return raw.get(following(control), self.start[following(control)]) != "no"
+
+    def _given(self, raw: Mapping[str, str]) -> dict[str, str | None]:
+        """Every control's text; None for one that follows, and where it stood then until another text is typed."""
+        given: dict[str, str | None] = {**self.start, **{name: raw[name] for name in self.start if name in raw}}
+        for one in self.topic.followers:
+            name = one.name
+            typed = raw[name] != self._aside.get(name) if name in raw else name not in self._followed
+            if self._follows(one, raw):
+                given[name] = None
+            elif not typed:
+                given[name] = one.show(self._matched[name])
+        return given
+
+    def _build(self, raw: Mapping[str, str]) -> Any:
+        """The state for these texts; InputError with every sentence."""
+        follow = [one.name for one in self.topic.followers if self._follows(one, raw)]
+        self._followed.update(follow)
+        self._aside.update({name: raw.get(name) for name in follow})
+        state = self.topic.read(self._given(raw))
+        stand = self.topic.left_to_us(state)
+        self._matched.update({name: stand[name] for name in follow})
+        return state
+
+    def _fields(self, raw: Mapping[str, str]) -> dict[str, dict[str, Any]]:
+        """Every control's slider position and text; a text that cannot be read stays as it was typed."""
         given = self._given(raw)
         highest, ours, fields = self.topic.highest(self.state), self.topic.left_to_us(self.state), {}
         for control in self.controls:
-            field = control.field(given[control.name])
+            text = given[control.name]
+            field = control.field(control.show(self._matched[control.name]) if text is None else text)
             if field["number"] is None and not field["bad"]:
                 field["number"] = ours.get(control.name)
             field["given"] = raw.get(control.name, self.start[control.name])
+            if control.follow:
+                field["follows"] = field["off"] = text is None
             if control.name in highest:
                 field["high"] = highest[control.name]
             fields[control.name] = field
         return fields
 
+    # --- pictures
+
+    @property
+    def frame(self) -> tuple[int, int]:
+        """Width and height of the picture, px."""
+        return {"small": SMALL, "room": ROOM}.get(self.size, FRAME)
+
+    def placed(self, scene: Scene, wide: float, tall: float) -> Layout:
+        """A scene with its texts, in large letters for a room."""
+        return fit_large(scene, wide, tall, ROOM_TEXT) if self.size == "room" else fit(scene, wide, tall)
+
+    def drawn(self) -> tuple[str, ...]:
+        """The views that are pictures; the others are lists."""
+        return tuple(view for view in self.views if isinstance(self.topic.picture(view, self.state), Scene))
+
+    def scene_now(self) -> Scene:
+        """The first picture of the present state."""
+        made = (self.topic.picture(view, self.state) for view in (*self.views, *self.topic.views))
+        return next(one for one in made if isinstance(one, Scene))
+
     def _picture(self, view: str) -> str:
         made = self.topic.picture(view, self.state)
-        if isinstance(made, Scene):
-            return svg(self.placed(made, *self.frame), *self.frame)
-        return f"{made}<p>{escape(CAUTION)}</p>"
+        self._crowded = False
+        if not isinstance(made, Scene):
+            return made + f"<p>{escape(self.topic.caution)}</p>" * bool(self.topic.caution)
+        (wide, tall), below = self.frame, ""
+        if said := self.topic.below(view, self.state, self.size):
+            tall, below = tall - BELOW, f'<div class="rl-below">{escape(said)}</div>'
+        placed = self.placed(made, wide, tall)
+        self._crowded = bool(getattr(placed, "dropped", ()))
+        return svg(placed, wide, tall) + below
 
     def _detail(self) -> str:
         made = None if self.size else self.topic.detail(self.state)
         if made != self._detailed[0]:  # most moves leave it as it was
-            self._detailed = made, svg(fit(made, *DETAIL, 10.0), *DETAIL) if made else ""
+            self._detailed = made, svg(fit(made, *DETAIL, self.topic.detail_type), *DETAIL) if made else ""
         return self._detailed[1]
 
-    def _note(self, why: str) -> str:
-        """The reasoning of one reading, which limits are not met, and who decides."""
-        found = {
-            verdict: dict.fromkeys(f.name.replace("_", " ") for f in self.topic.findings(self.state)
-                                   if f.verdict == verdict)
-            for verdict in ("misses", "ask")
-        }  # fmt: skip
-        limits = " ".join(
-            f"<b>{v.capitalize()}:</b> {escape(', '.join(names))}." for v, names in found.items() if names
-        )
-        return f"<div>{escape(reasoning(self.worked(why)))}</div><div>{limits} {DECIDE}</div>"
+    def enlarged(self, controls: Sequence[str], view: str, only: Sequence[str], job: Job | None = None) -> TopicPanel:
+        """The same for a room: these controls, one picture and these readings; on a job's numbers where there is one.
+
+        InputError where the job cannot be drawn.
+        """
+        topic, start = self.topic.on(job) if job else self.topic, dict(self.start)
+        texts = job_texts(job) if job else {}
+        for one in topic.followers:
+            follows = one.name not in texts if job else self._follows(one, {})
+            del start[following(one)]
+            if follows:
+                del start[one.name]
+        readable = [one for one in topic.controls if one.name in texts and not one.field(texts[one.name])["bad"]]
+        start |= {one.name: texts[one.name] for one in readable}  # what stands in its file and this topic can read
+        made = TopicPanel(topic, controls, (view,), self.groups, "room", start)
+        made.only = only
+        return made
 
     # --- readings
+
+    def rows(self) -> list[Group]:
+        """The readings under the picture, in groups."""
+        if self._rows[0] is not self.state:
+            self._rows = self.state, self._grouped()
+        return self._rows[1]
+
+    def _grouped(self) -> list[Group]:
+        verdicts = {finding.name: finding.verdict for finding in reversed(self.topic.findings(self.state))}
+        numbers = self.topic.numbers(self.state)
+        groups = []
+        for title, entries in (self.topic.groups[name] for name in self.groups):
+            found = [self.topic.row(one, self.state, numbers, verdicts.get(one.finding, "")) for one in entries]
+            lines = [row for row in found if row and (not self.only or row.key in self.only)]
+            groups.append((title, lines))
+        return [group for group in groups if group[1]]
+
+    def _texts(self) -> dict[str, str]:
+        return {row.key: row.text for _, rows in self.rows() for row in rows}
 
     def worked(self, key: str) -> Worked:
         """A reading of the present state with its reasoning."""
         return self.topic.worked(self.state, key)
 
-    def drawn(self) -> tuple[str, ...]:
-        return tuple(view for view in self.views if isinstance(self.topic.picture(view, self.state), Scene))
-
-    def scene_now(self) -> Scene:
-        drawn = self.topic.picture(self.drawn()[0], self.state)
-        assert isinstance(drawn, Scene)
-        return drawn
-
-    def enlarged(self, controls: Sequence[str], view: str, only: Sequence[str], job: Job | None = None) -> Figures:
-        topic, start = self.topic, dict(self.start)
-        if job:  # what stands in its file and this topic can read
-            if isinstance(getattr(topic, "job", None), Job):
-                topic = type(topic)(job)  # type: ignore[call-arg]  # a topic that holds a job is made of one
-            texts = job_texts(job)
-            read = [control for control in topic.controls if control.name in texts]
-            start |= {c.name: texts[c.name] for c in read if not c.field(texts[c.name])["bad"]}
-        made = Figures(topic, controls, (view,), self.groups, "room", start)
-        made.only = only
-        return made
-
-    def _made(self) -> list[Group]:
-        verdicts = {finding.name: finding.verdict for finding in reversed(self.topic.findings(self.state))}
-        numbers = self.topic.numbers(self.state)
-        made: list[Group] = []
-        for title, entries in (self.topic.groups[name] for name in self.groups):
-            lines = []
-            for entry in entries:
-                family, _, name = entry.key.partition(".")
-                text, word = numbers[family].text(name), self.topic.word(entry.key, self.state)
-                lines.append(Row(entry.key, entry.label, text, word, verdicts.get(entry.finding, ""), ""))
-            made.append((title, lines))
-        return made
+    def _note(self, why: str, keys: Sequence[str]) -> str:
+        """The reasoning of one reading, which limits are not met, and who decides; asked for after the picture."""
+        found: dict[str, dict[str, None]] = {"misses": {}, "ask": {}}
+        for finding in self.topic.findings(self.state):
+            if finding.verdict in found:
+                found[finding.verdict][self.topic.spoken(finding)] = None
+        named = [(verdict.capitalize(), ", ".join(names)) for verdict, names in found.items() if names]
+        limits = " ".join(f"<b>{verdict}:</b> {escape(names)}." for verdict, names in named)
+        second = self.topic.closing(self.state, limits, keys, self._crowded)
+        return f"<div>{escape(self.topic.reasoning(self.state, why))}</div><div>{second}</div>"
 
     def still(self) -> tuple[str, str]:
         """Plain text and the picture of the present state, for a page without a kernel."""
-        lines = [self.topic.sentence(self.state, self.views[0])]
-        for control in self.controls:
-            lines.append(f"  {control.label:<18} {control.field(self.start[control.name])['text']:>14}")
-        for title, rows in self.rows():
-            lines += [title, *(f"  {row.label:<18} {row.text:>14}  {row.words}".rstrip() for row in rows)]
-        return "\n".join([*lines, EARLY_CHECK]), svg(fit(self.scene_now(), *self.frame), *self.frame)
+        fields = self._fields({})
+        controls = [(control.label, fields[control.name]["text"]) for control in self.controls]
+        lines = self.topic.plain(self.state, self.views[0], controls, self.rows())
+        return "\n".join(lines), svg(fit(self.scene_now(), *self.frame), *self.frame)
 
 
 def panel_of(
@@ -262,7 +430,7 @@ def panel_of(
     """A topic as a panel; everything of it where nothing is chosen."""
     every = tuple(control.name for control in topic.controls)
     chosen = controls or every, views or tuple(topic.views), groups or tuple(topic.groups)
-    return Panel(Figures(topic, *chosen, size, start), locked)
+    return Panel(TopicPanel(topic, *chosen, size, start), locked)
 
 
 # --- questions -------------------------------------------------------------------------------------------------------

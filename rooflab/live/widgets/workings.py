@@ -8,11 +8,9 @@ from typing import Any
 import traitlets
 
 from rooflab.base.measure import InputError
-from rooflab.base.rows import printed
 
 from .base import Widget
 from .panel import Panel
-from .topic import Figures
 
 Lines = tuple[tuple[str, str, str, str], ...]
 SHOW = """
@@ -76,11 +74,9 @@ def working(panel: Panel, *readings: str) -> Working:
 
 
 def _lines(panel: Panel, readings: tuple[str, ...]) -> Lines:
-    if isinstance(panel.responder, Figures):
-        steps = [panel.responder.worked(name) for name in readings]
-        return tuple((w.label, printed(w), w.formula, w.worked) for w in steps)
-    bays = {"rafter": panel.responder.state.rafters, "scissor": panel.responder.state.scissor}
-    pairs = [name.split(".") for name in readings]
-    found = [(bay, bays[bay].reading(name)) for bay, name in pairs]
-    both = len({bay for bay, _ in found}) > 1
-    return tuple((f"{w.label}, {bay} bay" if both else w.label, w.text, w.formula, w.worked) for bay, w in found)
+    topic, steps = panel.responder.topic, [(name, panel.responder.worked(name)) for name in readings]
+    several = len({name.partition(".")[0] for name in readings}) > 1
+    return tuple(
+        (topic.full_label(name, w) if several else w.label, topic.value_text(w), w.formula, w.worked)
+        for name, w in steps
+    )

@@ -30,7 +30,7 @@ from rooflab.job.jobfile import example
 from rooflab.live.talk.stops import Asked, Lesson, handout_of, plain, read_lesson, room_panel
 from rooflab.live.talk.view import Room, Talk, room
 from rooflab.live.widgets import base as shared_page
-from rooflab.live.widgets.answers import ROOM
+from rooflab.live.widgets.topic import ROOM
 from rooflab.start import command as start
 from rooflab.start import present
 from rooflab.start.copies import Stop, shipped_name

@@ -36,7 +36,7 @@ from rooflab.live import force_panel, force_question, load_drill, load_panel, lo
 from rooflab.live.topics.forces import PAIR, SEAM, TRUSS
 from rooflab.live.topics.loads import LOADS
 from rooflab.live.topics.warmth import WARM
-from rooflab.live.widgets.topic import Figures
+from rooflab.live.widgets.topic import TopicPanel
 from rooflab.live.widgets.workings import working
 from tests.tools.lessons import BOOKS, asked, name
 
@@ -133,9 +133,9 @@ def test_ratios_of_the_panel_are_those_of_the_findings() -> None:
 # --- controls and answers --------------------------------------------------------------------------------------------
 
 
-def figures(topic: Any, **start: Any) -> Figures:
+def figures(topic: Any, **start: Any) -> TopicPanel:
     every = [control.name for control in topic.controls]
-    return Figures(topic, every, tuple(topic.views), tuple(topic.groups), "", start)
+    return TopicPanel(topic, every, tuple(topic.views), tuple(topic.groups), "", start)
 
 
 @pytest.mark.parametrize("topic", TOPICS.values(), ids=TOPICS)

@@ -24,14 +24,15 @@ from rooflab.checks.assumptions import Assumptions
 from rooflab.checks.loads import Loads
 from rooflab.house.bays import INPUTS
 from rooflab.live import ask, one_plane, predict, working
-from rooflab.live.topics.section import CHOICES, CONTROLS, VIEWS, OnePlane
-from rooflab.live.widgets.rows import GROUPS, NAILING
+from rooflab.live.topics.section import CONTROLS, NAILING, VIEWS, Section, section_panel
+from rooflab.live.widgets.topic import TopicPanel
 from tests.tools.strategies import bounded
 
+CHOICES = {control.name: control.choices for control in Section.controls if control.choices}
 K8 = sqrt(1 + (8 / 12) ** 2)  # of an 8 in 12 roof
 
 
-def readings(panel: OnePlane) -> dict[str, str]:
+def readings(panel: TopicPanel) -> dict[str, str]:
     return {row.key: row.text for _, rows in panel.rows() for row in rows}
 
 
@@ -73,7 +74,7 @@ def test_every_control_is_tried() -> None:
 def test_a_control_typed_or_moved_changes_what_is_shown(
     name: str, typed: str, moved: str, number: float | None, reading: str
 ) -> None:
-    panel = OnePlane()
+    panel = section_panel()
     start = {"heel_follows": "no"} if name == "heel" else {}
     first, before = panel.respond(start), readings(panel)
     by_text, texts = panel.respond({**start, name: typed}), readings(panel)
@@ -89,7 +90,7 @@ def test_a_control_typed_or_moved_changes_what_is_shown(
 
 def test_the_readings_are_the_relations_of_the_trade() -> None:
     """Heel, notch and gap on the full seat of a 2x10 (9 1/4 in, PS 20) at 8 in 12; 26 ft span."""
-    panel = OnePlane()
+    panel = section_panel()
     panel.respond({"seat": "5 1/2", "heel_follows": "no", "heel": "8"})
     now = readings(panel)
     heel = sixteenth(9.25 * K8 - 8 / 12 * 5.5)
@@ -101,7 +102,7 @@ def test_the_readings_are_the_relations_of_the_trade() -> None:
 
 @pytest.mark.parametrize("name", CONTROLS)
 def test_nonsense_keeps_the_last_good_picture_and_the_text(name: str) -> None:
-    panel = OnePlane(heel="9") if name == "heel" else OnePlane()
+    panel = section_panel(heel="9") if name == "heel" else section_panel()
     good = panel.respond({"span": "24'"})
     bad = panel.respond({"span": "24'", name: "seven apples"})
     assert bad["stale"] and not good["stale"]
@@ -115,35 +116,35 @@ def test_nonsense_keeps_the_last_good_picture_and_the_text(name: str) -> None:
 
 
 def test_a_value_out_of_range_says_what_is_allowed() -> None:
-    said = unescape(OnePlane().respond({"pitch": "30"})["sentence"])
+    said = unescape(section_panel().respond({"pitch": "30"})["sentence"])
     assert "Roof pitch 30 in 12" in said and "1 in 12 to 24 in 12" in said
 
 
 def test_what_does_not_go_together_is_one_sentence_and_no_control_is_blamed_for_its_text() -> None:
-    shown = OnePlane().respond({"seat": "8"})
+    shown = section_panel().respond({"seat": "8"})
     assert shown["stale"] and "at most the bearing" in shown["sentence"]
     assert shown["fields"]["seat"]["number"] == 8 and not shown["fields"]["seat"]["bad"]
 
 
 def test_two_wrong_texts_get_two_sentences() -> None:
-    said = OnePlane().respond({"seat": "far", "ceiling_pitch": "steep", "span": "wide"})["sentence"]
+    said = section_panel().respond({"seat": "far", "ceiling_pitch": "steep", "span": "wide"})["sentence"]
     assert all(word in said for word in ("far", "steep", "wide"))
 
 
 def test_a_bare_26_asks_whether_feet_were_meant() -> None:
-    assert "did you mean 26'?" in unescape(OnePlane().respond({"span": "26"})["sentence"])
+    assert "did you mean 26'?" in unescape(section_panel().respond({"span": "26"})["sentence"])
 
 
 def test_typed_depth_of_engineered_stock() -> None:
     """9 1/2 in deep stock: heel = 9.5 k - slope x seat."""
-    panel = OnePlane()
+    panel = section_panel()
     assert not panel.respond({"lumber": "9 1/2"})["stale"]
     assert readings(panel)["rafter.heel"] == feet_inches(9.5 * K8 - 8 / 12 * 3.5)
 
 
 def test_measured_ridge_and_no_ridge() -> None:
     """Cut length = (run - half the ridge's thickness + overhang) k: 1 3/4 in, 1 1/2 in and no board."""
-    panel = OnePlane()
+    panel = section_panel()
     for text, thick in (("1 3/4 x 11 7/8", 1.75), ("2x12", 1.5), ("none", 0.0)):
         shown = panel.respond({"ridge": text})
         assert not shown["stale"] and not shown["fields"]["ridge"]["bad"]
@@ -151,11 +152,11 @@ def test_measured_ridge_and_no_ridge() -> None:
 
 
 def test_a_text_that_is_no_pair_of_sizes_is_refused() -> None:
-    assert OnePlane().respond({"chord": "2x6/2x5/2x4"})["stale"]
+    assert section_panel().respond({"chord": "2x6/2x5/2x4"})["stale"]
 
 
 def test_two_changes_in_one_message_both_count() -> None:
-    both, one_by_one = OnePlane(), OnePlane()
+    both, one_by_one = section_panel(), section_panel()
     shown = both.respond({"span": "30'", "pitch": "6"})
     one_by_one.respond({"span": "30'"})
     other = one_by_one.respond({"span": "30'", "pitch": "6"})
@@ -164,7 +165,7 @@ def test_two_changes_in_one_message_both_count() -> None:
 
 
 def test_every_answer_carries_its_turn_and_a_new_serial() -> None:
-    panel = OnePlane()
+    panel = section_panel()
     first, second = panel.respond({"_turn": "7"}), panel.respond({"_turn": "8", "seat": "3"})
     assert (first["turn"], second["turn"]) == ("7", "8") and second["serial"] == first["serial"] + 1
     assert second["fields"]["seat"]["given"] == "3"
@@ -174,7 +175,7 @@ def test_every_answer_carries_its_turn_and_a_new_serial() -> None:
 
 
 def test_the_truss_heel_follows_the_rafter() -> None:
-    panel = OnePlane()
+    panel = section_panel()
     for seat in (2, 3.5, 5.5):
         field = panel.respond({"seat": str(seat)})["fields"]["heel"]
         matched = sixteenth(9.25 * K8 - 8 / 12 * seat)
@@ -183,7 +184,7 @@ def test_the_truss_heel_follows_the_rafter() -> None:
 
 
 def test_unchecking_keeps_the_matched_heel() -> None:
-    panel = OnePlane()
+    panel = section_panel()
     panel.respond({"seat": "5 1/2"})
     matched = sixteenth(9.25 * K8 - 8 / 12 * 5.5)
     field = panel.respond({"seat": "5 1/2", "heel_follows": "no"})["fields"]["heel"]
@@ -197,7 +198,7 @@ def test_a_typed_heel_is_put_aside_while_it_follows_and_not_taken_up_again() -> 
     matched = sixteenth(9.25 * K8 - 8 / 12 * 3.5)
     starts: list[tuple[dict[str, str], dict[str, Any]]] = [({"heel": "11"}, {}), ({}, {"heel": "11"})]
     for raw, start in starts:
-        panel = OnePlane(**start)
+        panel = section_panel(**start)
         assert panel.respond({**raw, "heel_follows": "no"})["fields"]["heel"]["number"] == 11
         following = panel.respond({**raw, "heel_follows": "yes"})["fields"]["heel"]
         assert (following["number"], following["text"]) == (matched, feet_inches(matched))
@@ -207,7 +208,7 @@ def test_a_typed_heel_is_put_aside_while_it_follows_and_not_taken_up_again() -> 
 
 
 def test_the_disabled_box_shows_the_matched_heel_though_a_text_was_left_behind() -> None:
-    shown = OnePlane().respond({"heel": "never mind"})
+    shown = section_panel().respond({"heel": "never mind"})
     assert not shown["stale"] and shown["fields"]["heel"]["text"] == feet_inches(9.25 * K8 - 8 / 12 * 3.5)
 
 
@@ -215,7 +216,7 @@ def test_the_disabled_box_shows_the_matched_heel_though_a_text_was_left_behind()
 
 
 def test_a_drag_is_held_against_where_it_started() -> None:
-    panel = OnePlane()
+    panel = section_panel()
     for seat in ("3.625", "4", "4.75", "5.5"):
         shown = panel.respond({"seat": seat})
     assert f"was {feet_inches(9.25 * K8 - 8 / 12 * 3.5)}" in words(shown)
@@ -225,13 +226,13 @@ def test_a_drag_is_held_against_where_it_started() -> None:
 
 
 def test_a_verdict_that_asks_stays_beside_what_the_reading_was() -> None:
-    shown = OnePlane().respond({"seat": "5 1/2"})
+    shown = section_panel().respond({"seat": "5 1/2"})
     assert f"was {feet_inches(8 / 12 * 3.5 / K8)}, ask" in line(shown, "Notch")
 
 
 def test_a_gap_keeps_its_word_beside_what_it_was_and_the_note_names_the_planes() -> None:
     """A truss heel 1 in higher than the rafter's."""
-    panel = OnePlane(views=("section", "table"))
+    panel = section_panel(views=("section", "table"))
     assert "Planes:" not in panel.respond({})["note"]
     high = feet_inches(sixteenth(9.25 * K8 - 8 / 12 * 3.5) + 1)
     shown = panel.respond({"heel_follows": "no", "heel": high})
@@ -241,14 +242,14 @@ def test_a_gap_keeps_its_word_beside_what_it_was_and_the_note_names_the_planes()
 
 
 def test_looking_around_is_no_change() -> None:
-    panel = OnePlane()
+    panel = section_panel()
     moved = panel.respond({"seat": "5"})
     looked = panel.respond({"seat": "5", "_view": "eave", "_why": "rafter.cut_length"})
     assert looked["readings"] == moved["readings"]
 
 
 def test_keep_holds_the_numbers_beside_later_ones_until_reset() -> None:
-    panel = OnePlane()
+    panel = section_panel()
     start = feet_inches(9.25 * K8 - 8 / 12 * 3.5)
     panel.respond({"_keep": "1"})
     panel.respond({"_keep": "1", "seat": "5"})
@@ -259,7 +260,7 @@ def test_keep_holds_the_numbers_beside_later_ones_until_reset() -> None:
 
 
 def test_reset_goes_back_to_the_start() -> None:
-    panel = OnePlane(seat="4", span="30'")
+    panel = section_panel(seat="4", span="30'")
     first = panel.respond({})
     panel.respond({"seat": "2", "span": "20'", "heel_follows": "no", "heel": "12"})
     panel.respond({"seat": "many"})
@@ -275,7 +276,7 @@ def test_reset_goes_back_to_the_start() -> None:
 
 @pytest.mark.parametrize("view", VIEWS)
 def test_every_view_shows_well_formed_markup(view: str) -> None:
-    panel = OnePlane(views=tuple(VIEWS))
+    panel = section_panel(views=tuple(VIEWS))
     shown = panel.respond({"_view": view, "heel_follows": "no", "heel": "9 3/8"})
     assert shown["view"] == view
     tree = ElementTree.fromstring(f"<div>{shown['picture']}</div>")
@@ -283,11 +284,11 @@ def test_every_view_shows_well_formed_markup(view: str) -> None:
 
 
 def test_the_seam_says_how_panels_are_nailed() -> None:
-    assert NAILING in unescape(OnePlane().respond({"_view": "seam"})["picture"])
+    assert NAILING in unescape(section_panel().respond({"_view": "seam"})["picture"])
 
 
 def test_limits_show_the_remedies_where_planes_do_not_run_through() -> None:
-    panel = OnePlane()
+    panel = section_panel()
     shown = panel.respond({"_view": "limits", "heel_follows": "no", "heel": "9 3/8"})
     assert panel.state.seam.remedies
     assert all(remedy.sentence in unescape(shown["picture"]) for remedy in panel.state.seam.remedies)
@@ -295,31 +296,31 @@ def test_limits_show_the_remedies_where_planes_do_not_run_through() -> None:
 
 
 def test_any_reading_opens_its_reasoning() -> None:
-    panel = OnePlane()
+    panel = section_panel()
     seen = set()
     for _, rows in panel.rows():
         for row in rows:
             shown = panel.respond({"_why": row.key})
-            assert shown["why"] == row.key and row.why in unescape(shown["note"])
+            assert shown["why"] == row.key and panel.topic.reasoning(panel.state, row.key) in unescape(shown["note"])
             assert f'data-why="{row.key}"' in shown["readings"]
             seen.add(shown["note"])
-    assert len(seen) == sum(len(group[1]) for group in GROUPS)
+    assert len(seen) == sum(len(entries) for _, entries in Section.groups.values())
 
 
 def test_an_unknown_view_or_reading_shows_the_first() -> None:
-    shown = OnePlane().respond({"_view": "nowhere", "_why": "nothing"})
+    shown = section_panel().respond({"_view": "nowhere", "_why": "nothing"})
     assert shown["view"] == "section" and "Heel height" in shown["note"]
 
 
 def test_dropped_texts_send_to_the_table(monkeypatch: pytest.MonkeyPatch) -> None:
-    module = sys.modules[OnePlane.__module__]
+    module = sys.modules[TopicPanel.__module__]
 
     class Crowded:
         dropped = ("overhang",)
 
-    monkeypatch.setattr(OnePlane, "placed", lambda *_: Crowded())
+    monkeypatch.setattr(TopicPanel, "placed", lambda *_: Crowded())
     monkeypatch.setattr(module, "svg", lambda *_: "<svg/>")
-    assert "see All readings" in OnePlane().respond({})["note"]
+    assert "see All readings" in section_panel().respond({})["note"]
 
 
 # --- early checks -----------------------------------------------------------------------------------------------
@@ -328,7 +329,7 @@ def test_dropped_texts_send_to_the_table(monkeypatch: pytest.MonkeyPatch) -> Non
 def test_what_the_rafter_carries_stands_beside_its_heel() -> None:
     """NDS 2018 3.3 by hand: 2x10 DFL No.2 (Fb 900, CF 1.1, Cr 1.15; Supplement 4A), 16 in, dead 15 on the slope and
     roof live 16 (IRC R301.6, from memory), CD 1.25; M = w L^2 / 8 with L from the ridge to the middle of the seat."""
-    panel = OnePlane()
+    panel = section_panel()
     load = (15 * K8 + 16) * 16 / 12
     moment = load * ((156 - 1.75) / 12) ** 2 / 8
     used = 12 * moment / (1.5 * 9.25**2 / 6) / (900 * 1.1 * 1.15 * 1.25)
@@ -343,7 +344,7 @@ def test_what_the_rafter_carries_stands_beside_its_heel() -> None:
 
 def test_early_findings_join_the_limits() -> None:
     """Under heavy snow the rafter misses; strength, thrust and warmth stand in the same list and line."""
-    light, heavy = OnePlane(), OnePlane(assumptions=Assumptions(Loads(20, snow=90), "HF No.2", 24))
+    light, heavy = section_panel(), section_panel(assumptions=Assumptions(Loads(20, snow=90), "HF No.2", 24))
     shown = heavy.respond({"_view": "limits"})
     assert "misses" in line(shown, "Early check") and "Misses:" in shown["note"] and "rafter bending" in shown["note"]
     note = light.respond({})["note"]
@@ -357,7 +358,7 @@ def test_early_findings_join_the_limits() -> None:
 
 
 def test_one_idea_at_a_time_makes_no_early_check() -> None:
-    small = OnePlane(("seat",), ("section",), ("rafter",), "small")
+    small = section_panel(("seat",), ("section",), ("rafter",), "small")
     assert "rafter.carries" not in readings(small)
     assert not any(finding.name.startswith("rafter_") for finding in small.state.findings)
 
@@ -367,7 +368,7 @@ def test_one_idea_at_a_time_makes_no_early_check() -> None:
     [({"lumber": "9 1/2"}, "not known engineer, ask"), ({"seat": "0"}, "no seat bearing, misses")],
 )
 def test_what_cannot_be_worked_out_says_so(start: dict[str, Any], words_said: str) -> None:
-    assert line(OnePlane(**start).respond({}), "Early check") == words_said
+    assert line(section_panel(**start).respond({}), "Early check") == words_said
 
 
 # --- whatever comes ---------------------------------------------------------------------------------------------
@@ -397,7 +398,7 @@ RAW = st.fixed_dictionaries(
 @bounded(150)
 @given(st.lists(RAW, min_size=1, max_size=3))
 def test_nothing_typed_breaks_the_panel(raws: list[dict[str, str]]) -> None:
-    panel = OnePlane()
+    panel = section_panel()
     for raw in raws:
         shown = panel.respond(raw)
         json.dumps(shown, allow_nan=False)
@@ -412,7 +413,7 @@ ATTACK = "<img src=x onerror=alert(1)>"
 
 @pytest.mark.parametrize("name", [*CONTROLS, "_view", "_why", "heel_follows", "_turn"])
 def test_typed_text_is_never_markup(name: str) -> None:
-    panel = OnePlane(heel="9")
+    panel = section_panel(heel="9")
     shown = panel.respond({name: ATTACK})
     assert not any("<img" in shown[slot] for slot in ("sentence", "picture", "detail", "readings", "note"))
 
@@ -434,7 +435,7 @@ def test_a_start_that_cannot_be_drawn_is_refused() -> None:
 
 
 def test_the_widget_shows_what_the_logic_answers() -> None:
-    panel, logic = one_plane(), OnePlane()
+    panel, logic = one_plane(), section_panel()
     seen: list[dict[str, Any]] = []
     panel.watch(seen.append)
     panel.set(seat="5 1/2", pitch=9)
