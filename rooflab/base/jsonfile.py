@@ -6,25 +6,17 @@
 from __future__ import annotations
 
 import json
-import os
-import shutil
 import unicodedata
 from collections.abc import Callable
 from math import isfinite
 from pathlib import Path
 from typing import Any
 
+from .files import place_of, write_over
 from .measure import Entry, InputError
 
 LARGEST_FILE = 2_000_000  # bytes
 WORDS = {dict: "named values", list: "a list", tuple: "a list", str: "a text", bool: "true or false"}
-
-
-def place_of(path: object, what: str) -> Path:
-    """The path as given; InputError where it is none."""
-    if not isinstance(path, (str, os.PathLike)) or "\0" in str(path) or not str(path).strip():
-        raise Entry(path, what, "file name", "the name of a file").refusal()
-    return Path(path)
 
 
 def read(path: object, what: str = "Job file") -> Any:
@@ -64,24 +56,8 @@ def read(path: object, what: str = "Job file") -> Any:
 
 def write(path: object, document: Any, what: str = "Job file") -> Path:
     """Write plain values as JSON; an old file stays whole until the new one is.  InputError where it cannot."""
-    target = place_of(path, what)
-    real = Path(os.path.realpath(target))  # a link stays a link
-    half = real.with_name(f".{real.name}.{os.getpid()}.part")
     text = json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
-    try:
-        try:
-            with half.open("w", encoding="utf-8", newline="\n") as file:
-                file.write(text)
-                file.flush()
-                os.fsync(file.fileno())
-            if real.exists():
-                shutil.copymode(real, half)
-            os.replace(half, real)
-        finally:
-            half.unlink(missing_ok=True)
-    except OSError as error:
-        raise InputError(f"{what} {target.name}: cannot be written ({error.strerror or error}).") from None
-    return target
+    return write_over(place_of(path, what), text.encode("utf-8"), what)
 
 
 # --- plain values ----------------------------------------------------------------------------------------------------

@@ -3,11 +3,15 @@
 Dimension chains stand outside the work, shortest nearest to it; a dimension narrower than its text carries it outside
 on its own line.  Marks and notes inside the work go where they touch nothing: a mark that has to be there and finds no
 room becomes a line of text above the work, an optional one is dropped and named.  Lines stop short of texts.
+
+A picture for a desk shows every size it can (``fit``); one that is read from the back row, or is only a few inches
+wide, stands beside its readings and shows less, so that the work itself stays large (``fit_large``).
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from .placing import (
@@ -27,6 +31,7 @@ from .placing import (
     touches,
     union,
     within,
+    wrapped,
 )
 from .scene import Dim, Label, Layout, Point, Scene, Shape, Slope, Stroke, Title, width
 
@@ -293,22 +298,11 @@ def _moved(sheet: _Sheet, left: float, top: float, right: float, bottom: float) 
         cut += short(stroke, boxes) if stroke.style == "guide" and len(stroke.points) == 2 else (stroke,)
     cut.sort(key=lambda line: line.style)
 
-    def moved(points: Sequence[Point]) -> tuple[Point, ...]:
-        return tuple([(x - left, y - top) for x, y in points])
-
-    return Layout(
-        scene.title,
-        scene.description,
-        right - left,
-        bottom - top,
-        plan.scale,
-        moved([plan.at((0.0, 0.0))])[0],
-        tuple([s._replace(points=moved(s.points)) for s in sheet.shapes]),
-        tuple([s._replace(points=moved(s.points)) for s in cut]),
-        tuple([label._replace(x=label.x - left, y=label.y - top) for label in sheet.labels]),
-        plan.size,
-        tuple(sheet.dropped),
-    )
+    placed = Layout(
+        scene.title, scene.description, right - left, bottom - top, plan.scale, plan.at((0.0, 0.0)), sheet.shapes,
+        tuple(cut), tuple(sheet.labels), plan.size, tuple(sheet.dropped),
+    )  # fmt: skip
+    return placed.moved(-left, -top)
 
 
 def fit(scene: Scene, wide: float, tall: float, size: float = 11.0) -> Layout:
@@ -345,3 +339,55 @@ def _largest(
             if placed.width <= frame[0] and placed.height <= frame[1]:
                 return placed
     return None
+
+
+# --- large texts -----------------------------------------------------------------------------------------------------
+
+
+def fit_large(scene: Scene, wide: float, tall: float, size: float) -> Layout:
+    """As ``fit``, for large texts: long titles are broken, what stands in brackets goes where a line is too long.
+
+    Texts are dropped, the outer ones first, until the work has about half the scale it could have without any: for a
+    picture that stands beside its readings.  A title named "caution" is left out, to be shown beside it too.
+    """
+    room = wide - 2 * MARGIN - size
+    titles = tuple(
+        title._replace(text=line)
+        for title in scene.titles
+        if title.name != "caution"
+        for line in wrapped(_shorter(title.text, room, size), room, size)
+    )
+    notes = tuple(note._replace(text=_shorter(note.text, room, size)) for note in scene.notes)
+    scene = replace(scene, titles=titles, notes=notes)
+    x0, y0, x1, y1 = scene.bounds()
+    bare = min(wide / (x1 - x0), tall / (y1 - y0))
+    best: Layout | None = None
+    noted = {note.name for note in scene.notes} & set(scene.must)
+    for one, enough in _fewer(scene):
+        placed = fit(one, wide, tall, size)
+        if placed.width > wide or placed.height > tall:
+            continue
+        if best is None or placed.scale > best.scale:
+            names = {dim.name for dim in one.dims}
+            gone = tuple(dim.name for dim in scene.dims if dim.name not in names)
+            best = replace(placed, dropped=(*placed.dropped, *gone))
+        if best.scale >= enough * bare and not noted & set(best.dropped):
+            break
+    return best or fit(scene, wide, tall, size)
+
+
+def _fewer(scene: Scene) -> Iterator[tuple[Scene, float]]:
+    """A scene with fewer and fewer texts, and which part of the scale without any is enough for each."""
+    must, near = sparse(scene).dims, tuple(dim for dim in sparse(scene).dims if dim.level == 1)
+    keys = {title.name for title in scene.titles if re.match(r"[A-Z]+:", title.text)}  # DASHED: what that means
+    first = tuple(title for title in scene.titles if title.name in {scene.titles[0].name, *keys})
+    few = replace(scene, titles=first, dims=near, must=tuple(dim.name for dim in near))
+    yield from ((scene, 0.6), (sparse(scene), 0.55))
+    yield replace(scene, dims=must, must=tuple(dim.name for dim in must)), 0.5  # slope marks without room go
+    yield from ((replace(few, titles=scene.titles), 0.5), (few, 0.45), (replace(few, slopes=()), 0.4))
+    yield from ((replace(few, dims=()), 0.4), (replace(few, slopes=(), dims=(), notes=()), 0.0))
+
+
+def _shorter(text: str, wide: float, size: float) -> str:
+    """A line without what stands in brackets, where it is too long with it."""
+    return text if width(text, size) <= wide else re.sub(r"\s*\([^()]*\)", "", text)

@@ -7,7 +7,7 @@ texts.  Renderers only draw what was placed: ``svg`` here, ``paper`` for pages. 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from html import escape
 from itertools import groupby
@@ -261,6 +261,20 @@ class Layout:
     def parts(self) -> tuple[Shape | Stroke, ...]:
         """Shapes and strokes together."""
         return (*self.shapes, *self.strokes)
+
+    def moved(self, x: float, y: float) -> Layout:
+        """The layout with all it holds ``x`` to the right and ``y`` further down, in units of the page."""
+
+        def there(points: Sequence[Point]) -> tuple[Point, ...]:
+            return tuple([(px + x, py + y) for px, py in points])
+
+        return replace(
+            self,
+            origin=(self.origin[0] + x, self.origin[1] + y),
+            shapes=tuple([shape._replace(points=there(shape.points)) for shape in self.shapes]),
+            strokes=tuple([stroke._replace(points=there(stroke.points)) for stroke in self.strokes]),
+            labels=tuple([label._replace(x=label.x + x, y=label.y + y) for label in self.labels]),
+        )
 
 
 NARROW: dict[str, float] = {

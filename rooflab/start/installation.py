@@ -55,11 +55,12 @@ def pdf_beside(folder: Path | None = None) -> Row:
     """Whether a PDF can be written into the workbook's folder; the trial is taken away again."""
     what, place = "A PDF beside this workbook", folder or Path.cwd()
     try:
-        from rooflab.draw.paper import Page
+        from rooflab.draw.paper import save
+        from rooflab.draw.sheets.page import Page
 
         with tempfile.TemporaryDirectory(dir=place, prefix=".trial-") as scratch:
             target = Path(scratch) / "trial.pdf"
-            Page(72, 72, "Trial").save(target)
+            save(Page(72, 72).done("Trial", ""), target)
             written = target.read_bytes().startswith(b"%PDF")
     except ImportError as error:
         return Row(what, False, f"cannot be drawn: {error.name} is missing; {REMEDY}")

@@ -5,7 +5,6 @@ One page, or one sentence that says why it does not fit; nothing is left out or 
 
 from __future__ import annotations
 
-import io
 import os
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
@@ -13,10 +12,11 @@ from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
+from rooflab.base.files import new_file
 from rooflab.base.inputs import must_be
-from rooflab.base.jsonfile import place_of
 from rooflab.base.measure import InputError, feet_inches
 from rooflab.checks.loads import CAUTION
+from rooflab.draw.placing import Box, wrapped
 from rooflab.draw.scene import Layout
 from rooflab.draw.views.options import sections
 from rooflab.draw.views.section import section
@@ -28,22 +28,21 @@ from rooflab.job.table import solved_all, table_of
 from rooflab.job.values import LABELS, value_text
 
 from .page import (
+    FILES,
     LEAST,
-    PAPERS,
     POINTS,
     SCALES,
     SIZES,
     Block,
-    Box,
     Row,
-    Sheet,
     block,
     columns,
     largest,
+    paper_size,
     scale_text,
-    wrapped,
-)
-from .profile import taken, write_new
+    write_each,
+)  # fmt: skip
+from .title_block import JobPage
 
 GAP = 14.0  # between columns, points
 SMALL = 0.125  # a section drawn smaller than 1/8 in to the foot keeps only its main dimensions
@@ -154,8 +153,7 @@ def agreement_page(house: Job, agreement: Agreement | None = None, paper: str = 
     InputError where there is none, where an option is missing, and where the page cannot hold it all.
     """
     must_be(house, Job, "Job")
-    if paper not in PAPERS:
-        raise InputError(f"Paper {str(paper)[:20]!r}: {' or '.join(PAPERS)} is allowed.")
+    paper_size(paper)
     if agreement is None:
         kept = agreements_in(house)
         if not kept:
@@ -165,10 +163,10 @@ def agreement_page(house: Job, agreement: Agreement | None = None, paper: str = 
     made = solved_all((picked, *others), house)
     words = {**house.sheet, "date": agreement.date, "issued_for": "record of what was agreed"}
     for size in (SIZES[paper], LEAST):
-        sheet = Sheet(replace(house, sheet=words), paper, f"{house.title}: what was agreed")
+        sheet = JobPage(replace(house, sheet=words), paper, f"{house.title}: what was agreed")
         sheet.size = size
         if _filled(sheet, agreement, made, house):
-            return sheet.done(1, 1)
+            return sheet.numbered(1, 1)
     larger = "" if paper == "tabloid" else ", or use tabloid paper"
     raise InputError(
         f"Agreement of {agreement.date}: its texts and {len(made)} options leave no room for the section on one page "
@@ -191,14 +189,14 @@ class Plan(NamedTuple):
     place: tuple[float, float, float]  # x, y and width of the table
 
 
-def _filled(sheet: Sheet, agreement: Agreement, made: Sequence[Solved], house: Job) -> bool:
+def _filled(sheet: JobPage, agreement: Agreement, made: Sequence[Solved], house: Job) -> bool:
     """Section, texts and table on a sheet, the section as large as any arrangement lets it be; False without room."""
     plans = [*_plans(sheet, agreement, made, house)]
     full = [plan for plan in plans if plan.whole and plan.scale >= SMALL]
     if not plans:
         return False
     best = max(full or plans, key=lambda plan: plan.scale)
-    sheet.draw(best.placed, best.room)
+    sheet.centred(best.placed, best.room)
     sheet.scale = f"{scale_text(best.scale)}, work to figures"
     for x, blocks in zip(best.starts, best.texts, strict=False):
         sheet.write(blocks, x, best.top, best.column)
@@ -215,7 +213,7 @@ def _section(made: Solved, wide: float, tall: float, size: float) -> Iterator[tu
         yield small, small.scale * 12 / POINTS, False
 
 
-def _plans(sheet: Sheet, agreement: Agreement, made: Sequence[Solved], house: Job) -> Iterator[Plan]:
+def _plans(sheet: JobPage, agreement: Agreement, made: Sequence[Solved], house: Job) -> Iterator[Plan]:
     """Every arrangement that has room for all: texts beside section and table, beside the section, or under it."""
     x0, y0, x1, y1 = sheet.inside
     size, wide = sheet.size, x1 - x0
@@ -247,22 +245,5 @@ def agreement_sheet(
 
     Nothing is overwritten: an existing file raises InputError.  Returns the file written, as ``profile_sheet`` does.
     """
-    import matplotlib  # heavy, and only wanted for files
-
-    from rooflab.draw.paper import KINDS, SETTINGS, page_of
-
-    target = place_of(path, "Agreement")
-    suffix = target.suffix.lower()
-    if suffix not in KINDS:
-        raise InputError(f"File {target.name!r}: an agreement is written as {', '.join(KINDS)}.")
-    if target.exists():
-        raise InputError(taken(target))
-    placed = agreement_page(job, agreement, paper)
-    title, description, metadata = KINDS[suffix]
-    out = io.BytesIO()
-    with matplotlib.rc_context(SETTINGS):
-        page_of(placed).figure.savefig(
-            out, format=suffix[1:], dpi=3 * POINTS,
-            metadata={**metadata, title: placed.title, description: placed.description},
-        )  # fmt: skip
-    return (write_new(target, out.getvalue()),)
+    target = new_file(path, "Agreement", FILES)
+    return write_each((agreement_page(job, agreement, paper),), (target,))

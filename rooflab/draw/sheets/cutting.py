@@ -7,18 +7,20 @@ import os
 from collections.abc import Sequence
 from pathlib import Path
 
+from rooflab.base.files import new_file
 from rooflab.base.lumber import stock_to_buy
 from rooflab.base.measure import feet_inches, pitch_text
 from rooflab.draw.layout import fit
 from rooflab.draw.placing import Box
-from rooflab.draw.scene import Label, Layout, Scene, Shape, Stroke
+from rooflab.draw.scene import Layout
 from rooflab.draw.views.cutting import birdsmouth, cut_drawing, framing_square, stepping
 from rooflab.house.bays import RafterBay
 from rooflab.house.cutting import Cut, Mark
 
-from .template import CAUTION, SAW, numbers_of, write_pdf
+from .page import LETTER, Page, write_pdf
+from .template import CAUTION, SAW, numbers_of
 
-WIDE, TALL, MARGIN = 792.0, 612.0, 30.0  # letter paper on its side, points
+(TALL, WIDE), MARGIN = LETTER, 30.0  # on its side, points
 SIZE, LINE = 7.5, 10.0  # of the texts, points
 PLACES: tuple[tuple[str, Box], ...] = (
     ("cut", (MARGIN, 50.0, WIDE - MARGIN, 262.0)),
@@ -31,35 +33,7 @@ COLUMNS = 3  # of step marks
 MANY = 24  # step marks in the table; of more, every second or fifth is written
 
 
-class _Made:
-    """Shapes, lines and texts of the page while they are put together."""
-
-    def __init__(self) -> None:
-        self.shapes: list[Shape] = []
-        self.strokes: list[Stroke] = []
-        self.labels: list[Label] = []
-
-    def draw(self, scene: Scene, place: Box) -> None:
-        """A picture in the middle of its place."""
-        x0, y0, x1, y1 = place
-        placed = fit(scene, x1 - x0, y1 - y0, SIZE)
-        x, y = (x0 + x1 - placed.width) / 2, (y0 + y1 - placed.height) / 2
-
-        def moved(points: Sequence[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
-            return tuple((px + x, py + y) for px, py in points)
-
-        self.shapes += [shape._replace(points=moved(shape.points)) for shape in placed.shapes]
-        self.strokes += [stroke._replace(points=moved(stroke.points)) for stroke in placed.strokes]
-        self.labels += [label._replace(x=label.x + x, y=label.y + y) for label in placed.labels]
-
-    def text(self, x: float, y: float, words: str, size: float = SIZE, anchor: str = "start") -> None:
-        self.labels.append(Label("text", words, x, y, anchor, size))
-
-    def rule(self, x0: float, x1: float, y: float) -> None:
-        self.strokes.append(Stroke("rule", ((x0, y), (x1, y)), "dim"))
-
-
-def _table(page: _Made, cut: Cut, y: float) -> float:
+def _table(page: Page, cut: Cut, y: float) -> float:
     """Marks along both edges, the steps and the angles; the y below them."""
     x0, x1, v = TABLE, WIDE - MARGIN, cut.values
 
@@ -122,26 +96,23 @@ def sheet_page(cut: Cut) -> Layout:
     >>> (page.width, page.height), "14'-11 1/16\\"" in [label.text for label in page.labels]
     ((792.0, 612.0), True)
     """
-    page = _Made()
+    page = Page(WIDE, TALL, MARGIN, SIZE)
     scenes = {
         "cut": cut_drawing(cut), "steps": stepping(cut), "birdsmouth": birdsmouth(cut), "square": framing_square(cut),
     }  # fmt: skip
     for name, place in PLACES:
-        page.draw(scenes[name], place)
+        page.centred(fit(scenes[name], place[2] - place[0], place[3] - place[1], SIZE), place)
     title = f"Common rafter, cut sheet: {numbers_of(cut)}"
-    page.text(MARGIN, MARGIN + 6, title, 10.0)
+    page.text(MARGIN, MARGIN + 6, title, size=10.0)
     page.rule(MARGIN, WIDE - MARGIN, MARGIN + 15)
     _table(page, cut, 272.0)
     page.rule(MARGIN, WIDE - MARGIN, TALL - MARGIN - 14)
     where = f"{cut.end} end, run {feet_inches(cut.values['run'])}, {pitch_text(round(12 * cut.slope, 4))}"
     said = f"Look along each stick: crown up. {CAUTION} Work to figures, the drawings are not to scale."
-    page.text(MARGIN, TALL - MARGIN - 7, said, 7.0)
-    page.text(WIDE - MARGIN, TALL - MARGIN + 3, where, 7.0, "end")
-    page.text(MARGIN, TALL - MARGIN + 3, SAW, 7.0)
-    return Layout(
-        title, f"{title}. {scenes['cut'].description}", WIDE, TALL, 1.0, (0.0, 0.0), tuple(page.shapes),
-        tuple(page.strokes), tuple(page.labels), SIZE,
-    )  # fmt: skip
+    page.text(MARGIN, TALL - MARGIN - 7, said, size=7.0)
+    page.text(WIDE - MARGIN, TALL - MARGIN + 3, where, "end", 7.0)
+    page.text(MARGIN, TALL - MARGIN + 3, SAW, size=7.0)
+    return page.done(title, f"{title}. {scenes['cut'].description}")
 
 
 def cut_sheet(bay: RafterBay, path: str | os.PathLike[str], end: str = "left", hook: str = "ridge") -> Path:
@@ -150,4 +121,5 @@ def cut_sheet(bay: RafterBay, path: str | os.PathLike[str], end: str = "left", h
     ``hook`` says where the tape is hooked, "ridge" or "tail".  Nothing is overwritten.  InputError for another end or
     hook, and for a file that is there already or is not named .pdf.
     """
-    return write_pdf((sheet_page(Cut(bay, end, hook)),), path, "Cut sheet")
+    target = new_file(path, "Cut sheet", (".pdf",))
+    return write_pdf((sheet_page(Cut(bay, end, hook)),), target, "Cut sheet")

@@ -13,15 +13,13 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
+from rooflab.base.files import new_file, write_new
 from rooflab.base.inputs import must_be
-from rooflab.base.jsonfile import place_of
 from rooflab.base.measure import InputError
 from rooflab.draw.scene import Dim, Point, Scene
 from rooflab.draw.views.profile import scenes
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job
-
-from .profile import write_new
 
 # our own layer names, with the standard's colour numbers
 LAYERS = {
@@ -49,17 +47,15 @@ def profile_dxf(job: Job, path: str | os.PathLike[str]) -> Path:
     must_be(job, Job, "Job")
     if not job.types:
         raise InputError("Truss types: none; a job needs at least one type for a profile.")
-    return dxf(scenes(job), path)
+    target = new_file(path, "Drawings", (".dxf",))
+    return dxf(scenes(job), target)
 
 
-def dxf(drawn: Sequence[Scene], path: str | os.PathLike[str]) -> Path:
+def dxf(drawn: Sequence[Scene], target: Path) -> Path:
     """Write scenes at full size: one drawing unit is one inch, dimension entities carry the scene's own texts."""
     import ezdxf  # heavy, and only wanted for files
     from ezdxf import units
 
-    target = place_of(path, "Drawing")
-    if target.suffix.lower() != ".dxf":
-        raise InputError(f"File {target.name!r}: drawings are written as .dxf.")
     document = ezdxf.new("R2010", setup=True)
     document.units = units.IN
     document.header["$MEASUREMENT"] = 0
@@ -165,9 +161,7 @@ def readings_csv(job: Job, path: str | os.PathLike[str]) -> Path:
     InputError for another suffix and a file that is there already.
     """
     must_be(job, Job, "Job")
-    target = place_of(path, "Readings")
-    if target.suffix.lower() != ".csv":
-        raise InputError(f"File {target.name!r}: readings are written as .csv.")
+    target = new_file(path, "Readings", (".csv",))
     rafters = job.rafters.handed_over() if job.follows else job.rafters
     bays: list[tuple[str, RafterBay | ScissorBay]] = [("rafters", rafters)]
     bays += [(f"type {kind.mark}", kind.bay(job.scissor)) for kind in job.types] or [("trusses", job.scissor)]

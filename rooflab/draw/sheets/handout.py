@@ -5,26 +5,24 @@ What it holds is handed over: it is gathered from the workbook's own text and pi
 
 from __future__ import annotations
 
-import io
 import os
 import re
 from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
 
-from rooflab.base.jsonfile import place_of
+from rooflab.base.files import new_file
 from rooflab.base.measure import InputError
-from rooflab.draw.large import fit_large
+from rooflab.draw.layout import fit_large
 from rooflab.draw.placing import wrapped
-from rooflab.draw.scene import Label, Layout, Scene, Shape, Stroke, width
+from rooflab.draw.scene import Layout, Scene, width
 
-from .profile import taken, write_new
+from .page import LETTER, Page, Row, write_pdf
 
-WIDE, TALL, MARGIN, GAP = 612.0, 792.0, 32.0, 16.0  # letter, upright; points
+(WIDE, TALL), MARGIN, GAP = LETTER, 32.0, 16.0  # points
 SIZE, LARGE = 8.5, 13.0  # of the texts
 LINE, PARA, WRITE = 1.24, 0.35, 2.0  # a line, the gap after a paragraph, a line to write on; in text heights
 LEAST = 96.0  # the least height of a picture
-HELD = "\ue000"  # stands for a space that is no place to break a line
 HALF = (WIDE - 2 * MARGIN - GAP) / 2
 SYMBOLS = {
     r"\bm\b": "m: rise of the roof in 12, ÷ 12",
@@ -52,55 +50,25 @@ class Handout(NamedTuple):
     left_out: Sequence[str]
 
 
-class _Sheet:
-    """A page while it is written, from the top down."""
-
-    def __init__(self) -> None:
-        self.shapes: list[Shape] = []
-        self.strokes: list[Stroke] = []
-        self.labels: list[Label] = []
-
-    def text(self, x: float, y: float, words: str, size: float = SIZE, anchor: str = "start") -> None:
-        """A line whose upper edge is at ``y``."""
-        self.labels.append(Label("text", words, x, y + 0.6 * size, anchor, size))
-
-    def rule(self, x0: float, x1: float, y: float, style: str = "dim") -> None:
-        self.strokes.append(Stroke("rule", ((x0, y), (x1, y)), style))
-
-    def heading(self, words: str, x: float, y: float, wide: float) -> float:
-        self.text(x, y, words.upper())
-        self.rule(x, x + wide, y + 1.3 * SIZE)
-        return y + 1.7 * SIZE
-
-    def lines(self, lines: Sequence[tuple[float, str]], x: float, y: float) -> float:
-        for shift, words in lines:
-            self.text(x + shift, y, words)
-            y += LINE * SIZE
-        return y + PARA * SIZE
-
-    def draw(self, placed: Layout, x: float, y: float) -> None:
-        def moved(points: Sequence[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
-            return tuple((px + x, py + y) for px, py in points)
-
-        self.shapes += [shape._replace(points=moved(shape.points)) for shape in placed.shapes]
-        self.strokes += [stroke._replace(points=moved(stroke.points)) for stroke in placed.strokes]
-        self.labels += [label._replace(x=label.x + x, y=label.y + y) for label in placed.labels]
+Part = list[Row]  # lines and how far in they begin
 
 
-Part = list[tuple[float, str]]  # lines and how far in they begin
+def _heading(page: Page, words: str, y: float) -> float:
+    page.text(MARGIN, y + 0.6 * SIZE, words.upper())
+    page.rule(MARGIN, WIDE - MARGIN, y + 1.3 * SIZE)
+    return y + 1.7 * SIZE
 
 
-def _wrapped(words: str, wide: float) -> list[str]:
-    """Words in lines; a number and its fraction stay together."""
-    held = re.sub(r"(\d) (?=\d+/\d+)", rf"\1{HELD}", words)
-    return [line.replace(HELD, " ") for line in wrapped(held, wide, SIZE)]
+def _down(page: Page, part: Part, x: float, y: float) -> float:
+    """A paragraph; the y below it."""
+    return page.lines(x, y, part, step=LINE) + PARA * SIZE
 
 
 def _part(words: str, wide: float, mark: str = "") -> Part:
     hang = width(f"{mark} ", SIZE) if mark else 0.0
-    lines = _wrapped(words, wide - hang)
+    lines = wrapped(words, wide - hang, SIZE)
     first = f"{mark} {lines[0]}" if mark else lines[0]
-    return [(0.0, first), *((hang, line) for line in lines[1:])]
+    return [((0.0, first),), *(((hang, line),) for line in lines[1:])]
 
 
 def _tall(part: Part) -> float:
@@ -114,21 +82,17 @@ def _question(number: int, prompt: str, choices: Sequence[str]) -> Part:
     for choice in choices:
         longer = f"{line}    [  ] {choice}" if line else f"[  ] {choice}"
         if line and width(longer, SIZE) > HALF - hang:
-            part, longer = [*part, (hang, line)], f"[  ] {choice}"
+            part, longer = [*part, ((hang, line),)], f"[  ] {choice}"
         line = longer
-    return [*part, *((hang + x, words) for x, words in _lines(line, HALF - hang))]
-
-
-def _lines(line: str, wide: float) -> Part:
-    """One line, or several where it is too long."""
-    first, *others = _wrapped(line, wide) if width(line, SIZE) > wide else [line]
-    return [(0.0, first), *((width("[  ] ", SIZE), other) for other in others)]
+    wide = HALF - hang  # one line, or several where it is too long
+    first, *others = wrapped(line, wide, SIZE) if width(line, SIZE) > wide else [line]
+    return [*part, ((hang, first),), *(((hang + width("[  ] ", SIZE), other),) for other in others)]
 
 
 def _formula(parts: Sequence[str], wide: float) -> Part:
     """A reading and what it equals; it goes on below, further in, where it has no room."""
-    lines = _wrapped(" = ".join(filter(None, parts)), wide - 2 * SIZE)
-    return [(0.0, lines[0]), *((2 * SIZE, line) for line in lines[1:])]
+    lines = wrapped(" = ".join(filter(None, parts)), wide - 2 * SIZE, SIZE)
+    return [((0.0, lines[0]),), *(((2 * SIZE, line),) for line in lines[1:])]
 
 
 def _halves(talls: Sequence[float]) -> int:
@@ -138,14 +102,14 @@ def _halves(talls: Sequence[float]) -> int:
 
 def handout_page(given: Handout) -> Layout:
     """The page.  InputError where the text leaves no room for the picture."""
-    sheet, full, right = _Sheet(), WIDE - 2 * MARGIN, MARGIN + HALF + GAP
-    sheet.text(MARGIN, MARGIN, given.title, LARGE)
-    sheet.text(WIDE - MARGIN, MARGIN + 4, "name and date ______________________", SIZE, "end")
+    page, full, right = Page(WIDE, TALL, MARGIN, SIZE), WIDE - 2 * MARGIN, MARGIN + HALF + GAP
+    page.text(MARGIN, MARGIN + 0.6 * LARGE, given.title, size=LARGE)
+    page.text(WIDE - MARGIN, MARGIN + 4 + 0.6 * SIZE, "name and date ______________________", "end")
     y = MARGIN + 1.5 * LARGE
-    sheet.rule(MARGIN, WIDE - MARGIN, y, "mark")
-    y = sheet.heading("Afterwards you can", MARGIN, y + 6, full)
+    page.rule(MARGIN, WIDE - MARGIN, y, "mark")
+    y = _heading(page, "Afterwards you can", y + 6)
     for number, goal in enumerate(given.goals, 1):
-        y = sheet.lines(_part(goal, full, f"{number}."), MARGIN, y)
+        y = _down(page, _part(goal, full, f"{number}."), MARGIN, y)
 
     formulas = [_formula(parts, full) for parts in given.formulas]
     written = " ".join(parts[1] for parts in given.formulas if parts[1:])
@@ -170,57 +134,43 @@ def handout_page(given: Handout) -> Layout:
         placed = fit_large(given.picture, full, min(room, 300.0) - SIZE, SIZE)
         if room < LEAST or placed.height > room - SIZE:
             raise InputError(f"Handout {given.title}: the text leaves {room:.0f} points for its picture, too few.")
-        sheet.draw(placed, (WIDE - placed.width) / 2, y + 0.5 * SIZE)
+        page.draw(placed, (WIDE - placed.width) / 2, y + 0.5 * SIZE)
         y += placed.height + SIZE
     spare = max(TALL - MARGIN - below - y, 0.0)  # goes to the lines to write on
     more = min(spare / max(cut, len(questions) - cut, 1), 4 * SIZE) if questions else 0.0
 
     if formulas:
-        y = sheet.heading("Formulas, each worked once; its numbers need not be those of the picture", MARGIN, y, full)
+        y = _heading(page, "Formulas, each worked once; its numbers need not be those of the picture", y)
         for part in [*formulas, key] if key else formulas:
-            y = sheet.lines(part, MARGIN, y)
+            y = _down(page, part, MARGIN, y)
         y += 0.4 * SIZE
     if questions:
-        top = sheet.heading("The questions: choose first, then write what you saw and why", MARGIN, y, full)
+        top = _heading(page, "The questions: choose first, then write what you saw and why", y)
         ends = []
         for x, parts in ((MARGIN, questions[:cut]), (right, questions[cut:])):
             y = top
             for part in parts:
-                y = sheet.lines(part, x, y) + WRITE * SIZE + more
+                y = _down(page, part, x, y) + WRITE * SIZE + more
                 for up in range(1 + int(more // (1.9 * SIZE))):
-                    sheet.rule(x + width("1. ", SIZE), x + HALF, y - 0.8 * SIZE - 1.9 * SIZE * up)
+                    page.rule(x + width("1. ", SIZE), x + HALF, y - 0.8 * SIZE - 1.9 * SIZE * up)
             ends.append(y)
         y = max(ends) + 0.4 * SIZE
     if left_out:
-        top = sheet.heading("What this leaves out", MARGIN, y, full)
+        top = _heading(page, "What this leaves out", y)
         ends = []
         for x, parts in ((MARGIN, left_out[:low]), (right, left_out[low:])):
             y = top
             for part in parts:
-                y = sheet.lines(part, x, y)
+                y = _down(page, part, x, y)
             ends.append(y)
         y = max(ends) + 0.4 * SIZE
     top = TALL - MARGIN - _tall(caution)
-    sheet.rule(MARGIN, WIDE - MARGIN, top - 0.4 * SIZE, "mark")
-    sheet.lines(caution, MARGIN, top)
-    return Layout(
-        f"{given.title}: handout", CAUTION, WIDE, TALL, 1.0, (0.0, 0.0),
-        tuple(sheet.shapes), tuple(sheet.strokes), tuple(sheet.labels), SIZE,
-    )  # fmt: skip
+    page.rule(MARGIN, WIDE - MARGIN, top - 0.4 * SIZE, "mark")
+    _down(page, caution, MARGIN, top)
+    return page.done(f"{given.title}: handout", CAUTION)
 
 
 def write_handout(given: Handout, path: str | os.PathLike[str]) -> Path:
     """Write the page as a PDF; nothing is overwritten.  InputError for another suffix or a file that exists."""
-    import matplotlib  # heavy, and only wanted for files
-
-    from rooflab.draw.paper import KINDS, SETTINGS, page_of
-
-    target = place_of(path, "Handout")
-    if target.suffix.lower() != ".pdf":
-        raise InputError(f"File {target.name!r}: a handout is written as .pdf.")
-    if target.exists():
-        raise InputError(taken(target))
-    out, metadata = io.BytesIO(), {**KINDS[".pdf"][2], "Title": f"{given.title}: handout"}
-    with matplotlib.rc_context(SETTINGS):
-        page_of(handout_page(given)).figure.savefig(out, format="pdf", metadata=metadata)
-    return write_new(target, out.getvalue())
+    target = new_file(path, "Handout", (".pdf",))
+    return write_pdf((handout_page(given),), target, f"{given.title}: handout")

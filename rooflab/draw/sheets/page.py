@@ -1,30 +1,30 @@
-"""Pages of a job: a title block, drawings at scale and columns of text, placed as one layout.
+"""Pages of paper: drawings at scale, lines, columns and flows of text placed as one layout, and the files they make.
 
 Paper and screen draw the same layout, so nothing can differ between them.  Units are points, y runs down.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import combinations
+from pathlib import Path
 from typing import NamedTuple
 
-from rooflab.base.measure import feet_inches
+from rooflab.base.files import unused, write_new
+from rooflab.base.measure import InputError, feet_inches
 from rooflab.draw.layout import layout
-from rooflab.draw.placing import wrapped
-from rooflab.draw.scene import Label, Layout, Scene, Shape, Stroke, width
-from rooflab.job.jobfile import SHEET, Job
-
-from .wording import RESPONSIBLE, verifier
+from rooflab.draw.placing import Box, wrapped
+from rooflab.draw.scene import Label, Layout, Point, Scene, Shape, Stroke, width
 
 POINTS = 72.0
 PAPERS = {"letter": (11.0, 8.5), "tabloid": (17.0, 11.0)}  # landscape, in
+LETTER = (612.0, 792.0)  # upright, points
 SIZES = {"letter": 7.5, "tabloid": 9.5}  # of the texts, points
+FILES = (".pdf", ".svg", ".png")  # that pages are written as
 SCALES = (3.0, 1.5, 1.0, 0.75, 0.5, 0.375, 0.25, 0.1875, 0.125, 0.09375, 0.0625, 0.03125)  # inches of paper to the foot
 MARGIN, LEAST = 30.0, 7.0  # points
 LINE, HEAD, AFTER = 1.3, 1.7, 0.8  # line, heading with its rule, and gap after a block, in text heights
 
-Box = tuple[float, float, float, float]
 Row = tuple[tuple[float, str], ...]  # texts and how far in they begin, points
 
 
@@ -92,60 +92,79 @@ def largest(scene: Scene, wide: float, tall: float, size: float) -> tuple[Layout
     return None
 
 
-class Sheet:
-    """One page while it is placed; ``inside`` is what heading and title block leave."""
+def paper_size(name: object) -> Point:
+    """Width and height of a sheet of paper on its side, points.  InputError for another one.
 
-    def __init__(self, job: Job, paper: str, heading: str, scale: str = "") -> None:
-        self.job, self.paper, self.heading, self.scale = job, paper, heading, scale
-        self.wide, self.tall = (side * POINTS for side in PAPERS[paper])
-        self.size = SIZES[paper]
+    >>> paper_size("letter")
+    (792.0, 612.0)
+    """
+    if name not in PAPERS:
+        raise InputError(f"Paper {str(name)[:20]!r}: {' or '.join(PAPERS)} is allowed.")
+    wide, tall = PAPERS[str(name)]
+    return wide * POINTS, tall * POINTS
+
+
+class Page:
+    """A sheet of paper ``wide`` by ``tall`` points while it is filled.
+
+    ``inside`` is the box that its margins leave, ``y`` where a flow of texts goes on, ``size`` the height of its texts.
+
+    >>> page = Page(612, 792, margin=36)
+    >>> page.text(36, 36, "Profile of the long trusses")
+    >>> page.inside, page.done("Profile", "").labels[0].box[:2]
+    ((36, 36, 576, 756), (36.0, 29.95))
+    """
+
+    def __init__(self, wide: float, tall: float, margin: float = 0.0, size: float = 11.0) -> None:
+        self.wide, self.tall, self.size, self.y = wide, tall, size, margin
+        self.inside: Box = (margin, margin, wide - margin, tall - margin)
         self.shapes: list[Shape] = []
         self.strokes: list[Stroke] = []
         self.labels: list[Label] = []
-        self.drawings: list[tuple[Layout, float, float]] = []
-        self.said = RESPONSIBLE.format(who=verifier(job))
-        self.least = max(LEAST, self.size - 1.0)
-        self.note = wrapped(self.said, self.wide - 2 * MARGIN, self.least)
-        self.foot = self.tall - MARGIN - (3 * 1.4 + 0.6) * self.size - 1.2 * self.least * len(self.note) - 6
-        self.inside: Box = (MARGIN, MARGIN + 2.6 * self.size, self.wide - MARGIN, self.foot - 0.8 * self.size)
 
     def text(self, x: float, y: float, words: str, anchor: str = "start", size: float = 0.0) -> None:
-        """A line of text whose middle stands at y."""
+        """A line of text whose middle stands at y, running from x (start), to it (end) or around it (middle)."""
         if words.strip():
             self.labels.append(Label("text", words, x, y, anchor, size or self.size))
 
+    def lines(self, x: float, y: float, rows: Iterable[Row | str], size: float = 0.0, step: float = LINE) -> float:
+        """Rows of text from y down, ``step`` text heights apart; the y below them."""
+        size = size or self.size
+        for row in rows:
+            for shift, words in ((0.0, row),) if isinstance(row, str) else row:
+                self.text(x + shift, y + 0.6 * size, words, size=size)
+            y += step * size
+        return y
+
+    def line(self, name: str, points: Sequence[Point], style: str) -> None:
+        self.strokes.append(Stroke(name, tuple(points), style))
+
     def rule(self, x0: float, x1: float, y: float, style: str = "dim") -> None:
-        self.strokes.append(Stroke("rule", ((x0, y), (x1, y)), style))
+        self.line("rule", ((x0, y), (x1, y)), style)
 
-    def draw(self, placed: Layout, box: Box) -> None:
+    def draw(self, placed: Layout, x: float, y: float) -> None:
+        """A drawing with its upper left corner at x, y."""
+        there = placed.moved(x, y)
+        self.shapes += there.shapes
+        self.strokes += there.strokes
+        self.labels += there.labels
+
+    def centred(self, placed: Layout, box: Box) -> None:
         """A drawing in the middle of a box."""
-        x, y = (box[0] + box[2] - placed.width) / 2, (box[1] + box[3] - placed.height) / 2
-
-        def moved(points: Sequence[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
-            return tuple((px + x, py + y) for px, py in points)
-
-        self.shapes += [shape._replace(points=moved(shape.points)) for shape in placed.shapes]
-        self.strokes += [stroke._replace(points=moved(stroke.points)) for stroke in placed.strokes]
-        self.labels += [label._replace(x=label.x + x, y=label.y + y) for label in placed.labels]
-        self.drawings.append((placed, x, y))
+        self.draw(placed, (box[0] + box[2] - placed.width) / 2, (box[1] + box[3] - placed.height) / 2)
 
     def write(self, blocks: Sequence[Block], x: float, y: float, wide: float) -> float:
         """Blocks one under the other; the y below them."""
         for one in blocks:
-            y = self._rows(one, x, y, wide) + AFTER * self.size
+            y = self._block(one, x, y, wide)
         return y
 
-    def _rows(self, one: Block, x: float, y: float, wide: float) -> float:
-        size = self.size
+    def _block(self, one: Block, x: float, y: float, wide: float) -> float:
         if one.heading:
-            self.text(x, y + 0.55 * size, one.heading)
-            self.rule(x, x + wide, y + 1.3 * size)
-            y += HEAD * size
-        for row in one.rows:
-            for shift, words in row:
-                self.text(x + shift, y + 0.6 * size, words)
-            y += LINE * size
-        return y
+            self.text(x, y + 0.55 * self.size, one.heading)
+            self.rule(x, x + wide, y + 1.3 * self.size)
+            y += HEAD * self.size
+        return self.lines(x, y, one.rows) + AFTER * self.size
 
     def flow(self, blocks: Sequence[Block], boxes: Sequence[Box]) -> list[Block]:
         """Blocks down one box after the other, parted where they must be; what found no room."""
@@ -156,45 +175,18 @@ class Sheet:
                 room = int(((low - y) / size - HEAD * bool(one.heading)) / LINE + 1e-9)
                 if room < min(2, len(one.rows)):
                     break
-                part = one._replace(rows=one.rows[:room])
-                y = self._rows(part, x0, y, x1 - x0) + AFTER * size
+                y = self._block(one._replace(rows=one.rows[:room]), x0, y, x1 - x0)
                 again = one.heading if one.heading.endswith(" (CONTINUED)") else f"{one.heading} (CONTINUED)"
                 left[:1] = [Block(again, one.rows[room:])] * (len(one.rows) > room)
                 if len(one.rows) > room:
                     break
         return left
 
-    def done(self, number: int, total: int) -> Layout:
-        """The page with its heading and title block."""
-        size, sheet, job, x1 = self.size, self.job.sheet, self.job, self.wide - MARGIN
-        self.text(x1, MARGIN + 0.75 * size, self.scale, "end")
-        room = x1 - MARGIN - width(self.scale, size) - 2 * size
-        self.text(MARGIN, MARGIN + 0.75 * size, shortened(self.heading, room, 1.3 * size), size=1.3 * size)
-        self.rule(MARGIN, x1, MARGIN + 1.8 * size)
-        y = self.foot
-        for line in self.note:
-            self.text(MARGIN, y + 0.6 * self.least, line, size=self.least)
-            y += 1.2 * self.least
-        self.rule(MARGIN, x1, y + 4, "mark")
-        third = (x1 - MARGIN - 24) / 3
-        words = {name: f"{label}: {sheet.get(name, '').strip() or 'not given'}" for name, label in SHEET.items()}
-        title = sheet.get("project", "").strip() or job.title
-        parts = (
-            (title, sheet.get("address", ""), words["architect"]),
-            (words["issued_for"], words["contact"], words["dimensions_verified_by"]),
-            (
-                shortened(self.heading, third, size),
-                f"{words['revision']} · {words['date']}",
-                f"Sheet {number} of {total}",
-            ),
-        )
-        for i, column in enumerate(parts):
-            x, anchor = (x1, "end") if i == 2 else (MARGIN + i * (third + 12), "start")
-            for row, line in enumerate(filter(str.strip, column)):
-                self.text(x, y + 6 + (0.8 + 1.4 * row) * size, shortened(line, third, size), anchor)
+    def done(self, title: str, description: str) -> Layout:
+        """The page as one layout."""
         return Layout(
-            f"{job.title}: {self.heading}", self.said, self.wide, self.tall, 1.0, (0.0, 0.0),
-            tuple(self.shapes), tuple(self.strokes), tuple(self.labels), size,
+            title, description, self.wide, self.tall, 1.0, (0.0, 0.0), tuple(self.shapes), tuple(self.strokes),
+            tuple(self.labels), self.size,
         )  # fmt: skip
 
 
@@ -203,3 +195,24 @@ def boxes(inside: Box, count: int, gap: float = 14.0) -> list[Box]:
     x0, y0, x1, y1 = inside
     wide = (x1 - x0 - (count - 1) * gap) / count
     return [(x0 + i * (wide + gap), y0, x0 + i * (wide + gap) + wide, y1) for i in range(count)]
+
+
+# --- files -----------------------------------------------------------------------------------------------------------
+# A path is asked for with ``new_file`` before a page is drawn; then one of these writes what was drawn.
+
+
+def write_pdf(pages: Sequence[Layout], target: Path, title: str) -> Path:
+    """A new PDF with pages at true scale, one after the other: one of their units is a point."""
+    from rooflab.draw.paper import rendered  # heavy, and only wanted for files
+
+    return write_new(target, rendered(pages, ".pdf", Title=title))
+
+
+def write_each(pages: Sequence[Layout], targets: Sequence[Path]) -> tuple[Path, ...]:
+    """A new file a page, as its suffix says, with the page's title and description in it; all of them or none."""
+    from rooflab.draw.paper import one_page  # heavy, and only wanted for files
+
+    for target in targets:
+        unused(target)
+    drawn = [one_page(page, target.suffix.lower()) for page, target in zip(pages, targets, strict=True)]
+    return tuple(write_new(target, data) for target, data in zip(targets, drawn, strict=True))

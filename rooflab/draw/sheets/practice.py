@@ -5,19 +5,19 @@ The same seed gives the same sheet everywhere, so that a class can be given one 
 
 from __future__ import annotations
 
-import io
 import os
 import re
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from rooflab.base.files import new_file
 from rooflab.base.inputs import stop_on
-from rooflab.base.jsonfile import place_of
 from rooflab.base.measure import InputError
 from rooflab.draw.layout import fit
 from rooflab.draw.members import drawn, rafter_parts, ridge_board
-from rooflab.draw.scene import Dim, Label, Layout, Scene, Shape, Stroke, box, cut
+from rooflab.draw.placing import wrapped
+from rooflab.draw.scene import Dim, Layout, Scene, Stroke, box, cut
 from rooflab.draw.views.details import rafter_heel, truss_heel
 from rooflab.draw.views.profile import profile
 from rooflab.house.bays import RafterBay, ScissorBay
@@ -25,10 +25,9 @@ from rooflab.lessons.exercises import KINDS, mixed
 from rooflab.lessons.questions import Choice, Question
 from rooflab.lessons.random_houses import seed_text
 
-from .page import wrapped
-from .profile import taken, write_new
+from .page import LETTER, Page, write_pdf
 
-WIDE, TALL, MARGIN = 612.0, 792.0, 46.0  # letter, upright; points
+(WIDE, TALL), MARGIN = LETTER, 46.0  # points
 SIZE, SMALL, LEAST = 10.0, 9.0, 8.0  # of questions, of answers and of the notes, points
 LINE = 1.35  # in text heights
 SKETCH = (168.0, 104.0)
@@ -39,6 +38,17 @@ CAUTION = (
     "truss designer, the building official. Trusses are not cut, notched or drilled on site. IRC numbers and shop "
     "figures are reminders: verify them."
 )
+TOGETHER = re.compile(r"(\d) (\d+/\d+)|(\d) (in 12)")  # what no line is broken inside
+
+
+def _lines(words: str, wide: float, size: float) -> list[str]:
+    """Words in lines; fractions and pitches stay whole."""
+    held = TOGETHER.sub(lambda found: found[0].replace(" ", "~"), words)
+    return [line.replace("~", " ") for line in wrapped(held, 0.96 * wide, size)]
+
+
+CAUTION_LINES = _lines(CAUTION, WIDE - 2 * MARGIN, LEAST)
+LOW = TALL - MARGIN - 1.3 * LEAST * len(CAUTION_LINES) - 12  # where the questions of a page end
 
 # The dimension of a sketch that is asked for: shown as "?".
 AT_THE_HEEL = {"heel": "heel", "plumb_depth": "plumb depth", "birdsmouth_plumb": "birdsmouth",
@@ -90,82 +100,30 @@ def _half(bay: RafterBay, reading: str) -> Scene | None:
     return Scene("Half section", "", shapes, (*strokes, level), (dims[reading],))
 
 
-TOGETHER = re.compile(r"(\d) (\d+/\d+)|(\d) (in 12)")  # what no line is broken inside
-
-
-def _lines(words: str, wide: float, size: float) -> list[str]:
-    """Words in lines; fractions and pitches stay whole."""
-    held = TOGETHER.sub(lambda found: found[0].replace(" ", "~"), words)
-    return [line.replace("~", " ") for line in wrapped(held, 0.96 * wide, size)]
-
-
 # --- pages -----------------------------------------------------------------------------------------------------------
 
 
-class Paper:
-    """One upright page while it is filled from the top."""
-
-    def __init__(self, seed: str) -> None:
-        self.seed = seed
-        self.shapes: list[Shape] = []
-        self.strokes: list[Stroke] = []
-        self.labels: list[Label] = []
-        self.note = _lines(CAUTION, WIDE - 2 * MARGIN, LEAST)
-        self.low = TALL - MARGIN - 1.3 * LEAST * len(self.note) - 12
-        self.y = MARGIN
-
-    def text(self, x: float, words: str, size: float = SIZE, anchor: str = "start") -> None:
-        """A line of text; ``down`` goes on to the next."""
-        if words.strip():
-            self.labels.append(Label("text", words, x, self.y + 0.6 * size, anchor, size))
-
-    def down(self, size: float = SIZE) -> None:
-        self.y += LINE * size
-
-    def lines(self, x: float, texts: Sequence[str], size: float = SIZE) -> None:
-        for words in texts:
-            self.text(x, words, size)
-            self.down(size)
-
-    def rule(self, x0: float, x1: float, y: float, style: str = "dim") -> None:
-        self.strokes.append(Stroke("rule", ((x0, y), (x1, y)), style))
-
-    def draw(self, placed: Layout, x: float, y: float) -> None:
-        """A drawing with its upper left corner at x, y."""
-
-        def moved(points: Sequence[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
-            return tuple((px + x, py + y) for px, py in points)
-
-        self.shapes += [shape._replace(points=moved(shape.points)) for shape in placed.shapes]
-        self.strokes += [stroke._replace(points=moved(stroke.points)) for stroke in placed.strokes]
-        self.labels += [label._replace(x=label.x + x, y=label.y + y) for label in placed.labels]
-
-    def done(self, number: int, total: int) -> Layout:
-        """The page with its caution and number."""
-        self.y = self.low + 6
-        self.rule(MARGIN, WIDE - MARGIN, self.y - 4)
-        for words in self.note:
-            self.text(MARGIN, words, LEAST)
-            self.y += 1.3 * LEAST
-        self.text(WIDE - MARGIN, f"Seed: {self.seed} · page {number} of {total}", LEAST, "end")
-        said = "Questions" if number < total else "Answers"
-        return Layout(
-            f"Roof practice, seed {self.seed}: {said}", CAUTION, WIDE, TALL, 1.0, (0.0, 0.0),
-            tuple(self.shapes), tuple(self.strokes), tuple(self.labels), SIZE,
-        )  # fmt: skip
+def _headed(heading: str, more: str) -> Page:
+    """A page with its heading; the caution and the number take its foot."""
+    page = Page(WIDE, TALL, MARGIN, SIZE)
+    page.text(MARGIN, page.y + 9.0, heading, size=15.0)
+    page.text(WIDE - MARGIN, page.y + 0.6 * SMALL, more, "end", SMALL)
+    page.y += LINE * 15.0
+    page.rule(MARGIN, WIDE - MARGIN, page.y, "mark")
+    page.y += 8
+    return page
 
 
-def _headed(seed: str, heading: str, more: str) -> Paper:
-    paper = Paper(seed)
-    paper.text(MARGIN, heading, 15.0)
-    paper.text(WIDE - MARGIN, more, SMALL, "end")
-    paper.down(15.0)
-    paper.rule(MARGIN, WIDE - MARGIN, paper.y, "mark")
-    paper.y += 8
-    return paper
+def _footed(page: Page, seed: str, number: int, total: int) -> Layout:
+    """The page with its caution and number."""
+    page.rule(MARGIN, WIDE - MARGIN, LOW + 2)
+    y = page.lines(MARGIN, LOW + 6, CAUTION_LINES, LEAST, 1.3)
+    page.text(WIDE - MARGIN, y + 0.6 * LEAST, f"Seed: {seed} · page {number} of {total}", "end", LEAST)
+    what = "Questions" if number < total else "Answers"
+    return page.done(f"Roof practice, seed {seed}: {what}", CAUTION)
 
 
-def _block(paper: Paper, number: int, question: Question | Choice, room: float) -> bool:
+def _block(page: Page, number: int, question: Question | Choice, room: float) -> bool:
     """One question, where it fits; its sketch stands on the right."""
     scene = sketch(question)
     wide = WIDE - 2 * MARGIN - 20 - (SKETCH[0] + 12 if scene else 0)
@@ -175,26 +133,23 @@ def _block(paper: Paper, number: int, question: Question | Choice, room: float) 
     rows = len(asked) + sum(map(len, marked)) + (not marked)
     tall = LINE * SIZE * rows + (room if not marked else 0.3 * room) + 12
     tall = max(tall, SKETCH[1] + 10 if scene else 0.0)
-    if paper.y + tall > paper.low:
+    top, below = page.y, page.y + tall
+    if below > LOW:
         return False
-    top = paper.y
-    paper.text(MARGIN, f"{number}.", SIZE)
-    paper.lines(MARGIN + 20, asked)
+    page.text(MARGIN, top + 0.6 * SIZE, f"{number}.")
+    y = page.lines(MARGIN + 20, top, asked, step=LINE)
     for choice in marked:
-        paper.strokes.append(_box(MARGIN + 22, paper.y + 2))
-        paper.lines(MARGIN + 38, choice)
+        page.strokes.append(_box(MARGIN + 22, y + 2))
+        y = page.lines(MARGIN + 38, y, choice, step=LINE)
     if scene:
-        placed = fit(scene, *SKETCH, SMALL)
-        x = WIDE - MARGIN - SKETCH[0] + (SKETCH[0] - placed.width) / 2
-        paper.draw(placed, x, top + (SKETCH[1] - placed.height) / 2)
-    paper.y = top + tall - 12
+        x = WIDE - MARGIN - SKETCH[0]
+        page.centred(fit(scene, *SKETCH, SMALL), (x, top, x + SKETCH[0], top + SKETCH[1]))
     if not marked:
-        paper.y -= LINE * SIZE
-        paper.text(MARGIN + 20, "Answer:")
-        paper.rule(MARGIN + 66, MARGIN + 190, paper.y + SIZE)
-        paper.text(MARGIN + 198, f"({question.unit})", SMALL)
-        paper.y += LINE * SIZE
-    paper.y += 12
+        y = below - 12 - LINE * SIZE
+        page.text(MARGIN + 20, y + 0.6 * SIZE, "Answer:")
+        page.rule(MARGIN + 66, MARGIN + 190, y + SIZE)
+        page.text(MARGIN + 198, y + 0.6 * SMALL, f"({question.unit})", size=SMALL)
+    page.y = below
     return True
 
 
@@ -210,11 +165,11 @@ def _answer(question: Question | Choice) -> str:
     return f"{question.text}  ({question.row.label} = {question.formula} = {question.numbers})"
 
 
-def _asked(questions: Sequence[Question | Choice], seed: str, room: float) -> list[Paper]:
-    pages = [_headed(seed, "Roof practice", "Name ____________________   Date ____________")]
+def _asked(questions: Sequence[Question | Choice], seed: str, room: float) -> list[Page]:
+    pages = [_headed("Roof practice", "Name ____________________   Date ____________")]
     for number, question in enumerate(questions, 1):
         if not _block(pages[-1], number, question, room):
-            pages.append(_headed(seed, "Roof practice, continued", ""))
+            pages.append(_headed("Roof practice, continued", ""))
             if not _block(pages[-1], number, question, room):
                 raise RuntimeError(f"question {number} of seed {seed} does not fit on a page")
     return pages
@@ -238,13 +193,13 @@ def practice_pages(seed: object = 1, count: int = 8, kinds: Sequence[str] = KIND
     pages = next((made for room in ROOMS if len(made := _asked(questions, said, room)) <= 2), None)
     if pages is None:
         raise InputError(f"Number of questions: these {count} need more than two pages; give fewer.")
-    last = _headed(said, "Answers", "Lengths count as right within 1/16 in.")
+    last = _headed("Answers", "Lengths count as right within 1/16 in.")
     for number, question in enumerate(questions, 1):
-        last.text(MARGIN, f"{number}.", SMALL)
-        last.lines(MARGIN + 20, _lines(_answer(question), 0.92 * (WIDE - 2 * MARGIN - 24), SMALL), SMALL)
-        last.y += 6
+        last.text(MARGIN, last.y + 0.6 * SMALL, f"{number}.", size=SMALL)
+        answer = _lines(_answer(question), 0.92 * (WIDE - 2 * MARGIN - 24), SMALL)
+        last.y = last.lines(MARGIN + 20, last.y, answer, SMALL, LINE) + 6
     pages.append(last)
-    return tuple(page.done(i, len(pages)) for i, page in enumerate(pages, 1))
+    return tuple(_footed(page, said, i, len(pages)) for i, page in enumerate(pages, 1))
 
 
 def practice_sheet(
@@ -255,21 +210,5 @@ def practice_sheet(
     The same seed gives the same sheet everywhere; it is printed on every page.  Nothing is overwritten.  InputError for
     another kind of file, a file that exists, or what ``practice_pages`` refuses.
     """
-    target = place_of(path, "Practice sheet")
-    if target.suffix.lower() != ".pdf":
-        raise InputError(f"File {target.name!r}: a practice sheet is written as .pdf.")
-    if target.exists():
-        raise InputError(taken(target))
-    made = practice_pages(seed, count, kinds)
-    import matplotlib  # heavy, and only wanted for files
-    from matplotlib.backends.backend_pdf import PdfPages
-
-    from rooflab.draw.paper import KINDS as FILES
-    from rooflab.draw.paper import SETTINGS, page_of
-
-    out = io.BytesIO()
-    told = {**FILES[".pdf"][2], "Title": f"Roof practice, seed {seed_text(seed)}"}
-    with matplotlib.rc_context(SETTINGS), PdfPages(out, metadata=told) as pdf:
-        for placed in made:
-            pdf.savefig(page_of(placed).figure)
-    return write_new(target, out.getvalue())
+    target = new_file(path, "Practice sheet", (".pdf",))
+    return write_pdf(practice_pages(seed, count, kinds), target, f"Roof practice, seed {seed_text(seed)}")

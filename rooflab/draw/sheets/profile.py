@@ -5,15 +5,15 @@ Design intent only: no webs, no forces, no connector.  Drawn to scale and worked
 
 from __future__ import annotations
 
-import io
 import os
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from rooflab.base.files import named, unused
 from rooflab.base.inputs import must_be
-from rooflab.base.jsonfile import place_of
 from rooflab.base.measure import InputError, feet_inches
+from rooflab.draw.placing import wrapped
 from rooflab.draw.scene import Layout, Scene
 from rooflab.draw.views.plan import framing, notes
 from rooflab.draw.views.profile import dropped, gable_scene, profile_scene
@@ -21,7 +21,21 @@ from rooflab.job.jobfile import Job
 from rooflab.job.schedule import TrussType
 
 from . import wording as say
-from .page import PAPERS, SIZES, Block, Row, Sheet, block, boxes, columns, largest, scale_text, wrapped
+from .page import (
+    FILES,
+    SIZES,
+    Block,
+    Row,
+    block,
+    boxes,
+    columns,
+    largest,
+    paper_size,
+    scale_text,
+    write_each,
+    write_pdf,
+)  # fmt: skip
+from .title_block import JobPage
 
 GAP = 14.0  # between columns, points
 Made = Callable[[float], list[Block]]  # blocks for a column of that width
@@ -38,7 +52,7 @@ class Found:
     extent: float  # height of the text below, or its width beside
 
 
-def _shares(sheet: Sheet, scene: Scene, made: Made) -> Found | None:
+def _shares(sheet: JobPage, scene: Scene, made: Made) -> Found | None:
     """The text below the drawing or beside it, whichever gives the larger scale."""
     x0, y0, x1, y1 = sheet.inside
     size, best = sheet.size, None
@@ -54,26 +68,26 @@ def _shares(sheet: Sheet, scene: Scene, made: Made) -> Found | None:
     return best
 
 
-def _drawn(job: Job, paper: str, heading: str, scene: Scene, made: Made) -> list[Sheet]:
+def _drawn(job: Job, paper: str, heading: str, scene: Scene, made: Made) -> list[JobPage]:
     """A page with a drawing and its text; the text goes on where the page cannot hold both."""
-    sheet = Sheet(job, paper, heading)
+    sheet = JobPage(job, paper, heading)
     x0, y0, x1, y1 = sheet.inside
     found = _shares(sheet, scene, made)
     if found is None:
         alone = largest(scene, x1 - x0, y1 - y0, sheet.size)
         if alone is None:
             raise InputError(f"{heading}: too large for {paper} paper at any architectural scale.")
-        sheet.draw(alone[0], sheet.inside)
+        sheet.centred(alone[0], sheet.inside)
         sheet.scale = f"{scale_text(alone[1])}, work to figures"
         return [sheet, *_texts(job, paper, heading, made)]
     sheet.scale = f"{scale_text(found.scale)}, work to figures"
     if found.beside:
-        sheet.draw(found.placed, (x0, y0, x1 - found.extent, y1))
+        sheet.centred(found.placed, (x0, y0, x1 - found.extent, y1))
         wide = found.extent / len(found.columns) - GAP
         starts = [x1 - found.extent + GAP + i * (wide + GAP) for i in range(len(found.columns))]
         top = y0
     else:
-        sheet.draw(found.placed, (x0, y0, x1, y1 - found.extent))
+        sheet.centred(found.placed, (x0, y0, x1, y1 - found.extent))
         wide = (x1 - x0 - (len(found.columns) - 1) * GAP) / len(found.columns)
         starts = [x0 + i * (wide + GAP) for i in range(len(found.columns))]
         top = y1 - found.extent
@@ -82,9 +96,9 @@ def _drawn(job: Job, paper: str, heading: str, scene: Scene, made: Made) -> list
     return [sheet]
 
 
-def _texts(job: Job, paper: str, heading: str, made: Made, count: int = 3) -> list[Sheet]:
+def _texts(job: Job, paper: str, heading: str, made: Made, count: int = 3) -> list[JobPage]:
     """Pages of text alone, as many as it takes; on one page the columns are balanced."""
-    sheet = Sheet(job, paper, heading)
+    sheet = JobPage(job, paper, heading)
     places = boxes(sheet.inside, count, GAP)
     wide, pages = places[0][2] - places[0][0], [sheet]
     left = made(wide)
@@ -94,7 +108,7 @@ def _texts(job: Job, paper: str, heading: str, made: Made, count: int = 3) -> li
             sheet.write(column, place[0], place[1], wide)
         return pages
     while left := pages[-1].flow(left, places):
-        pages.append(Sheet(job, paper, f"{heading}, continued"))
+        pages.append(JobPage(job, paper, f"{heading}, continued"))
     return pages
 
 
@@ -105,7 +119,7 @@ def _loads(job: Job, wide: float, size: float) -> Block:
     return block("Loads", (*say.loads_in_words(job.loads), *say.rafter_loads(job)), wide, size)
 
 
-def _type_pages(job: Job, kind: TrussType, paper: str) -> list[Sheet]:
+def _type_pages(job: Job, kind: TrussType, paper: str) -> list[JobPage]:
     bay, size = kind.bay(job.scissor), SIZES[paper]
 
     def made(wide: float) -> list[Block]:
@@ -122,7 +136,7 @@ def _type_pages(job: Job, kind: TrussType, paper: str) -> list[Sheet]:
     return _drawn(job, paper, heading, profile_scene(job, kind), made)
 
 
-def _gable_pages(job: Job, kind: TrussType, paper: str) -> list[Sheet]:
+def _gable_pages(job: Job, kind: TrussType, paper: str) -> list[JobPage]:
     """The gable end truss of a type: dropped, or the reason why it cannot be."""
     size, heading = SIZES[paper], f"Gable end truss, type {kind.mark}: {kind.gable_ends}"
     words = say.gable_words(job, kind)
@@ -171,9 +185,9 @@ def schedule_block(job: Job, wide: float, size: float) -> Block:
     return Block("Truss schedule", tuple(rows))
 
 
-def _cover(job: Job, paper: str) -> list[Sheet]:
+def _cover(job: Job, paper: str) -> list[JobPage]:
     """Schedule and loads on the left; the sketch, and under it where things start, on the right."""
-    sheet = Sheet(job, paper, f"{job.title}: truss schedule and framing sketch")
+    sheet = JobPage(job, paper, f"{job.title}: truss schedule and framing sketch")
     size = sheet.size
     x0, y0, x1, y1 = sheet.inside
     wide = 38.0 * size
@@ -188,7 +202,7 @@ def _cover(job: Job, paper: str) -> list[Sheet]:
     low = max(y0 + 0.5 * (y1 - y0), y1 - told.height(size))
     found = largest(framing(job), x1 - right, low - y0, size)
     if found:
-        sheet.draw(found[0], (right, y0, x1, low))
+        sheet.centred(found[0], (right, y0, x1, low))
         sheet.scale = f"sketch {scale_text(found[1])}, work to figures"
     else:
         said = block(
@@ -201,13 +215,13 @@ def _cover(job: Job, paper: str) -> list[Sheet]:
     near, far = (x0, y0, x0 + wide, y1), (right, y0, x1, y1)
     left, told_rest, pages = sheet.flow(left, [near]), sheet.flow([told], [(right, low, x1, y1)]), [sheet]
     while left or told_rest:
-        pages.append(Sheet(job, paper, f"{job.title}: truss schedule, continued"))
+        pages.append(JobPage(job, paper, f"{job.title}: truss schedule, continued"))
         left = pages[-1].flow(left, [near] if told_rest else [near, far])
         told_rest = pages[-1].flow(told_rest, [far])
     return pages
 
 
-def _back(job: Job, paper: str) -> list[Sheet]:
+def _back(job: Job, paper: str) -> list[JobPage]:
     size = SIZES[paper]
     numbered = [f"{i}. {line}" for i, line in enumerate(say.RETURNED, 1)]
     who = say.verifier(job)
@@ -229,8 +243,7 @@ def sheets(job: Job, paper: str = "letter") -> tuple[Layout, ...]:
     InputError for another paper or a job without types.
     """
     must_be(job, Job, "Job")
-    if paper not in PAPERS:
-        raise InputError(f"Paper {str(paper)[:20]!r}: {' or '.join(PAPERS)} is allowed.")
+    paper_size(paper)
     if not job.types:
         raise InputError("Truss types: none; a job needs at least one type for a profile sheet.")
     pages = _cover(job, paper)
@@ -239,7 +252,7 @@ def sheets(job: Job, paper: str = "letter") -> tuple[Layout, ...]:
         if kind.gable_ends:
             pages += _gable_pages(job, kind, paper)
     pages += _back(job, paper)
-    return tuple(page.done(i, len(pages)) for i, page in enumerate(pages, 1))
+    return tuple(page.numbered(i, len(pages)) for i, page in enumerate(pages, 1))
 
 
 # --- files -----------------------------------------------------------------------------------------------------------
@@ -250,45 +263,14 @@ def profile_sheet(job: Job, path: str | os.PathLike[str], paper: str = "letter")
 
     Nothing is overwritten: an existing file raises InputError.  Returns the files written.
     """
-    import matplotlib  # heavy, and only wanted for files
-    from matplotlib.backends.backend_pdf import PdfPages
-
-    from rooflab.draw.paper import KINDS, SETTINGS, page_of
-
-    target = place_of(path, "Sheets")
-    suffix = target.suffix.lower()
-    if suffix not in KINDS:
-        raise InputError(f"File {target.name!r}: sheets are written as {', '.join(KINDS)}.")
-    made = sheets(job, paper)
-    if suffix == ".pdf":
-        out = io.BytesIO()
-        with matplotlib.rc_context(SETTINGS), PdfPages(out, metadata={**KINDS[".pdf"][2], "Title": job.title}) as pdf:
-            for placed in made:
-                pdf.savefig(page_of(placed).figure)
-        return (write_new(target, out.getvalue()),)
-    names = [target.with_name(f"{target.stem}-{i}{target.suffix}") for i in range(1, len(made) + 1)]
-    for name in names:
-        if name.exists():
-            raise InputError(taken(name))
-    try:
-        for placed, name in zip(made, names, strict=True):
-            page_of(placed).save(name)
-    except OSError as error:
-        raise InputError(f"File {names[0].name!r}: cannot be written ({error.strerror or error}).") from None
-    return tuple(names)
+    target = named(path, "Sheets", FILES)
+    one_file = target.suffix.lower() == ".pdf"
+    unused(target if one_file else _numbered(target, 1))
+    pages = sheets(job, paper)
+    if one_file:
+        return (write_pdf(pages, target, job.title),)
+    return write_each(pages, [_numbered(target, i) for i in range(1, len(pages) + 1)])
 
 
-def taken(target: Path) -> str:
-    return f"File {target.name!r}: it exists already; give another name, nothing is overwritten."
-
-
-def write_new(target: Path, data: bytes) -> Path:
-    """A new file with these bytes.  InputError where there is one of that name, or where it cannot be written."""
-    try:
-        with target.open("xb") as file:
-            file.write(data)
-    except FileExistsError:
-        raise InputError(taken(target)) from None
-    except OSError as error:
-        raise InputError(f"File {target.name!r}: cannot be written ({error.strerror or error}).") from None
-    return target
+def _numbered(target: Path, number: int) -> Path:
+    return target.with_name(f"{target.stem}-{number}{target.suffix}")

@@ -10,20 +10,20 @@ import io
 import os
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 
+from rooflab.base.files import new_file, write_new
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import must_be
-from rooflab.base.measure import InputError
 from rooflab.draw.layout import fit
+from rooflab.draw.placing import wrapped
+from rooflab.draw.scene import Layout
 from rooflab.draw.views.review import laid_over
 from rooflab.shop.checklist import completeness
 from rooflab.shop.items import label
 from rooflab.shop.review import DEFER, NOT_SHOWN, RESOLVE, Review
 
 from .exports import safe
-from .page import shortened, wrapped
-from .profile import write_new
+from .page import LETTER, Page, shortened, write_pdf
 
 HEAD = "Reply to a returned truss drawing"
 SCOPE = (
@@ -32,7 +32,7 @@ SCOPE = (
     "their own work. "
     "Nothing is made before the numbers marked RESOLVE are settled in writing."
 )
-WIDE, TALL, MARGIN, SIZE = 612.0, 792.0, 40.0, 8.5
+(WIDE, TALL), MARGIN, SIZE = LETTER, 40.0, 8.5  # points
 COLUMNS = (
     (0.0, "item"),
     (96.0, "asked for"),
@@ -117,16 +117,14 @@ def write_reply(
     Nothing is overwritten: an existing file raises InputError, as does another suffix.  Returns the file written.
     """  # fmt: skip
     must_be(review, Review, "Review")
-    target = Path(path)
-    suffix = target.suffix.lower()
-    if suffix == ".csv":
+    target = new_file(path, "Reply", (".pdf", ".csv"))
+    if target.suffix.lower() == ".csv":
         return write_new(target, reply_csv(review, note, questions, ticked, moved).encode("utf-8-sig"))
-    if suffix != ".pdf":
-        raise InputError(f"File {target.name!r}: a reply is written as .pdf or .csv.")
-    return write_new(target, reply_pdf(review, title, note, questions, times, ticked, moved))
+    pages = reply_pages(review, title, note, questions, times, ticked, moved)
+    return write_pdf(pages, target, f"{HEAD} {title}".strip())
 
 
-def reply_pdf(
+def reply_pages(
     review: Review,
     title: str = "",
     note: str = "",
@@ -134,119 +132,102 @@ def reply_pdf(
     times: int = 1,
     ticked: Sequence[int] = (),
     moved: Sequence[Finding] = (),
-) -> bytes:
-    """The record's pages as PDF; the same record gives the same bytes."""  # fmt: skip
-    import matplotlib  # heavy, and only wanted for files
-    from matplotlib.backends.backend_pdf import PdfPages
-
-    from rooflab.draw.paper import KINDS, SETTINGS
-
-    flow = _Flow(title)
-    flow.text(review.sentence, SIZE + 1)
-    flow.picture(review, times)
-    flow.table(review)
-    flow.part(
-        "The drawing contradicts itself", [*(one.sentence for one in review.contradictions), review.repair_sentence]
-    )
+) -> tuple[Layout, ...]:
+    """The record's pages: profiles and table first, then what contradicts, slips, questions, note and scope."""
+    record = _Record(title)
+    record.text(review.sentence, SIZE + 1)
+    record.picture(review, times)
+    record.table(review)
     fits = [f"{one.slip[:1].upper()}{one.slip[1:]}. {one.sentence}" for one in review.causes]
-    flow.part("Slips that would explain it: they fit, they need not be what happened", fits)
     asked = questions_of(review) if questions is None else tuple(questions)
-    flow.part("Questions", [f"{n}. {text}" for n, text in enumerate(asked, 1)])
-    flow.part("Note of the architect", [note])
-    if ticked:
-        missing = [
-            f"{point.number}. {point.text} ({point.source})" for point in completeness(ticked) if not point.ticked
-        ]
-        flow.part(
+    missing = [f"{point.number}. {point.text} ({point.source})" for point in completeness(ticked) if not point.ticked]
+    for heading, texts in (
+        ("The drawing contradicts itself", [*(one.sentence for one in review.contradictions), review.repair_sentence]),
+        ("Slips that would explain it: they fit, they need not be what happened", fits),
+        ("Questions", [f"{n}. {text}" for n, text in enumerate(asked, 1)]),
+        ("Note of the architect", [note]),
+        (
             "Not found on the drawing (IRC R802.10.1, and what that list leaves out)",
-            missing or ["Every point was found."],
-        )
-    flow.part(
-        "Deflection and movement as the drawing states them",
-        [f"{one.verdict.upper()}: {said_of(one)}" for one in moved],
-    )
-    flow.part("What this record is", [SCOPE, DEFER])
-    out = io.BytesIO()
-    metadata = {**KINDS[".pdf"][2], "Title": f"{HEAD} {title}".strip()}
-    with matplotlib.rc_context(SETTINGS), PdfPages(out, metadata=metadata) as pdf:
-        for page in flow.done():
-            pdf.savefig(page.figure)
-    return out.getvalue()
+            (missing or ["Every point was found."]) if ticked else [],
+        ),
+        (
+            "Deflection and movement as the drawing states them",
+            [f"{one.verdict.upper()}: {said_of(one)}" for one in moved],
+        ),
+        ("What this record is", [SCOPE, DEFER]),
+    ):
+        record.part(heading, texts)
+    return record.numbered()
 
 
-class _Flow:
-    """Text, a picture and a table down the pages."""
+class _Record:
+    """Text, a picture and a table down as many pages as they take."""
 
     def __init__(self, title: str) -> None:
-        from rooflab.draw.paper import Page
-
-        self.make, self.title = Page, title
-        self.pages = [Page(WIDE, TALL, HEAD)]
-        self.y = MARGIN
+        self.title = title
+        self.pages = [Page(WIDE, TALL, MARGIN, SIZE)]
         self.put(0.0, HEAD, SIZE + 5)
-        self.y += 18
+        self.page.y += 18
         if title:
             self.text(title, SIZE + 1)
 
+    @property
+    def page(self) -> Page:
+        return self.pages[-1]
+
     def put(self, x: float, words: str, size: float = SIZE) -> None:
-        self.pages[-1].text(MARGIN + x, self.y, words, size)
+        self.page.text(MARGIN + x, self.page.y, words, size=size)
 
     def room(self, tall: float) -> None:
-        if self.y + tall > TALL - MARGIN - 2 * SIZE:
-            self.pages.append(self.make(WIDE, TALL, HEAD))
-            self.y = MARGIN
+        if self.page.y + tall > TALL - MARGIN - 2 * SIZE:
+            self.pages.append(Page(WIDE, TALL, MARGIN, SIZE))
 
     def text(self, words: str, size: float = SIZE) -> None:
         for line in wrapped(words, WIDE - 2 * MARGIN, size):
             self.room(1.35 * size)
             self.put(0.0, line, size)
-            self.y += 1.35 * size
-        self.y += 0.3 * size
+            self.page.y += 1.35 * size
+        self.page.y += 0.3 * size
 
     def part(self, heading: str, texts: Sequence[str]) -> None:
         texts = [text for text in texts if text.strip()]
         if not texts:
             return
         self.room(4 * SIZE)
-        self.y += 0.7 * SIZE
+        self.page.y += 0.7 * SIZE
         self.put(0.0, heading.upper())
-        self.y += 1.5 * SIZE
+        self.page.y += 1.5 * SIZE
         for text in texts:
             self.text(text)
 
     def picture(self, review: Review, times: int) -> None:
-        tall = 210.0
-        placed = fit(laid_over(review, times), WIDE - 2 * MARGIN, tall, SIZE)
-        self.pages[-1].add(placed, MARGIN + (WIDE - 2 * MARGIN - placed.width) / 2, self.y)
-        self.y += placed.height + 10
-
-    def rule(self, y: float) -> None:
-        self.pages[-1].axes.plot([MARGIN, WIDE - MARGIN], [y, y], color="#6b6b6b", linewidth=0.5)
+        placed = fit(laid_over(review, times), WIDE - 2 * MARGIN, 210.0, SIZE)
+        self.page.draw(placed, MARGIN + (WIDE - 2 * MARGIN - placed.width) / 2, self.page.y)
+        self.page.y += placed.height + 10
 
     def table(self, review: Review) -> None:
         self.room(6 * SIZE)
         for x, name in COLUMNS:
             self.put(x, name.upper(), SIZE - 1)
-        self.y += 1.6 * SIZE
+        self.page.y += 1.6 * SIZE
         last = WIDE - 2 * MARGIN - COLUMNS[-1][0]
         for line in review.lines:
-            said = wrapped(line.consequence, last, SIZE - 1)
-            tall = max(len(said) * 1.25 * (SIZE - 1), 1.35 * SIZE) + 4
+            follows = wrapped(line.consequence, last, SIZE - 1)
+            tall = max(len(follows) * 1.25 * (SIZE - 1), 1.35 * SIZE) + 4
             self.room(tall)
-            self.rule(self.y - 0.85 * SIZE)
+            self.page.rule(MARGIN, WIDE - MARGIN, self.page.y - 0.85 * SIZE)
             verdict = line.verdict.upper() if line.verdict == RESOLVE else line.verdict
             for (x, _), cell in zip(COLUMNS, (*line.texts, verdict), strict=False):
                 self.put(x, shortened(cell, 94 if not x else 60, SIZE))
-            top = self.y
-            for words in said:
-                self.put(COLUMNS[-1][0], words, SIZE - 1)
-                self.y += 1.25 * (SIZE - 1)
-            self.y = top + tall
+            for i, words in enumerate(follows):
+                y = self.page.y + 1.25 * (SIZE - 1) * i
+                self.page.text(MARGIN + COLUMNS[-1][0], y, words, size=SIZE - 1)
+            self.page.y += tall
 
-    def done(self) -> list[Any]:
+    def numbered(self) -> tuple[Layout, ...]:
         """The pages with their numbers."""
+        foot, said = TALL - MARGIN, shortened(f"{self.title or HEAD}: design intent only", 400, SIZE - 1)
         for number, page in enumerate(self.pages, 1):
-            foot = TALL - MARGIN
-            page.text(MARGIN, foot, shortened(f"{self.title or HEAD}: design intent only", 400, SIZE - 1), SIZE - 1)
-            page.text(WIDE - MARGIN, foot, f"page {number} of {len(self.pages)}", SIZE - 1, "end")
-        return self.pages
+            page.text(MARGIN, foot, said, size=SIZE - 1)
+            page.text(WIDE - MARGIN, foot, f"page {number} of {len(self.pages)}", "end", SIZE - 1)
+        return tuple(page.done(f"{HEAD} {self.title}".strip(), SCOPE) for page in self.pages)

@@ -7,26 +7,23 @@ their crosses; where it would take too many it is refused.
 
 from __future__ import annotations
 
-import io
 import math
 import os
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
-from rooflab.base.jsonfile import place_of
+from rooflab.base.files import new_file
 from rooflab.base.measure import InputError, feet_inches, pitch_text
-from rooflab.draw.placing import Box, edges, overlap, short, touches
-from rooflab.draw.scene import Label, Layout, Point, Shape, Stroke, clip_line, width
+from rooflab.draw.placing import Box, edges, overlap, short, touches, wrapped
+from rooflab.draw.scene import Label, Layout, Point, Stroke, clip_line, width
 from rooflab.draw.views import cutting as cutviews
 from rooflab.house.bays import RafterBay
 from rooflab.house.cutting import Cut
 
-from .page import wrapped
-from .profile import write_new
+from .page import PAPERS, Page, paper_size, write_pdf
 
 INCH, MILLIMETRE = 72.0, 72.0 / 25.4
-PAPERS = {"letter": (8.5, 11.0), "tabloid": (11.0, 17.0)}  # upright, in
 MARGIN, STRIP = 0.35, 0.9  # that printers leave white, and for the ruler at the right, in
 SIDE, EDGE, LAP = 0.35, 0.3, 0.75  # paper beside the cuts, beyond the rafter's edges, and under the next page, in
 MOST = 6  # pages of a template; beyond, the square is quicker
@@ -89,7 +86,7 @@ def plan(cut: Cut, paper: str = "letter") -> Plan:
     points = [p for pair in drawn.values() for p in pair]
     a0, a1 = min(a for a, _ in points) - SIDE, max(a for a, _ in points) + SIDE
     best: Plan | None = None
-    for wide, tall in (PAPERS[paper], PAPERS[paper][::-1]):
+    for wide, tall in (PAPERS[paper][::-1], PAPERS[paper]):
         across, down = wide - 2 * MARGIN - STRIP, tall - 2 * MARGIN
         columns, rows = _ranges(a0, a1, across), _ranges(-EDGE, cut.depth + EDGE, down)
         every = [Tile(x0, y0, x1, y1) for y0, y1 in rows for x0, x1 in columns]
@@ -125,69 +122,53 @@ def _crosses(
 # --- one page --------------------------------------------------------------------------------------------------------
 
 
-class _Page:
-    """Lines and texts of a page while they are placed; ``inside`` is what margins and ruler leave, in points."""
+def _upright(wide: float, tall: float) -> Page:
+    """A page of that size, in; margins and the ruler's strip at the right are left free."""
+    page = Page(wide * INCH, tall * INCH, MARGIN * INCH)
+    x0, y0, x1, y1 = page.inside
+    page.inside = x0, y0, x1 - STRIP * INCH, y1
+    return page
 
-    def __init__(self, wide: float, tall: float) -> None:
-        self.wide, self.tall = wide * INCH, tall * INCH
-        edge = MARGIN * INCH
-        self.inside: Box = (edge, edge, self.wide - edge - STRIP * INCH, self.tall - edge)
-        self.shapes: list[Shape] = []
-        self.strokes: list[Stroke] = []
-        self.labels: list[Label] = []
 
-    def line(self, name: str, p: Point, q: Point, style: str) -> None:
-        self.strokes.append(Stroke(name, (p, q), style))
-
-    def free(self, box: Box, keep: float = 3.0) -> bool:
-        x0, y0, x1, y1 = box[0] - keep, box[1] - keep, box[2] + keep, box[3] + keep
-        inside = self.inside
-        if x0 < inside[0] or y0 < inside[1] or x1 > inside[2] or y1 > inside[3]:
-            return False
-        if any(overlap((x0, y0, x1, y1), label.box) for label in self.labels):
-            return False
-        parts: list[Shape | Stroke] = [*self.shapes, *self.strokes]
-        return not any(touches((x0, y0, x1, y1), p, q) for part in parts for p, q in edges(part))
-
-    def near(self, text: str, at: Point, size: float = SIZE) -> bool:
-        """A text as near to a point as there is room; False where there is none on the page."""
-        return self.block([text], at, size)
-
-    def block(self, texts: Sequence[str], at: Point, size: float) -> bool:
-        """Lines of text, one under the other, as near to a point as there is room for all of them."""
-        wide, tall = max(width(text, size) for text in texts), 1.35 * size * len(texts)
-        for x, y in _around(at, max(self.wide, self.tall)):
-            if self.free((x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2)):
-                for i, text in enumerate(texts):
-                    down = y - tall / 2 + 1.35 * size * (i + 0.5)
-                    self.labels.append(Label("text", text, x - wide / 2, down, "start", size))
-                return True
+def _free(page: Page, box: Box, keep: float = 3.0) -> bool:
+    """Whether a box lies inside, off every line and text."""
+    x0, y0, x1, y1 = box[0] - keep, box[1] - keep, box[2] + keep, box[3] + keep
+    inside = page.inside
+    if x0 < inside[0] or y0 < inside[1] or x1 > inside[2] or y1 > inside[3]:
         return False
+    if any(overlap((x0, y0, x1, y1), label.box) for label in page.labels):
+        return False
+    return not any(touches((x0, y0, x1, y1), p, q) for part in page.strokes for p, q in edges(part))
 
-    def ruler(self, texts: Sequence[str]) -> None:
-        """The 6 in line at the right, inches on its left and 100 mm on its right, and texts that read from the side."""
-        x, y1 = self.inside[2] + 14, self.tall - MARGIN * INCH - 16
-        self.line("six inches", (x, y1), (x, y1 - 6 * INCH), "mark")
-        inches = [(i * INCH / 8, -{0: 11.0, 4: 7.0}.get(i % 8, 5.0 if i % 2 == 0 else 3.0)) for i in range(49)]
-        metric = [(i * MILLIMETRE, 9.0 if i % 50 == 0 else 5.0) for i in range(0, 101, 5)]
-        for name, ticks in (("inch ticks", inches), ("millimetre ticks", metric)):
-            comb = tuple(p for up, out in ticks for p in ((x, y1 - up), (x + out, y1 - up), (x, y1 - up)))
-            self.strokes.append(Stroke(name, comb, "mark"))  # one line out and back: far quicker to draw than seventy
-        for number in (0, 6):
-            text = f"{number} in" if number else "0"
-            self.labels.append(
-                Label("inches", text, x - 6, y1 - number * INCH + (9 if number == 0 else -9), "middle", SMALL)
-            )
-        self.labels.append(Label("millimetres", "100 mm", x + 16, y1 - 100 * MILLIMETRE, "middle", SMALL, True))
-        for i, text in enumerate(texts):
-            right = x + 27 + 11.0 * i
-            self.labels.append(Label("words", text, right, self.tall / 2, "middle", SMALL, True))
 
-    def done(self, title: str, said: str) -> Layout:
-        return Layout(
-            title, said, self.wide, self.tall, INCH, (0.0, 0.0), tuple(self.shapes), tuple(self.strokes),
-            tuple(self.labels),
-        )  # fmt: skip
+def _near(page: Page, at: Point, *texts: str, size: float = SIZE) -> None:
+    """Lines of text, one under the other, as near to a point as there is room for all; left out where none is."""
+    wide, tall = max(width(text, size) for text in texts), 1.35 * size * len(texts)
+    for x, y in _around(at, max(page.wide, page.tall)):
+        if _free(page, (x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2)):
+            for i, text in enumerate(texts):
+                page.text(x - wide / 2, y - tall / 2 + 1.35 * size * (i + 0.5), text, size=size)
+            return
+
+
+def _ruler(page: Page, texts: Sequence[str]) -> None:
+    """The 6 in line at the right, inches on its left and 100 mm on its right, and texts that read from the side."""
+    x, y1 = page.inside[2] + 14, page.tall - MARGIN * INCH - 16
+    page.line("six inches", ((x, y1), (x, y1 - 6 * INCH)), "mark")
+    inches = [(i * INCH / 8, -{0: 11.0, 4: 7.0}.get(i % 8, 5.0 if i % 2 == 0 else 3.0)) for i in range(49)]
+    metric = [(i * MILLIMETRE, 9.0 if i % 50 == 0 else 5.0) for i in range(0, 101, 5)]
+    for name, ticks in (("inch ticks", inches), ("millimetre ticks", metric)):
+        comb = tuple(p for up, out in ticks for p in ((x, y1 - up), (x + out, y1 - up), (x, y1 - up)))
+        page.line(name, comb, "mark")  # one line out and back: far quicker to draw than seventy
+    for number in (0, 6):
+        text = f"{number} in" if number else "0"
+        page.labels.append(
+            Label("inches", text, x - 6, y1 - number * INCH + (9 if number == 0 else -9), "middle", SMALL)
+        )
+    page.labels.append(Label("millimetres", "100 mm", x + 16, y1 - 100 * MILLIMETRE, "middle", SMALL, True))
+    for i, text in enumerate(texts):
+        right = x + 27 + 11.0 * i
+        page.labels.append(Label("words", text, right, page.tall / 2, "middle", SMALL, True))
 
 
 def _around(at: Point, reach: float) -> Iterator[Point]:
@@ -212,7 +193,7 @@ def numbers_of(cut: Cut) -> str:
 
 def template_page(cut: Cut, made: Plan, number: int) -> Layout:
     """One page of the template: edges, building line, seat and plumb cut, what is waste, and what to hold on what."""
-    tile, page, total = made.tiles[number], _Page(made.wide, made.tall), len(made.tiles)
+    tile, page, total = made.tiles[number], _upright(made.wide, made.tall), len(made.tiles)
     x0, y0, x1, y1 = page.inside
     x0 += max(0.0, (x1 - x0 - (tile.a1 - tile.a0) * INCH) / 2)
     y0 += max(0.0, (y1 - y0 - (tile.v1 - tile.v0) * INCH) / 2)
@@ -223,27 +204,27 @@ def template_page(cut: Cut, made: Plan, number: int) -> Layout:
     named: list[tuple[str, Point]] = []
     for name, pair, style, text in _named(cut, tile):
         if kept := _kept(pair, tile):
-            page.line(name, at(kept[0]), at(kept[1]), style)
+            page.line(name, (at(kept[0]), at(kept[1])), style)
             named.append((text, at(((kept[0][0] + kept[1][0]) / 2, (kept[0][1] + kept[1][1]) / 2))))
     for letter, point in made.crosses:
         if tile.holds(point):
             (x, y), arm = at(point), 12.0
-            page.line("cross", (x - arm, y), (x + arm, y), "mark")
-            page.line("cross", (x, y - arm), (x, y + arm), "mark")
-            page.near(letter, (x + 10, y - 10))
+            page.line("cross", ((x - arm, y), (x + arm, y)), "mark")
+            page.line("cross", ((x, y - arm), (x, y + arm)), "mark")
+            _near(page, (x + 10, y - 10), letter)
     for text, spot in named:
-        page.near(text, spot)
+        _near(page, spot, text)
     if tile.holds((0.0, 0.0)):
-        page.near(f"tape mark {cut.mark('building line').text} from the {cut.hook} cut", at((0.0, -EDGE / 2)))
+        _near(page, at((0.0, -EDGE / 2)), f"tape mark {cut.mark('building line').text} from the {cut.hook} cut")
     _waste(cut, tile, page, at)
     middle = (page.inside[0] + page.inside[2]) / 2, (page.inside[1] + page.inside[3]) / 2
-    page.near("< to the ridge", (page.inside[0] + 40, middle[1]))
-    page.near("to the tail >" if cut.has_tail else "no tail", (page.inside[2] - 40, middle[1]))
+    _near(page, (page.inside[0] + 40, middle[1]), "< to the ridge")
+    _near(page, (page.inside[2] - 40, middle[1]), "to the tail >" if cut.has_tail else "no tail")
     if total > 1:
-        page.near("Lay crosses of one letter on each other, then tape.", middle)
+        _near(page, middle, "Lay crosses of one letter on each other, then tape.")
     told = (f"BIRDSMOUTH TEMPLATE, page {number + 1} of {total}", f"{numbers_of(cut)}.", PRINT, CAUTION)
-    page.block([row for words in told for row in wrapped(words, BLOCK, SIZE - 1)], middle, SIZE - 1)
-    page.ruler((PRINT, f"{numbers_of(cut)}. Template, page {number + 1} of {total}.", f"{CAUTION} Crown up."))
+    _near(page, middle, *(row for words in told for row in wrapped(words, BLOCK, SIZE - 1)), size=SIZE - 1)
+    _ruler(page, (PRINT, f"{numbers_of(cut)}. Template, page {number + 1} of {total}.", f"{CAUTION} Crown up."))
     return page.done(f"Birdsmouth template, page {number + 1} of {total}", f"{numbers_of(cut)}. {PRINT} {CAUTION}")
 
 
@@ -269,13 +250,13 @@ def _kept(pair: Sequence[Point], tile: Tile) -> tuple[Point, ...]:
     return kept if kept and math.dist(*kept) > 1e-9 else ()
 
 
-def _waste(cut: Cut, tile: Tile, page: _Page, at: Callable[[Point], Point]) -> None:
+def _waste(cut: Cut, tile: Tile, page: Page, at: Callable[[Point], Point]) -> None:
     """The word in the middle of what is sawn off, and a hatch around it and around other texts."""
     line = cut.values["building_line"]
     off = [(u - line, v) for u, v in cut.waste["birdsmouth" if cut.has_tail else "tail"]]
     inner = sum(a for a, _ in off) / len(off), sum(v for _, v in off) / len(off)
     if tile.holds(inner):
-        page.near("waste", at(inner))
+        _near(page, at(inner), "waste")
     boxes = [(x0 - 3, y0 - 3, x1 + 3, y1 + 3) for x0, y0, x1, y1 in (label.box for label in page.labels)]
     for stroke in cutviews.hatch("hatch", off, 0.25):
         if kept := _kept(stroke.points, tile):
@@ -315,28 +296,27 @@ def _instructions(cut: Cut, total: int) -> Iterator[tuple[str, tuple[str, ...]]]
 
 def words_page(cut: Cut, made: Plan) -> Layout:
     """The last page: how the template is used, the numbers once more, and the cautions."""
-    page = _Page(*PAPERS["letter"])
+    page = _upright(*PAPERS["letter"][::-1])
     x0, y, x1, _ = page.inside
     y += 14
-    page.labels.append(Label("title", "Birdsmouth template: how to use it", x0, y, "start", 14.0))
+    page.text(x0, y, "Birdsmouth template: how to use it", size=14.0)
     y += 26
     for title, texts in _instructions(cut, len(made.tiles)):
-        page.labels.append(Label("heading", title, x0, y, "start", 11.0))
+        page.text(x0, y, title, size=11.0)
         y += 18
         for text in texts:
             for row in wrapped(text, x1 - x0 - 14, SIZE + 1):
-                page.labels.append(Label("text", row, x0 + 14, y, "start", SIZE + 1))
+                page.text(x0 + 14, y, row, size=SIZE + 1)
                 y += 14
             y += 4
         y += 8
-    page.ruler((PRINT,))
+    _ruler(page, (PRINT,))
     return page.done("Birdsmouth template: how to use it", f"{numbers_of(cut)}. {PRINT} {CAUTION}")
 
 
 def template(cut: Cut, paper: str = "letter") -> tuple[Layout, ...]:
     """All pages of a template: the full-size drawing, and how to use it."""
-    if paper not in PAPERS:
-        raise InputError(f"Paper {str(paper)[:20]!r}: {' or '.join(PAPERS)} is allowed.")
+    paper_size(paper)
     made = plan(cut, paper)
     return (*(template_page(cut, made, i) for i in range(len(made.tiles))), words_page(cut, made))
 
@@ -347,22 +327,5 @@ def birdsmouth_template(bay: RafterBay, path: str | os.PathLike[str], paper: str
     Nothing is overwritten.  InputError for a seat of 0, other paper, a template of more than six pages, a file that is
     there already or is not named .pdf.  The last page says how it is used.
     """
-    cut = Cut(bay, end)
-    return write_pdf(template(cut, paper), path, "Birdsmouth template")
-
-
-def write_pdf(pages: Sequence[Layout], path: str | os.PathLike[str], title: str) -> Path:
-    """Write pages as a new PDF at true scale: one of their units is a point.  InputError for another suffix."""
-    target = place_of(path, title)
-    if target.suffix.lower() != ".pdf":
-        raise InputError(f"File {target.name!r}: a {title.lower()} is written as .pdf.")
-    import matplotlib  # heavy, and only wanted for files
-    from matplotlib.backends.backend_pdf import PdfPages
-
-    from rooflab.draw.paper import KINDS, SETTINGS, page_of
-
-    out = io.BytesIO()
-    with matplotlib.rc_context(SETTINGS), PdfPages(out, metadata={**KINDS[".pdf"][2], "Title": title}) as pdf:
-        for page in pages:
-            pdf.savefig(page_of(page).figure)
-    return write_new(target, out.getvalue())
+    target = new_file(path, "Birdsmouth template", (".pdf",))
+    return write_pdf(template(Cut(bay, end), paper), target, "Birdsmouth template")

@@ -15,8 +15,7 @@ from rooflab.base.findings import Finding
 from rooflab.base.measure import InputError
 from rooflab.base.rows import Worked, printed
 from rooflab.checks.loads import CAUTION, EARLY_CHECK
-from rooflab.draw.large import fit_large
-from rooflab.draw.layout import fit
+from rooflab.draw.layout import fit, fit_large
 from rooflab.draw.scene import Layout, Scene, svg
 from rooflab.job.jobfile import Job
 from rooflab.lessons.numbers import NumberQuestion

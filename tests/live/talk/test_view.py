@@ -21,7 +21,7 @@ from pypdf import PdfReader
 
 import rooflab as rl
 from rooflab.base.measure import InputError
-from rooflab.draw.large import fit_large
+from rooflab.draw.layout import fit_large
 from rooflab.draw.paper import SETTINGS, page_of
 from rooflab.draw.placing import wrapped
 from rooflab.draw.scene import width
