@@ -43,16 +43,17 @@ def new_file(path: object, what: str, suffixes: Sequence[str]) -> Path:
 
 def unused(target: Path) -> Path:
     """The same path, where no file is there yet and one can be written; else InputError."""
-    said = f"File {target.name!r}"
-    with _in_words(said):
-        if os.path.lexists(target):
-            raise InputError(_exists(target))
-        target.parent.stat()  # says what is wrong with a folder
-        if not target.parent.is_dir():
-            raise NotADirectoryError(f"{target.parent.name} is a file, not a folder")
-        if not os.access(target.parent, os.W_OK):
-            raise PermissionError(f"nothing may be written in the folder {target.parent.name}")
-    return target
+    folder = target.parent
+    with _in_words(f"File {target.name!r}"):
+        try:
+            target.lstat()
+        except FileNotFoundError:
+            if not folder.is_dir():
+                raise FileNotFoundError(f"there is no folder {folder.name}") from None
+            if not os.access(folder, os.W_OK):
+                raise PermissionError(f"nothing may be written in the folder {folder.name}") from None
+            return target
+    raise InputError(_exists(target))
 
 
 def write_new(target: Path, data: bytes) -> Path:

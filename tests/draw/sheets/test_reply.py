@@ -10,13 +10,15 @@ from __future__ import annotations
 import csv
 import io
 from pathlib import Path
+from typing import Any
 
 import pytest
 from pypdf import PdfReader
 
 import rooflab as rl
 from rooflab.draw.layout import fit
-from rooflab.draw.sheets.reply import questions_of, reply_csv, reply_pdf
+from rooflab.draw.paper import rendered
+from rooflab.draw.sheets.reply import questions_of, reply_csv, reply_pages
 from rooflab.draw.views.review import laid_over
 from rooflab.shop.review import Review
 
@@ -30,6 +32,10 @@ def high() -> Review:
     one = rl.review(BAY, HIGH, RAFTERS)
     assert isinstance(one, Review)
     return one
+
+
+def reply_pdf(review: Review, *args: Any, **more: Any) -> bytes:
+    return rendered(reply_pages(review, *args, **more), ".pdf")
 
 
 def words(data: bytes) -> str:

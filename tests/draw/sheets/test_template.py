@@ -24,7 +24,8 @@ import rooflab as rl
 from rooflab import InputError
 from rooflab.draw.scene import Layout
 from rooflab.draw.sheets.cutting import PLACES, sheet_page
-from rooflab.draw.sheets.template import MOST, plan, template, template_page, words_page, write_pdf
+from rooflab.draw.sheets.page import write_pdf
+from rooflab.draw.sheets.template import MOST, plan, template, template_page, words_page
 from rooflab.house.cutting import Cut
 from tests.tools.cuts import cut, random_cuts
 from tests.tools.pictures import crossed

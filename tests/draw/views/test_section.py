@@ -25,6 +25,7 @@ from rooflab.draw import paper
 from rooflab.draw.layout import fit, layout
 from rooflab.draw.members import chord_outlines, rafter_outline
 from rooflab.draw.scene import Dim, Label, Layout, Scene, Shape, Slope, svg, width
+from rooflab.draw.sheets.page import Page
 from rooflab.draw.views.details import REACH, eave, heel_detail
 from rooflab.draw.views.section import meets_every, overlay, seam_plan, section
 from rooflab.house.bays import End
@@ -388,13 +389,14 @@ def test_svg_and_png(placed: Layout, tmp_path: Path) -> None:
 def test_a_page_of_layouts(placed: Layout, tmp_path: Path) -> None:
     """Two layouts and a line of text where they were put; matplotlib's settings stay as they were."""
     before = dict(matplotlib.rcParams)
-    page = paper.Page(792, 1224, "Sheet", "Two sections")
-    page.add(placed, 36, 72)
-    page.add(placed, 36, 500)
-    page.text(36, 40, "not a $dollar$ formula", 12)
-    page.save(tmp_path / "page.pdf")
+    page = Page(792, 1224)
+    page.draw(placed, 36, 72)
+    page.draw(placed, 36, 500)
+    page.text(36, 40, "not a $dollar$ formula", size=12)
+    sheet = page.done("Sheet", "Two sections")
+    paper.save(sheet, tmp_path / "page.pdf")
     assert dict(matplotlib.rcParams) == before
-    firsts = [p for p in page.axes.patches if p.get_gid() == placed.shapes[0].name]
+    firsts = [p for p in paper.figure(sheet).axes[0].patches if p.get_gid() == placed.shapes[0].name]
     assert firsts[1].get_xy()[0][1] - firsts[0].get_xy()[0][1] == pytest.approx(428)  # type: ignore[attr-defined]
     assert "not a $dollar$ formula" in pypdf.PdfReader(tmp_path / "page.pdf").pages[0].extract_text()
 

@@ -1,0 +1,103 @@
+"""A page of paper: where its texts and drawings stand, and that nothing is drawn for a file that cannot be written."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import rooflab as rl
+from rooflab import InputError
+from rooflab.draw.layout import Plan, fit
+from rooflab.draw.sheets.page import Block, Page, boxes, paper_size
+from rooflab.draw.views.section import section
+from rooflab.house.seam import compare
+from rooflab.job.agreement import agree
+from rooflab.job.jobfile import Job, example
+from rooflab.job.option import option_of, with_options
+
+
+def agreed() -> Job:
+    house = example()
+    kept = with_options(house, [option_of("A", house), option_of("B", house, seat=5)])
+    return agree(kept, "1 May", "A", ("builder",))
+
+
+def reply(path: Any) -> Any:
+    house = example()
+    return rl.write_reply(rl.review(house.scissor, {"heel": house.scissor.left.heel + 1}), path)
+
+
+PAPERS: dict[str, Callable[[Any], Any]] = {
+    "profile sheets": lambda path: rl.profile_sheet(example(), path),
+    "cut sheet": lambda path: rl.cut_sheet(example().rafters, path),
+    "template": lambda path: rl.birdsmouth_template(example().rafters, path),
+    "agreement": lambda path: rl.agreement_sheet(agreed(), path),
+    "reply": reply,
+    "practice sheet": lambda path: rl.practice_sheet(path, 1, 2),
+    "handout": lambda path: rl.handout("01", path),
+    "drawing": lambda path: rl.profile_dxf(example(), path),
+    "readings": lambda path: rl.readings_csv(example(), path),
+}
+SUFFIX = {"drawing": ".dxf", "readings": ".csv"}
+
+
+@pytest.mark.parametrize("name", PAPERS)
+def test_nothing_is_drawn_for_a_file_that_cannot_be_written(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A missing folder, a file where a folder should be, a folder or a file of that name, another suffix, no name."""
+    suffix = SUFFIX.get(name, ".pdf")
+    (tmp_path / f"there{suffix}").write_text("mine", encoding="utf-8")
+    (tmp_path / f"folder{suffix}").mkdir()
+
+    def drawn(*anything: Any, **more: Any) -> Any:
+        raise AssertionError("it was drawn")
+
+    monkeypatch.setattr(Page, "__init__", drawn)
+    monkeypatch.setattr(Plan, "__init__", drawn)
+    for module in ("sheets.exports", "views.profile"):
+        monkeypatch.setattr(f"rooflab.draw.{module}.scenes", drawn)
+    monkeypatch.setattr("rooflab.draw.sheets.exports.csv_text", drawn)
+    for path in (
+        tmp_path / "none" / f"a{suffix}", tmp_path / f"there{suffix}" / f"a{suffix}", tmp_path / f"folder{suffix}",
+        tmp_path / f"there{suffix}", tmp_path / "a.doc", tmp_path / "a", tmp_path, "", None,
+    ):  # fmt: skip
+        with pytest.raises(InputError) as caught:
+            PAPERS[name](path)
+        assert len(caught.value.problems) == 1, path
+    assert (tmp_path / f"there{suffix}").read_text(encoding="utf-8") == "mine"
+    assert len(list(tmp_path.iterdir())) == 2
+    with pytest.raises(AssertionError, match="it was drawn"):  # so it would have been seen
+        PAPERS[name](tmp_path / f"new{suffix}")
+
+
+def test_a_picture_stands_in_the_middle_of_its_box() -> None:
+    house = example()
+    placed = fit(section(house.rafters, house.scissor, compare(house.rafters, house.scissor)), 400, 200)
+    page = Page(612, 792, 36)
+    page.centred(placed, (100, 50, 500, 450))
+    for new, old in zip(page.shapes, placed.shapes, strict=True):
+        for (x, y), (x0, y0) in zip(new.points, old.points, strict=True):
+            assert x - x0 == pytest.approx(300 - placed.width / 2) and y - y0 == pytest.approx(250 - placed.height / 2)
+    assert [label.text for label in page.labels] == [label.text for label in placed.labels]
+
+
+def test_a_flow_loses_no_row_and_leaves_no_box() -> None:
+    """Rows of a long block run on over boxes in their order; what finds no room comes back with its heading."""
+    page = Page(300, 120, 10, 10)
+    rows = tuple(((0.0, f"row {i}"),) for i in range(20))
+    left = page.flow([Block("LIST", rows)], boxes(page.inside, 2))
+    written = [label.text for label in page.labels if label.text.startswith("row")]
+    assert [*written, *(row[0][1] for one in left for row in one.rows)] == [f"row {i}" for i in range(20)]
+    assert written and left[0].heading == "LIST (CONTINUED)"
+    assert max(label.box[3] for label in page.labels) <= 110 and min(label.box[0] for label in page.labels) >= 10
+
+
+def test_paper_has_the_size_of_ansi_a_and_b() -> None:
+    """ANSI/ASME Y14.1: A is 8.5 x 11 in, B is 11 x 17 in; an inch has 72 points."""
+    assert paper_size("letter") == (11 * 72, 8.5 * 72) and paper_size("tabloid") == (17 * 72, 11 * 72)
+    with pytest.raises(InputError, match="Paper 'A4': letter or tabloid is allowed"):
+        paper_size("A4")
