@@ -18,10 +18,10 @@ def place_of(path: object, what: str) -> Path:
     return Path(path)
 
 
-def named(path: object, what: str, suffixes: Sequence[str]) -> Path:
+def path_for(path: object, what: str, suffixes: Sequence[str]) -> Path:
     """The path as given; InputError where it is none or ends in another suffix.
 
-    >>> named("rafter.png", "Cut sheet", (".pdf",))
+    >>> path_for("rafter.png", "Cut sheet", (".pdf",))
     Traceback (most recent call last):
     rooflab.base.measure.InputError: File 'rafter.png': a cut sheet is written as .pdf.
     """
@@ -38,10 +38,10 @@ def new_file(path: object, what: str, suffixes: Sequence[str]) -> Path:
 
     InputError for no path, another suffix, a file of that name, a folder that is missing or cannot be written in.
     """
-    return unused(named(path, what, suffixes))
+    return check_new(path_for(path, what, suffixes))
 
 
-def unused(target: Path) -> Path:
+def check_new(target: Path) -> Path:
     """The same path, where no file is there yet and one can be written; else InputError."""
     folder = target.parent
     with _in_words(f"File {target.name!r}"):

@@ -302,7 +302,7 @@ def _moved(sheet: _Sheet, left: float, top: float, right: float, bottom: float) 
         scene.title, scene.description, right - left, bottom - top, plan.scale, plan.at((0.0, 0.0)), sheet.shapes,
         tuple(cut), tuple(sheet.labels), plan.size, tuple(sheet.dropped),
     )  # fmt: skip
-    return placed.moved(-left, -top)
+    return placed.shift(-left, -top)
 
 
 def fit(scene: Scene, wide: float, tall: float, size: float = 11.0) -> Layout:

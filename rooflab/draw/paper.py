@@ -75,7 +75,7 @@ def _line(style: Style, unit: float) -> dict[str, Any]:
     return {"linewidth": width, "linestyle": dashes}
 
 
-def rendered(pages: Sequence[Layout], suffix: str, **told: str) -> bytes:
+def file_bytes(pages: Sequence[Layout], suffix: str, **told: str) -> bytes:
     """The bytes of a file that shows layouts: ``.pdf`` one after the other, ``.svg`` and ``.png`` the only one.
 
     ``told`` are words about the file that its kind can hold, such as Title.
@@ -95,7 +95,7 @@ def rendered(pages: Sequence[Layout], suffix: str, **told: str) -> bytes:
 def one_page(placed: Layout, suffix: str) -> bytes:
     """The bytes of a file that shows one layout at its own size, with its title and description."""
     title, description, _ = KINDS[suffix]
-    return rendered((placed,), suffix, **{title: placed.title, description: placed.description})
+    return file_bytes((placed,), suffix, **{title: placed.title, description: placed.description})
 
 
 def save(placed: Layout, path: str | PathLike[str]) -> None:

@@ -262,7 +262,7 @@ class Layout:
         """Shapes and strokes together."""
         return (*self.shapes, *self.strokes)
 
-    def moved(self, x: float, y: float) -> Layout:
+    def shift(self, x: float, y: float) -> Layout:
         """The layout with all it holds ``x`` to the right and ``y`` further down, in units of the page."""
 
         def there(points: Sequence[Point]) -> tuple[Point, ...]:

@@ -60,7 +60,7 @@ def pdf_beside(folder: Path | None = None) -> Row:
 
         with tempfile.TemporaryDirectory(dir=place, prefix=".trial-") as scratch:
             target = Path(scratch) / "trial.pdf"
-            save(Page(72, 72).done("Trial", ""), target)
+            save(Page(72, 72).layout("Trial", ""), target)
             written = target.read_bytes().startswith(b"%PDF")
     except ImportError as error:
         return Row(what, False, f"cannot be drawn: {error.name} is missing; {REMEDY}")

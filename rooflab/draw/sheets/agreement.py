@@ -166,7 +166,7 @@ def agreement_page(house: Job, agreement: Agreement | None = None, paper: str = 
         sheet = JobPage(replace(house, sheet=words), paper, f"{house.title}: what was agreed")
         sheet.size = size
         if _filled(sheet, agreement, made, house):
-            return sheet.numbered(1, 1)
+            return sheet.as_sheet(1, 1)
     larger = "" if paper == "tabloid" else ", or use tabloid paper"
     raise InputError(
         f"Agreement of {agreement.date}: its texts and {len(made)} options leave no room for the section on one page "
@@ -196,7 +196,7 @@ def _filled(sheet: JobPage, agreement: Agreement, made: Sequence[Solved], house:
     if not plans:
         return False
     best = max(full or plans, key=lambda plan: plan.scale)
-    sheet.centred(best.placed, best.room)
+    sheet.centre(best.placed, best.room)
     sheet.scale = f"{scale_text(best.scale)}, work to figures"
     for x, blocks in zip(best.starts, best.texts, strict=False):
         sheet.write(blocks, x, best.top, best.column)

@@ -101,7 +101,7 @@ def sheet_page(cut: Cut) -> Layout:
         "cut": cut_drawing(cut), "steps": stepping(cut), "birdsmouth": birdsmouth(cut), "square": framing_square(cut),
     }  # fmt: skip
     for name, place in PLACES:
-        page.centred(fit(scenes[name], place[2] - place[0], place[3] - place[1], SIZE), place)
+        page.centre(fit(scenes[name], place[2] - place[0], place[3] - place[1], SIZE), place)
     title = f"Common rafter, cut sheet: {numbers_of(cut)}"
     page.text(MARGIN, MARGIN + 6, title, size=10.0)
     page.rule(MARGIN, WIDE - MARGIN, MARGIN + 15)
@@ -112,7 +112,7 @@ def sheet_page(cut: Cut) -> Layout:
     page.text(MARGIN, TALL - MARGIN - 7, said, size=7.0)
     page.text(WIDE - MARGIN, TALL - MARGIN + 3, where, "end", 7.0)
     page.text(MARGIN, TALL - MARGIN + 3, SAW, size=7.0)
-    return page.done(title, f"{title}. {scenes['cut'].description}")
+    return page.layout(title, f"{title}. {scenes['cut'].description}")
 
 
 def cut_sheet(bay: RafterBay, path: str | os.PathLike[str], end: str = "left", hook: str = "ridge") -> Path:

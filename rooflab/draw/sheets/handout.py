@@ -167,7 +167,7 @@ def handout_page(given: Handout) -> Layout:
     top = TALL - MARGIN - _tall(caution)
     page.rule(MARGIN, WIDE - MARGIN, top - 0.4 * SIZE, "mark")
     _down(page, caution, MARGIN, top)
-    return page.done(f"{given.title}: handout", CAUTION)
+    return page.layout(f"{given.title}: handout", CAUTION)
 
 
 def write_handout(given: Handout, path: str | os.PathLike[str]) -> Path:

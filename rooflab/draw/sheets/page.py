@@ -10,7 +10,7 @@ from itertools import combinations
 from pathlib import Path
 from typing import NamedTuple
 
-from rooflab.base.files import unused, write_new
+from rooflab.base.files import check_new, write_new
 from rooflab.base.measure import InputError, feet_inches
 from rooflab.draw.layout import layout
 from rooflab.draw.placing import Box, wrapped
@@ -111,7 +111,7 @@ class Page:
 
     >>> page = Page(612, 792, margin=36)
     >>> page.text(36, 36, "Profile of the long trusses")
-    >>> page.inside, page.done("Profile", "").labels[0].box[:2]
+    >>> page.inside, page.layout("Profile", "").labels[0].box[:2]
     ((36, 36, 576, 756), (36.0, 29.95))
     """
 
@@ -144,12 +144,12 @@ class Page:
 
     def draw(self, placed: Layout, x: float, y: float) -> None:
         """A drawing with its upper left corner at x, y."""
-        there = placed.moved(x, y)
+        there = placed.shift(x, y)
         self.shapes += there.shapes
         self.strokes += there.strokes
         self.labels += there.labels
 
-    def centred(self, placed: Layout, box: Box) -> None:
+    def centre(self, placed: Layout, box: Box) -> None:
         """A drawing in the middle of a box."""
         self.draw(placed, (box[0] + box[2] - placed.width) / 2, (box[1] + box[3] - placed.height) / 2)
 
@@ -182,7 +182,7 @@ class Page:
                     break
         return left
 
-    def done(self, title: str, description: str) -> Layout:
+    def layout(self, title: str, description: str) -> Layout:
         """The page as one layout."""
         return Layout(
             title, description, self.wide, self.tall, 1.0, (0.0, 0.0), tuple(self.shapes), tuple(self.strokes),
@@ -203,9 +203,9 @@ def boxes(inside: Box, count: int, gap: float = 14.0) -> list[Box]:
 
 def write_pdf(pages: Sequence[Layout], target: Path, title: str) -> Path:
     """A new PDF with pages at true scale, one after the other: one of their units is a point."""
-    from rooflab.draw.paper import rendered  # heavy, and only wanted for files
+    from rooflab.draw.paper import file_bytes  # heavy, and only wanted for files
 
-    return write_new(target, rendered(pages, ".pdf", Title=title))
+    return write_new(target, file_bytes(pages, ".pdf", Title=title))
 
 
 def write_each(pages: Sequence[Layout], targets: Sequence[Path]) -> tuple[Path, ...]:
@@ -213,6 +213,6 @@ def write_each(pages: Sequence[Layout], targets: Sequence[Path]) -> tuple[Path, 
     from rooflab.draw.paper import one_page  # heavy, and only wanted for files
 
     for target in targets:
-        unused(target)
+        check_new(target)
     drawn = [one_page(page, target.suffix.lower()) for page, target in zip(pages, targets, strict=True)]
     return tuple(write_new(target, data) for target, data in zip(targets, drawn, strict=True))

@@ -103,7 +103,7 @@ def _half(bay: RafterBay, reading: str) -> Scene | None:
 # --- pages -----------------------------------------------------------------------------------------------------------
 
 
-def _headed(heading: str, more: str) -> Page:
+def _new_page(heading: str, more: str) -> Page:
     """A page with its heading; the caution and the number take its foot."""
     page = Page(WIDE, TALL, MARGIN, SIZE)
     page.text(MARGIN, page.y + 9.0, heading, size=15.0)
@@ -114,13 +114,13 @@ def _headed(heading: str, more: str) -> Page:
     return page
 
 
-def _footed(page: Page, seed: str, number: int, total: int) -> Layout:
+def _finish(page: Page, seed: str, number: int, total: int) -> Layout:
     """The page with its caution and number."""
     page.rule(MARGIN, WIDE - MARGIN, LOW + 2)
     y = page.lines(MARGIN, LOW + 6, CAUTION_LINES, LEAST, 1.3)
     page.text(WIDE - MARGIN, y + 0.6 * LEAST, f"Seed: {seed} · page {number} of {total}", "end", LEAST)
     what = "Questions" if number < total else "Answers"
-    return page.done(f"Roof practice, seed {seed}: {what}", CAUTION)
+    return page.layout(f"Roof practice, seed {seed}: {what}", CAUTION)
 
 
 def _block(page: Page, number: int, question: Question | Choice, room: float) -> bool:
@@ -143,7 +143,7 @@ def _block(page: Page, number: int, question: Question | Choice, room: float) ->
         y = page.lines(MARGIN + 38, y, choice, step=LINE)
     if scene:
         x = WIDE - MARGIN - SKETCH[0]
-        page.centred(fit(scene, *SKETCH, SMALL), (x, top, x + SKETCH[0], top + SKETCH[1]))
+        page.centre(fit(scene, *SKETCH, SMALL), (x, top, x + SKETCH[0], top + SKETCH[1]))
     if not marked:
         y = below - 12 - LINE * SIZE
         page.text(MARGIN + 20, y + 0.6 * SIZE, "Answer:")
@@ -166,10 +166,10 @@ def _answer(question: Question | Choice) -> str:
 
 
 def _asked(questions: Sequence[Question | Choice], seed: str, room: float) -> list[Page]:
-    pages = [_headed("Roof practice", "Name ____________________   Date ____________")]
+    pages = [_new_page("Roof practice", "Name ____________________   Date ____________")]
     for number, question in enumerate(questions, 1):
         if not _block(pages[-1], number, question, room):
-            pages.append(_headed("Roof practice, continued", ""))
+            pages.append(_new_page("Roof practice, continued", ""))
             if not _block(pages[-1], number, question, room):
                 raise RuntimeError(f"question {number} of seed {seed} does not fit on a page")
     return pages
@@ -193,13 +193,13 @@ def practice_pages(seed: object = 1, count: int = 8, kinds: Sequence[str] = KIND
     pages = next((made for room in ROOMS if len(made := _asked(questions, said, room)) <= 2), None)
     if pages is None:
         raise InputError(f"Number of questions: these {count} need more than two pages; give fewer.")
-    last = _headed("Answers", "Lengths count as right within 1/16 in.")
+    last = _new_page("Answers", "Lengths count as right within 1/16 in.")
     for number, question in enumerate(questions, 1):
         last.text(MARGIN, last.y + 0.6 * SMALL, f"{number}.", size=SMALL)
         answer = _lines(_answer(question), 0.92 * (WIDE - 2 * MARGIN - 24), SMALL)
         last.y = last.lines(MARGIN + 20, last.y, answer, SMALL, LINE) + 6
     pages.append(last)
-    return tuple(_footed(page, said, i, len(pages)) for i, page in enumerate(pages, 1))
+    return tuple(_finish(page, said, i, len(pages)) for i, page in enumerate(pages, 1))
 
 
 def practice_sheet(

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from rooflab.base.files import named, unused
+from rooflab.base.files import check_new, path_for
 from rooflab.base.inputs import must_be
 from rooflab.base.measure import InputError, feet_inches
 from rooflab.draw.placing import wrapped
@@ -77,17 +77,17 @@ def _drawn(job: Job, paper: str, heading: str, scene: Scene, made: Made) -> list
         alone = largest(scene, x1 - x0, y1 - y0, sheet.size)
         if alone is None:
             raise InputError(f"{heading}: too large for {paper} paper at any architectural scale.")
-        sheet.centred(alone[0], sheet.inside)
+        sheet.centre(alone[0], sheet.inside)
         sheet.scale = f"{scale_text(alone[1])}, work to figures"
         return [sheet, *_texts(job, paper, heading, made)]
     sheet.scale = f"{scale_text(found.scale)}, work to figures"
     if found.beside:
-        sheet.centred(found.placed, (x0, y0, x1 - found.extent, y1))
+        sheet.centre(found.placed, (x0, y0, x1 - found.extent, y1))
         wide = found.extent / len(found.columns) - GAP
         starts = [x1 - found.extent + GAP + i * (wide + GAP) for i in range(len(found.columns))]
         top = y0
     else:
-        sheet.centred(found.placed, (x0, y0, x1, y1 - found.extent))
+        sheet.centre(found.placed, (x0, y0, x1, y1 - found.extent))
         wide = (x1 - x0 - (len(found.columns) - 1) * GAP) / len(found.columns)
         starts = [x0 + i * (wide + GAP) for i in range(len(found.columns))]
         top = y1 - found.extent
@@ -202,7 +202,7 @@ def _cover(job: Job, paper: str) -> list[JobPage]:
     low = max(y0 + 0.5 * (y1 - y0), y1 - told.height(size))
     found = largest(framing(job), x1 - right, low - y0, size)
     if found:
-        sheet.centred(found[0], (right, y0, x1, low))
+        sheet.centre(found[0], (right, y0, x1, low))
         sheet.scale = f"sketch {scale_text(found[1])}, work to figures"
     else:
         said = block(
@@ -252,7 +252,7 @@ def sheets(job: Job, paper: str = "letter") -> tuple[Layout, ...]:
         if kind.gable_ends:
             pages += _gable_pages(job, kind, paper)
     pages += _back(job, paper)
-    return tuple(page.numbered(i, len(pages)) for i, page in enumerate(pages, 1))
+    return tuple(page.as_sheet(i, len(pages)) for i, page in enumerate(pages, 1))
 
 
 # --- files -----------------------------------------------------------------------------------------------------------
@@ -263,9 +263,9 @@ def profile_sheet(job: Job, path: str | os.PathLike[str], paper: str = "letter")
 
     Nothing is overwritten: an existing file raises InputError.  Returns the files written.
     """
-    target = named(path, "Sheets", FILES)
+    target = path_for(path, "Sheets", FILES)
     one_file = target.suffix.lower() == ".pdf"
-    unused(target if one_file else _numbered(target, 1))
+    check_new(target if one_file else _numbered(target, 1))
     pages = sheets(job, paper)
     if one_file:
         return (write_pdf(pages, target, job.title),)

@@ -157,7 +157,7 @@ def reply_pages(
         ("What this record is", [SCOPE, DEFER]),
     ):
         record.part(heading, texts)
-    return record.numbered()
+    return record.layouts()
 
 
 class _Record:
@@ -224,10 +224,10 @@ class _Record:
                 self.page.text(MARGIN + COLUMNS[-1][0], y, words, size=SIZE - 1)
             self.page.y += tall
 
-    def numbered(self) -> tuple[Layout, ...]:
+    def layouts(self) -> tuple[Layout, ...]:
         """The pages with their numbers."""
         foot, said = TALL - MARGIN, shortened(f"{self.title or HEAD}: design intent only", 400, SIZE - 1)
         for number, page in enumerate(self.pages, 1):
             page.text(MARGIN, foot, said, size=SIZE - 1)
             page.text(WIDE - MARGIN, foot, f"page {number} of {len(self.pages)}", "end", SIZE - 1)
-        return tuple(page.done(f"{HEAD} {self.title}".strip(), SCOPE) for page in self.pages)
+        return tuple(page.layout(f"{HEAD} {self.title}".strip(), SCOPE) for page in self.pages)

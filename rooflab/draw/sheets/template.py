@@ -225,7 +225,7 @@ def template_page(cut: Cut, made: Plan, number: int) -> Layout:
     told = (f"BIRDSMOUTH TEMPLATE, page {number + 1} of {total}", f"{numbers_of(cut)}.", PRINT, CAUTION)
     _near(page, middle, *(row for words in told for row in wrapped(words, BLOCK, SIZE - 1)), size=SIZE - 1)
     _ruler(page, (PRINT, f"{numbers_of(cut)}. Template, page {number + 1} of {total}.", f"{CAUTION} Crown up."))
-    return page.done(f"Birdsmouth template, page {number + 1} of {total}", f"{numbers_of(cut)}. {PRINT} {CAUTION}")
+    return page.layout(f"Birdsmouth template, page {number + 1} of {total}", f"{numbers_of(cut)}. {PRINT} {CAUTION}")
 
 
 def _named(cut: Cut, tile: Tile) -> Iterator[tuple[str, tuple[Point, Point], str, str]]:
@@ -311,7 +311,7 @@ def words_page(cut: Cut, made: Plan) -> Layout:
             y += 4
         y += 8
     _ruler(page, (PRINT,))
-    return page.done("Birdsmouth template: how to use it", f"{numbers_of(cut)}. {PRINT} {CAUTION}")
+    return page.layout("Birdsmouth template: how to use it", f"{numbers_of(cut)}. {PRINT} {CAUTION}")
 
 
 def template(cut: Cut, paper: str = "letter") -> tuple[Layout, ...]:

@@ -22,7 +22,7 @@ class JobPage(Page):
         self.foot = self.tall - MARGIN - (3 * 1.4 + 0.6) * self.size - 1.2 * self.least * len(self.note) - 6
         self.inside = (MARGIN, MARGIN + 2.6 * self.size, self.wide - MARGIN, self.foot - 0.8 * self.size)
 
-    def numbered(self, number: int, total: int) -> Layout:
+    def as_sheet(self, number: int, total: int) -> Layout:
         """The page with its heading and title block, as sheet ``number`` of ``total``."""
         size, sheet, job, x1 = self.size, self.job.sheet, self.job, self.wide - MARGIN
         self.text(x1, MARGIN + 0.75 * size, self.scale, "end")
@@ -47,4 +47,4 @@ class JobPage(Page):
             x, anchor = (x1, "end") if i == 2 else (MARGIN + i * (third + 12), "start")
             for row, line in enumerate(filter(str.strip, column)):
                 self.text(x, y + 6 + (0.8 + 1.4 * row) * size, shortened(line, third, size), anchor)
-        return self.done(f"{job.title}: {self.heading}", self.responsible)
+        return self.layout(f"{job.title}: {self.heading}", self.responsible)

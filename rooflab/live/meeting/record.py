@@ -14,7 +14,7 @@ from rooflab.job.agreement import agree, agreements_in
 from rooflab.job.jobfile import Job
 from rooflab.job.option import Option, Solved, adopted, with_options
 from rooflab.job.table import before_after, found, proposals
-from rooflab.live.widgets.job_desk import free
+from rooflab.live.widgets.files import free
 
 from .controls import button, choice, numbered, words
 from .options import changes_table, drawn, verdicts

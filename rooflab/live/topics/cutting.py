@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from html import escape
-from pathlib import Path
+from functools import partial
 from typing import Any, NamedTuple
 
 from rooflab.base.findings import Finding
@@ -23,7 +22,8 @@ from rooflab.job.values import stock
 from rooflab.lessons.slips.cutting import CutQuestion, drawn
 from rooflab.live.widgets.ask import Ask, judged
 from rooflab.live.widgets.controls import Control, choice, house
-from rooflab.live.widgets.job_desk import Desk, free
+from rooflab.live.widgets.files import beside, write_and_link
+from rooflab.live.widgets.job_desk import Desk
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import Entry, Topic, panel_of
 
@@ -200,21 +200,14 @@ def cut_files(source: Panel | RafterBay, folder: str = FOLDER) -> Desk:
         if isinstance(source, Panel) and source.shown["stale"]:
             raise InputError("The panel shows what cannot be drawn; put that right first.")
         state = source.responder.state if isinstance(source, Panel) else Cut(source)
-        place = Path(folder)
-        try:
-            place.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            raise InputError(f"Folder {place.name}: cannot be made ({error.strerror or error}).") from None
         name = f"{state.bay.lumber or 'rafter'} {pitch_text(12 * state.slope)}"
         if do == "template":
-            target = birdsmouth_template(state.bay, free(place, name, "-birdsmouth.pdf"))
+            done = write_and_link(folder, name, "-birdsmouth.pdf", partial(birdsmouth_template, state.bay))
             after = "Print at 100 %, measure the 6 in line, and do not cut if it is not 6 in."
         else:
-            target = cut_sheet(state.bay, free(place, name, "-cut-sheet.pdf"), hook=state.hook)
+            done = write_and_link(folder, name, "-cut-sheet.pdf", partial(cut_sheet, state.bay, hook=state.hook))
             after = "Cut one, try it in place, then cut the rest."
-        shown = escape(target.as_posix())
-        link = f'<a class="rl-file" data-file="{shown}" target="_blank" rel="noopener">{escape(target.name)}</a>'
-        return f"<b>Written:</b> {link}, in the folder <b>{escape(place.as_posix())}</b> beside this workbook. {after}"
+        return f"{done}{beside(folder)} {after}"
 
     prompt = "Write the rafter of the picture above as new files? An older file is never written over."
     return Desk(prompt, {"template": "Birdsmouth template, PDF", "sheet": "Cut sheet, PDF"}, act)

@@ -5,13 +5,14 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Sequence
+from functools import partial
 from html import escape
-from pathlib import Path
 
 from rooflab.base.findings import Finding
 from rooflab.base.measure import InputError
 from rooflab.draw.sheets.reply import write_reply
-from rooflab.live.widgets.job_desk import FOLDER, Desk, free
+from rooflab.live.widgets.files import write_and_link
+from rooflab.live.widgets.job_desk import FOLDER, Desk
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
 from rooflab.shop.checklist import SOURCE, completeness, movement
@@ -40,18 +41,14 @@ def reply(panel: Panel, folder: str | os.PathLike[str] = FOLDER) -> Desk:
         moved = moved_of(state.review, values)
         if do == "check":
             return entered_html(ticks, moved)
-        place = Path(folder)
         questions = [text.strip() for text in values.get("questions", "").split("/") if text.strip()] or None
-        try:
-            place.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            raise InputError(f"Folder {place.name}: cannot be made ({error.strerror or error}).") from None
-        target = free(place, f"reply {topic.job.title} {state.mark}", KINDS[do][1])
         title = f"{topic.job.title}, type {state.mark}" if state.mark else topic.job.title
-        write_reply(state.review, target, title, values.get("note", ""), questions, state.times, ticks, moved)
-        shown = escape(target.as_posix())
-        link = f'<a class="rl-file" data-file="{shown}" target="_blank" rel="noopener">{escape(target.name)}</a>'
-        return f"<b>Written:</b> {link}. It states conformance with the design intent only and approves nothing."
+        write = partial(
+            write_reply, state.review, title=title, note=values.get("note", ""), questions=questions,
+            times=state.times, ticked=ticks, moved=moved,
+        )  # fmt: skip
+        done = write_and_link(folder, f"reply {topic.job.title} {state.mark}", KINDS[do][1], write)
+        return f"{done}. It states conformance with the design intent only and approves nothing."
 
     heads: list[tuple[str, str, str | bool]] = [
         ("", f"Tick what the drawing shows: 1 to 12 are of {SOURCE}, in our words; 13 to 16 that list leaves out", "")

@@ -9,6 +9,7 @@ import os
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 from html import escape
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -25,6 +26,7 @@ from rooflab.job.values import at_ends, house_of, job_with, rafter_text, same, t
 
 from .ask import Ask
 from .base import HERE, Form, script
+from .files import beside, write_and_link
 from .panel import Panel
 
 FILE = "house.json"
@@ -220,32 +222,15 @@ def export(source: Source, folder: str | os.PathLike[str] = FOLDER) -> Desk:
     """Buttons that write a job's sheets, drawing and readings as new files in a folder beside the workbook."""
 
     def act(do: str, values: dict[str, str]) -> str:
-        house, place = job_of(source), Path(folder)
-        try:
-            place.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            raise InputError(f"Folder {place.name}: cannot be made ({error.strerror or error}).") from None
-        target = free(place, house.title, FILES[do][1])
+        house = job_of(source)
+        write: Callable[[Path], object]
         if do in ("letter", "tabloid"):
-            profile_sheet(house, target, do)
+            write = partial(profile_sheet, house, paper=do)
         else:
-            (profile_dxf if do == "dxf" else readings_csv)(house, target)
-        shown = escape(target.as_posix())
-        link = f'<a class="rl-file" data-file="{shown}" target="_blank" rel="noopener">{escape(target.name)}</a>'
-        return f"<b>Written:</b> {link}, in the folder <b>{escape(place.as_posix())}</b> beside this workbook."
+            write = partial(profile_dxf if do == "dxf" else readings_csv, house)
+        return write_and_link(folder, house.title, FILES[do][1], write) + beside(folder)
 
     return Desk("Write new files; an older file is never written over.", {do: row[0] for do, row in FILES.items()}, act)
-
-
-def free(folder: Path, title: str, ending: str) -> Path:
-    """A name in the folder that no file has yet: the title in plain letters, numbered from the second on."""
-    stem = re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")[:40] or "job"
-    number = 1
-    while True:
-        target = folder / f"{stem}{'' if number == 1 else f'-{number}'}{ending}"
-        if not target.exists():
-            return target
-        number += 1
 
 
 # --- the sheet on the page -------------------------------------------------------------------------------------------

@@ -78,7 +78,7 @@ def test_a_picture_stands_in_the_middle_of_its_box() -> None:
     house = example()
     placed = fit(section(house.rafters, house.scissor, compare(house.rafters, house.scissor)), 400, 200)
     page = Page(612, 792, 36)
-    page.centred(placed, (100, 50, 500, 450))
+    page.centre(placed, (100, 50, 500, 450))
     for new, old in zip(page.shapes, placed.shapes, strict=True):
         for (x, y), (x0, y0) in zip(new.points, old.points, strict=True):
             assert x - x0 == pytest.approx(300 - placed.width / 2) and y - y0 == pytest.approx(250 - placed.height / 2)

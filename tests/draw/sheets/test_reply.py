@@ -17,7 +17,7 @@ from pypdf import PdfReader
 
 import rooflab as rl
 from rooflab.draw.layout import fit
-from rooflab.draw.paper import rendered
+from rooflab.draw.paper import file_bytes
 from rooflab.draw.sheets.reply import questions_of, reply_csv, reply_pages
 from rooflab.draw.views.review import laid_over
 from rooflab.shop.review import Review
@@ -35,7 +35,7 @@ def high() -> Review:
 
 
 def reply_pdf(review: Review, *args: Any, **more: Any) -> bytes:
-    return rendered(reply_pages(review, *args, **more), ".pdf")
+    return file_bytes(reply_pages(review, *args, **more), ".pdf")
 
 
 def words(data: bytes) -> str:

@@ -393,7 +393,7 @@ def test_a_page_of_layouts(placed: Layout, tmp_path: Path) -> None:
     page.draw(placed, 36, 72)
     page.draw(placed, 36, 500)
     page.text(36, 40, "not a $dollar$ formula", size=12)
-    sheet = page.done("Sheet", "Two sections")
+    sheet = page.layout("Sheet", "Two sections")
     paper.save(sheet, tmp_path / "page.pdf")
     assert dict(matplotlib.rcParams) == before
     firsts = [p for p in paper.figure(sheet).axes[0].patches if p.get_gid() == placed.shapes[0].name]

@@ -20,7 +20,7 @@ from pypdf import PdfReader
 import rooflab as rl
 from rooflab.base.measure import InputError
 from rooflab.draw.layout import fit_large
-from rooflab.draw.paper import rendered
+from rooflab.draw.paper import file_bytes
 from rooflab.draw.placing import wrapped
 from rooflab.draw.scene import width
 from rooflab.draw.sheets.handout import Handout, handout_page
@@ -308,7 +308,7 @@ def squeezed(text: str) -> str:
 def printed(tmp_path_factory: pytest.TempPathFactory) -> dict[Path, Any]:
     """All handouts' pages, read back from one PDF: each drawn as it is for a file of its own."""
     target = tmp_path_factory.mktemp("printed") / "all.pdf"
-    target.write_bytes(rendered([handout_page(handout_of(LESSONS[path])) for path in BOOKS], ".pdf"))
+    target.write_bytes(file_bytes([handout_page(handout_of(LESSONS[path])) for path in BOOKS], ".pdf"))
     return dict(zip(BOOKS, PdfReader(target).pages, strict=True))
 
 

@@ -1,0 +1,44 @@
+"""A new file in a folder beside the workbook, and the link to it on the page."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Callable
+from html import escape
+from pathlib import Path
+
+from rooflab.base.measure import InputError
+
+
+def write_and_link(folder: str | os.PathLike[str], title: str, ending: str, write: Callable[[Path], object]) -> str:
+    """The words "Written:" and a link, as HTML, after ``write`` has made a new file named after ``title``.
+
+    The folder is made where it is missing; InputError where it cannot be.
+    """
+    place = Path(folder)
+    try:
+        place.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise InputError(f"Folder {place.name}: cannot be made ({error.strerror or error}).") from None
+    target = free(place, title, ending)
+    write(target)
+    shown = escape(target.as_posix())
+    link = f'<a class="rl-file" data-file="{shown}" target="_blank" rel="noopener">{escape(target.name)}</a>'
+    return f"<b>Written:</b> {link}"
+
+
+def beside(folder: str | os.PathLike[str]) -> str:
+    """Where a file stands, in words."""
+    return f", in the folder <b>{escape(Path(folder).as_posix())}</b> beside this workbook."
+
+
+def free(folder: Path, title: str, ending: str) -> Path:
+    """A name in the folder that no file has yet: the title in plain letters, numbered from the second on."""
+    stem = re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")[:40] or "job"
+    number = 1
+    while True:
+        target = folder / f"{stem}{'' if number == 1 else f'-{number}'}{ending}"
+        if not target.exists():
+            return target
+        number += 1
