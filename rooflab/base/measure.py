@@ -45,6 +45,8 @@ _PLAIN = str.maketrans(
     | {"\u2044": "/", "\u2215": "/"}  # fraction slash, division slash
 )
 
+LEVEL = 1 / 32  # a length that is less reads 0", in
+
 
 class InputError(ValueError):
     """Input that cannot be used: one plain sentence a problem (quantity, value given, what is allowed).

@@ -14,14 +14,13 @@ from rooflab.base import geometry as geo
 from rooflab.base.findings import HEEL_WITH_BLOCKING, HEEL_WITHOUT_BLOCKING, Finding
 from rooflab.base.inputs import Length, attempt, must_be, pair, read_word, stop_on
 from rooflab.base.lumber import dressed
-from rooflab.base.measure import feet_inches, inches
+from rooflab.base.measure import LEVEL, feet_inches, inches
 
 from .bays import ScissorBay
 from .planes import Bay, End, Gable, Line, set_fields
 from .readings import JogReadings
 
 PLATES = 4.5  # three 1 1/2 in plates, two above the studs and one below, in
-LEVEL = 1 / 32  # what is less reads 0", in
 WAYS = {
     "move plate": "Plate moved to the ceiling plane",
     "block up": "Plate left, ceiling plane kept",

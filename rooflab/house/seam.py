@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 from rooflab.base import geometry as geo
 from rooflab.base.inputs import INPUTS, Length, must_be, pair, stop_on
 from rooflab.base.lumber import RAFTERS, dressed, stock_at_least
-from rooflab.base.measure import InputError, feet_inches, inches, pitch_text
+from rooflab.base.measure import LEVEL, InputError, feet_inches, inches, pitch_text
 
 from .bays import RafterBay, ScissorBay
 from .planes import End, higher, pick
@@ -134,7 +134,7 @@ def _side(gap: float) -> str:
 
 
 def _gap_words(gap: float) -> str:
-    return f"{feet_inches(abs(gap))} {_side(gap)}" if abs(gap) >= 1 / 32 else "level"
+    return f"{feet_inches(abs(gap))} {_side(gap)}" if abs(gap) >= LEVEL else "level"
 
 
 def compare(rafters: RafterBay, scissor: ScissorBay, tolerance: Length = "1/8") -> Comparison:
@@ -351,9 +351,9 @@ def tail_and_soffit(rafters: RafterBay, scissor: ScissorBay) -> Tail | None:
     who = (
         f"a level cut {feet_inches(cut)} long on the rafter tail brings it to the truss's soffit line and leaves "
         f"{feet_inches(leaves)} square to the edge"
-        if step > 1 / 32
+        if step > LEVEL
         else f"ask the manufacturer for a tail cut {feet_inches(-step)} higher: trusses are not cut on site"
-        if step < -1 / 32
+        if step < -LEVEL
         else "both undersides meet"
     )
     runs_in = (

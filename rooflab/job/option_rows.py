@@ -9,14 +9,11 @@ from collections.abc import Callable, Sequence
 from math import inf
 from typing import NamedTuple
 
-from rooflab.base.measure import feet_inches
+from rooflab.base.measure import LEVEL, feet_inches
 from rooflab.checks.assumptions import ALWAYS, ORDER
 from rooflab.house.readings import READINGS
 
 from .option import Solved
-
-LEVEL = 1 / 32  # what is less reads 0", in
-
 
 # --- words for the numbers -------------------------------------------------------------------------------------------
 

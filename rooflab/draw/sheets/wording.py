@@ -8,9 +8,9 @@ from __future__ import annotations
 from typing import Any
 
 from rooflab.base.inputs import pair
-from rooflab.base.measure import feet_inches, pitch_text
+from rooflab.base.measure import LEVEL, feet_inches, pitch_text
 from rooflab.checks.assumptions import LOAD_KEYS
-from rooflab.draw.views.profile import LEVEL, apex_off, finish_words, heights, lower, plates_differ
+from rooflab.draw.views.profile import apex_off, finish_words, heights, lower, plates_differ
 from rooflab.house.bays import ScissorBay
 from rooflab.house.jog import finish, gable_end
 from rooflab.job.jobfile import LOADS, SHEET, UNTITLED, Job

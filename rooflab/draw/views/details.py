@@ -8,11 +8,13 @@ from dataclasses import replace
 from rooflab.base import geometry as geo
 from rooflab.base.inputs import pair
 from rooflab.base.lumber import dressed
-from rooflab.base.measure import feet_inches
+from rooflab.base.measure import LEVEL, feet_inches
 from rooflab.draw.members import Part, chord_outlines, drawn, mirrored, rafter_outline, roof_skin, wall
 from rooflab.draw.scene import Dim, Halfplane, Note, Point, Scene, Shape, Stroke, Title, box, cut
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.seam import Tail
+
+from .parts import mirror
 
 LENS = 32  # corners of the magnifier's outline
 REACH = 0.8  # half of what the magnifier shows, in
@@ -35,7 +37,7 @@ def heel_detail(rafters: RafterBay, scissor: ScissorBay) -> Scene:
     parts.append(Stroke("an eighth", ends, "scale bar"))
     shapes, strokes = drawn(parts)
     gap = truss.roof.at(0.0) - left.roof.at(0.0)
-    said = "one plane" if abs(gap) < 1 / 32 else f"truss {feet_inches(abs(gap))} {'high' if gap > 0 else 'low'}"
+    said = "one plane" if abs(gap) < LEVEL else f"truss {feet_inches(abs(gap))} {'high' if gap > 0 else 'low'}"
     heels = feet_inches(left.heel), feet_inches(truss.heel)
     told = said if heels[0] == heels[1] else f"truss {heels[1]}, {said.removeprefix('truss ')}"
     return Scene(
@@ -110,17 +112,16 @@ def eave(rafters: RafterBay, scissor: ScissorBay, tail: Tail | None) -> Scene:
     shift = 2 * reach + 10
     low = min(tail.rafter_underside, tail.truss_underside, -12.0) - 4 if tail else -16.0
     board = dressed(tail.subfascia)[1] if tail and tail.subfascia else 11.25
-    parts: list[Part] = [
-        part._replace(points=tuple((shift - x, y) for x, y in part.points)) if other else part
-        for other, part in _eave_parts(rafters, scissor, reach, low, board)
-    ]
+    parts: list[Part] = []
+    for other, part in _eave_parts(rafters, scissor, reach, low, board):
+        parts += mirror([part], shift) if other else [part]
     dims: list[Dim] = []
     said = "No overhang: no tail to carry a soffit."
     if tail:
         said, far = tail.sentence, shift + truss.overhang
         parts.append(Stroke("soffit line", ((-left.overhang - 2, tail.soffit), (far + 2, tail.soffit)), "ceiling"))
         dims = _eave_dims(rafters, scissor, tail, shift, low)
-        if tail.step > 1 / 32 and tail.level_cut < left.overhang + 0.5:
+        if tail.step > LEVEL and tail.level_cut < left.overhang + 0.5:
             corner = -left.overhang, tail.soffit
             off = corner, (corner[0], tail.rafter_underside), (corner[0] + tail.level_cut, tail.soffit)
             parts.append(Shape("cut off", off, "offcut"))

@@ -6,6 +6,7 @@ A member's force shows by line style (tension solid, compression dashed, idle do
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from rooflab.base.measure import feet_inches, pitch_text
@@ -148,10 +149,8 @@ def growth_bars(pitch: float, rows: Sequence[tuple[float, float, float, float]],
     ]
     scene = bars("How a scissor's forces grow", ". ".join(row.text for row in made) + ".", made,
                  f"Roof {pitch_text(pitch)}; bars: 1/(m − c)")  # fmt: skip
-    return Scene(
-        scene.title, f"{scene.description} {TEACHING_MODEL}", scene.shapes, scene.strokes, scene.dims, scene.slopes,
-        (scene.titles[0], TEACHING._replace(side="right")), scene.must, scene.notes,
-    )  # fmt: skip
+    titles = scene.titles[0], TEACHING._replace(side="right")
+    return replace(scene, description=f"{scene.description} {TEACHING_MODEL}", titles=titles)
 
 
 # --- sag at the seam -------------------------------------------------------------------------------------------------

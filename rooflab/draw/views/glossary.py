@@ -60,19 +60,7 @@ def placed(wide: float, tall: float) -> tuple[Layout, dict[str, Point]]:
     x0, y0, x1, y1 = drawing.bounds()
     scale = min((wide - 70) / (x1 - x0), (tall - 50) / (y1 - y0))
     plain = layout(drawing, scale, SIZE)
-    dx, dy = (wide - plain.width) / 2, (tall - plain.height) / 2
-
-    def shift(points: Sequence[Point]) -> tuple[Point, ...]:
-        return tuple((x + dx, y + dy) for x, y in points)
-
-    moved = replace(
-        plain,
-        width=wide,
-        height=tall,
-        origin=(plain.origin[0] + dx, plain.origin[1] + dy),
-        shapes=tuple(shape._replace(points=shift(shape.points)) for shape in plain.shapes),
-        strokes=tuple(stroke._replace(points=shift(stroke.points)) for stroke in plain.strokes),
-    )
+    moved = replace(plain.shift((wide - plain.width) / 2, (tall - plain.height) / 2), width=wide, height=tall)
     return moved, _rings(moved, {name: on_page(moved, [spot.at])[0] for name, spot in places().items()})
 
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from rooflab.base import geometry as geo
 from rooflab.base.lumber import dressed
-from rooflab.base.measure import feet_inches
+from rooflab.base.measure import LEVEL, feet_inches
 from rooflab.draw.members import Part, chord_outlines, drawn, wall
 from rooflab.draw.scene import Dim, Point, Scene, Shape, Slope, Stroke, Title, box, cut
 from rooflab.house.bays import ScissorBay
-from rooflab.house.jog import LEVEL, GableEnd, WallJog, Way, finish, gable_end
+from rooflab.house.jog import GableEnd, WallJog, Way, finish, gable_end
 from rooflab.house.planes import End, Line
 
-from .section import rise_text
+from .parts import block, move, rectangle, rise_text
 
 SHOWN = 16.0  # how far a section shows the walls below the lowest plate, in
 BEAM, GAP = 11.25, 1.0  # depth of the beam that is drawn, and what a wall that carries nothing keeps clear, in
@@ -39,10 +39,10 @@ def _walls(made: WallJog, way: Way, low: float) -> list[Part]:
     parts = wall(other, "far wall", other.plate - low)
     if way.name == "beam":
         x0, x1 = old.wall.x, old.wall.inside(old.bearing)
-        parts.append(Shape("beam", _rectangle(x0, x1, old.plate - BEAM, old.plate), "board"))
+        parts.append(block("beam", x0, old.plate - BEAM, x1, old.plate, "board"))
         top = min(made.rise, 0.0) + old.plate - GAP if made.by < 0 else old.plate + made.rise - GAP
         x0, x1 = new.wall.x, new.wall.inside(new.bearing)
-        return [*parts, Shape("moved wall stud", _rectangle(x0, x1, low, top), "wall")]
+        return [*parts, block("moved wall stud", x0, low, x1, top, "wall")]
     mine: End = getattr(bay, made.end)
     parts += wall(mine, "moved wall", mine.plate - low)
     if way.stand_off > LEVEL:
@@ -53,11 +53,7 @@ def _walls(made: WallJog, way: Way, low: float) -> list[Part]:
     if bay is made.long:
         return parts
     x0, x1 = old.wall.x, old.wall.inside(old.bearing)
-    return [*parts, Stroke("main wall", _loop(_rectangle(x0, x1, low, old.plate)), "long line")]
-
-
-def _rectangle(x0: float, x1: float, y0: float, y1: float) -> tuple[Point, ...]:
-    return (x0, y0), (x1, y0), (x1, y1), (x0, y1)
+    return [*parts, Stroke("main wall", _loop(rectangle(x0, low, x1, old.plate)), "long line")]
 
 
 def _trusses(made: WallJog, way: Way) -> list[Part]:
@@ -208,17 +204,17 @@ def plan(made: WallJog) -> Scene:
     first = (0.0, old.bearing) if inside else (-old.bearing, 0.0)
     posts = [first, (STRETCH - first[1], STRETCH - first[0])]
     parts: list[Part] = [
-        Shape("main wall", _rectangle(left, min(0.0, posts[0][0]), *main), "wall"),
-        Shape("main wall beyond", _rectangle(max(STRETCH, posts[1][1]), right, *main), "wall"),
-        Shape("moved wall", _rectangle(posts[0][1], posts[1][0], *moved), "wall"),
+        block("main wall", left, main[0], min(0.0, posts[0][0]), main[1], "wall"),
+        block("main wall beyond", max(STRETCH, posts[1][1]), main[0], right, main[1], "wall"),
+        block("moved wall", posts[0][1], moved[0], posts[1][0], moved[1], "wall"),
     ]
     near, deep = min(0.0, by), max(main[1], moved[1])
-    parts += [Shape("return wall", _rectangle(x0, x1, near, deep), "wall") for x0, x1 in posts]
+    parts += [block("return wall", x0, near, x1, deep, "wall") for x0, x1 in posts]
     tails = -old.overhang, by - new.overhang
     rows = (("long truss", "rafter in plan", _long_at(inside), tails[0]),
             ("short truss", "truss in plan", _short_at(inside), tails[1]))  # fmt: skip
     for name, style, places, tail in rows:
-        parts += [Shape(name, _rectangle(x - 0.75, x + 0.75, tail, run + BEYOND), style) for x in places]
+        parts += [block(name, x - 0.75, tail, x + 0.75, run + BEYOND, style) for x in places]
     steps = ((left, 0), (0.0, 0), (0.0, 1), (STRETCH, 1), (STRETCH, 0), (right, 0))
     parts.append(Stroke("fascia", tuple(dict.fromkeys((x, tails[which]) for x, which in steps)), "panel"))
     parts.append(Stroke("ridge", ((left, run), (right, run)), "seam"))
@@ -272,7 +268,6 @@ def gable_and_finish(bay: ScissorBay, outlooker: str = "2x4", laid: str = "flat"
     left, ended, done = bay.left, gable_end(bay, outlooker, laid), finish(bay, gypsum)
     assert left.ceiling is not None
     level, x, reach = left.plate, left.wall.x, left.bearing + 14.0
-    shift = reach + 26.0
     low, high = level - 9.0, left.roof.at(x + reach) + 1.0
     window = box(x - 8.0, low, x + reach, high)
     mine = cut(_dropped(bay, ended, dressed(outlooker)[laid == "on edge"]), window)
@@ -289,9 +284,9 @@ def gable_and_finish(bay: ScissorBay, outlooker: str = "2x4", laid: str = "flat"
         ],
         window,
     )
-    moved: list[Part] = [p._replace(points=tuple((px + shift, py) for px, py in p.points)) for p in theirs]
-    shapes, strokes = drawn([*mine, *moved])
-    edge = x + shift + reach
+    beside = reach + 26.0
+    shapes, strokes = drawn([*mine, *move(theirs, beside)])
+    edge = x + beside + reach
     chord = left.ceiling.at(x + reach)
     dims = (
         Dim("gable heel", f"gable {feet_inches(ended.heel)}", (x, level), (x, level + ended.heel), "left", 1),

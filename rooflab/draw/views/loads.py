@@ -6,6 +6,7 @@ Every picture carries the caution that it is an early check for discussion.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any, NamedTuple
 
 from rooflab.base import geometry as geo
@@ -16,6 +17,8 @@ from rooflab.draw.members import Part as Drawn
 from rooflab.draw.members import drawn, rafter_parts, ridge_board
 from rooflab.draw.scene import Dim, Note, Point, Scene, Shape, Slope, Stroke, Title, cut
 from rooflab.house.bays import RafterBay
+
+from .parts import rise_text
 
 CAUTIOUS = Title("caution", EARLY_CHECK, "left")
 
@@ -68,7 +71,7 @@ def loads_on_rafter(bay: RafterBay, values: dict[str, Any], words: str) -> Scene
             Dim("run", f"{feet_inches(x)} level", (0.0, low), (x, low), "bottom", 1),
             Dim("span", f"{feet_inches(wide)} out to out", (0.0, low), (wide, low), "bottom", 2),
         ),
-        (Slope("roof pitch", f"{round(12 * m, 4):g}", (left.bearing, 0.0), m, False, (x, m * x)),),
+        (Slope("roof pitch", rise_text(m), (left.bearing, 0.0), m, False, (x, m * x)),),
         (
             Title("dead", f"Solid: dead {values['dead']:.1f} lb/ft² of slope", "left"),
             Title("live", f"Dashed: {words} {values['live']:.1f} lb/ft² of plan", "right"),
@@ -153,7 +156,4 @@ def reach_bars(spans: Sequence[LongestSpan], wanted: float, heading: str) -> Sce
     said = ". ".join(row.text for row in rows)
     made = bars("How far each size reaches", f"{said}.", rows, heading, f"this rafter: {feet_inches(wanted)} level")
     ample = {row.name: "bar" if row.part >= 1 else "bar over" for row in rows}
-    return Scene(
-        made.title, made.description, tuple(s._replace(style=ample[s.name]) for s in made.shapes), made.strokes,
-        made.dims, made.slopes, made.titles, made.must, made.notes,
-    )  # fmt: skip
+    return replace(made, shapes=tuple(shape._replace(style=ample[shape.name]) for shape in made.shapes))

@@ -8,10 +8,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
-from typing import Any
 
 from rooflab.base.inputs import must_be
-from rooflab.base.measure import InputError, feet_inches
+from rooflab.base.measure import LEVEL, InputError, feet_inches
 from rooflab.draw.layout import MARGIN, STEPS, layout
 from rooflab.draw.placing import wrapped
 from rooflab.draw.scene import Dim, Label, Layout, Point, Scene, Stroke, width
@@ -26,7 +25,6 @@ GAP = 1.0  # between sections, text heights
 LINE = 1.3  # of text over a section, text heights
 WORTH = 0.7  # how much smaller sections may be for the sake of their dimension lines
 CLEAR = 8.0  # how far the seam runs on over the peak, in
-LEVEL = 1 / 32  # what is less reads 0", in
 
 
 # --- one option ------------------------------------------------------------------------------------------------------
@@ -189,20 +187,16 @@ def _wide(one: Layout, lines: Sequence[str], size: float) -> float:
 
 def _one_picture(corners: Placed, scale: float, wide: float, tall: float, size: float) -> Layout:
     """Layouts side by side as one, each under its lines."""
-
-    def moved(parts: Any, x: float, y: float) -> list[Any]:
-        return [part._replace(points=tuple([(px + x, py + y) for px, py in part.points])) for part in parts]
-
+    there = [one.shift(x, y) for one, _, x, y in corners]
     labels: list[Label] = []
-    for one, lines, x, y in corners:
-        labels += [label._replace(x=label.x + x, y=label.y + y) for label in one.labels]
+    for one, (_, lines, x, y) in zip(there, corners, strict=True):
+        labels += one.labels
         for i, words in enumerate(lines):
             at = y - LINE * size * (len(lines) - i - 0.5)
             labels.append(Label(f"line {i}", words, x + MARGIN, at, "start", size))
     return Layout(
-        "Options side by side, at one scale", " ".join(one.description for one, *_ in corners), wide, tall, scale,
+        "Options side by side, at one scale", " ".join(one.description for one in there), wide, tall, scale,
         (0.0, 0.0),
-        tuple(shape for one, _, x, y in corners for shape in moved(one.shapes, x, y)),
-        tuple(stroke for one, _, x, y in corners for stroke in moved(one.strokes, x, y)),
-        tuple(labels), size, tuple(name for one, *_ in corners for name in one.dropped),
+        tuple(shape for one in there for shape in one.shapes), tuple(stroke for one in there for stroke in one.strokes),
+        tuple(labels), size, tuple(name for one in there for name in one.dropped),
     )  # fmt: skip

@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 from rooflab.base.measure import feet_inches
-from rooflab.draw.scene import Dim, Note, Point, Scene, Shape, Stroke, Title
+from rooflab.draw.scene import Dim, Note, Scene, Shape, Stroke, Title
 from rooflab.job.jobfile import Job
 from rooflab.job.schedule import THICK, TrussType
 
+from .parts import block
+
 SHOWN = 3  # how many of the last rafters are shown
 EDGE = 20.0  # how far lines run on beyond the walls, in
+
+
+def _bar(name: str, x: float, y0: float, y1: float, style: str) -> Shape:
+    return block(name, x, y0, x + THICK, y1, style)
 
 
 def framing(job: Job) -> Scene:
@@ -20,7 +26,7 @@ def framing(job: Job) -> Scene:
     first = -job.types[0].spacing if job.types else -24.0
     back = first - (SHOWN - 1) * job.rafter_spacing
     shapes = [
-        Shape(f"rafter {i}", _bar(first - i * job.rafter_spacing, 0.0, span), "rafter in plan") for i in range(SHOWN)
+        _bar(f"rafter {i}", first - i * job.rafter_spacing, 0.0, span, "rafter in plan") for i in range(SHOWN)
     ]
     strokes = [Stroke("seam", ((first / 2, -EDGE), (first / 2, span + EDGE)), "seam")]
     for name, y in (("left", 0.0), ("right", span)):
@@ -39,7 +45,7 @@ def framing(job: Job) -> Scene:
         ends |= {places[-1]} if kind.gable_ends else set()
         for near in places:
             name, style = f"{kind.mark} at {near:g}", "truss" if near in ends else "truss in plan"
-            shapes.append(Shape(name, _bar(x + near, inner, span - outer), style))
+            shapes.append(_bar(name, x + near, inner, span - outer, style))
         for name, y in (("left", inner), ("right", span - outer)):
             strokes.append(Stroke(f"{kind.mark} {name} wall", ((x, y), (x + kind.length, y)), "mark"))
         for level, name, text in ((1, "type", kind.mark), (2, "length", feet_inches(kind.length))):
@@ -70,10 +76,6 @@ def _set_in(kind: TrussType, x: float, span: float) -> Dim:
     return Dim(
         f"set in {kind.mark}", feet_inches(abs(high - low)), (x + kind.length, low), (x + kind.length, high), "right", 1
     )
-
-
-def _bar(x: float, y0: float, y1: float) -> tuple[Point, ...]:
-    return (x, y0), (x + THICK, y0), (x + THICK, y1), (x, y1)
 
 
 def notes(job: Job) -> tuple[str, ...]:

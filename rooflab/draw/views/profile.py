@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from rooflab.base import geometry as geo
 from rooflab.base.inputs import pair
-from rooflab.base.measure import feet_inches, sixteenth
+from rooflab.base.measure import LEVEL, feet_inches, sixteenth
 from rooflab.draw.members import Part, chord_outlines, drawn, wall
 from rooflab.draw.scene import Dim, Note, Scene, Shape, Slope, Stroke, Title
 from rooflab.house.bays import ScissorBay
@@ -20,10 +20,9 @@ from rooflab.house.planes import End
 from rooflab.job.jobfile import Job
 from rooflab.job.schedule import TrussType
 
-from .section import rise_text
+from .parts import rise_text
 
 DEEP = 14.0  # how far walls are shown below the lowest plate, in
-LEVEL = 1 / 32  # what is less reads 0", in
 
 
 def chain(positions: Sequence[float], rest: int = -1) -> tuple[float, ...]:

@@ -8,6 +8,8 @@ from rooflab.base.measure import feet_inches
 from rooflab.draw.scene import Dim, Scene, Shape, Slope, Stroke, Title
 from rooflab.job.option import Solved
 
+from .parts import block, rise_text
+
 TALLEST, LOWEST = 60.0, 6.0  # of the window as it is drawn, and its sill above the floor, in
 
 
@@ -51,10 +53,10 @@ def gable_wall(made: Solved) -> Scene:
     if head > LOWEST:
         corner = head + v["header"] + v["casing"]
         sill = max(head - TALLEST, LOWEST)
-        shapes += [_box("header", x0, head + v["casing"], x1, corner, "rafter"),
-                   _box("window", x0, sill, x1, head, "lens")]  # fmt: skip
+        shapes += [block("header", x0, head + v["casing"], x1, corner, "rafter"),
+                   block("window", x0, sill, x1, head, "lens")]  # fmt: skip
         if v["casing"]:
-            shapes.append(_box("casing", x0, head, x1, head + v["casing"], "wedge"))
+            shapes.append(block("casing", x0, head, x1, head + v["casing"], "wedge"))
         dims += [
             Dim("window width", feet_inches(wide), (x0, 0.0), (x1, 0.0), "bottom", 1),
             Dim("window head", f"head {feet_inches(head)}", (first, 0.0), (x0, head), "left", 1),
@@ -62,7 +64,7 @@ def gable_wall(made: Solved) -> Scene:
     finish = (first, v["low_l"]), (first + v["top_x"], v["top"]), (last, v["low_r"])
     floor_line = (first - 12.0, 0.0), (last + 12.0, 0.0)
     strokes = Stroke("floor", floor_line, "mark"), Stroke("finished ceiling", finish, "ceiling")
-    pitch = Slope("ceiling pitch", f"{round(12 * v['c_r'], 4):g}", upper[1], -v["c_r"], True, upper[2])
+    pitch = Slope("ceiling pitch", rise_text(v['c_r']), upper[1], -v["c_r"], True, upper[2])
     told = feet_inches(head) if head > 0 else "no room for one"
     return Scene(
         "Gable wall of the room, seen from inside",
@@ -72,7 +74,3 @@ def gable_wall(made: Solved) -> Scene:
         (Title("what", f"GABLE WALL  window {feet_inches(wide)} wide", "left"),),
         tuple(dim.name for dim in dims),
     )  # fmt: skip
-
-
-def _box(name: str, x0: float, y0: float, x1: float, y1: float, style: str) -> Shape:
-    return Shape(name, ((x0, y0), (x1, y0), (x1, y1), (x0, y1)), style)

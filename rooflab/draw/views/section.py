@@ -4,19 +4,16 @@ from __future__ import annotations
 
 from rooflab.base import geometry as geo
 from rooflab.base.inputs import pair
-from rooflab.base.measure import feet_inches
+from rooflab.base.measure import LEVEL, feet_inches
 from rooflab.draw.members import WALL, Part, chord_outlines, drawn, rafter_parts, ridge_board, truss_parts, wall
-from rooflab.draw.scene import Dim, Note, Point, Scene, Shape, Slope, Stroke, Title
+from rooflab.draw.scene import Dim, Note, Point, Scene, Slope, Stroke, Title
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import End, Line
 from rooflab.house.seam import SUBFASCIA, Comparison
 
+from .parts import block, rise_text
+
 CLEAR = 8.0  # how far the seam and a carried plane run on beyond the work, in
-
-
-def rise_text(slope: float) -> str:
-    """The rise of a slope mark: inches in 12."""
-    return f"{round(12 * abs(slope), 4):g}"
 
 
 def _skin(bay: RafterBay | ScissorBay, slope: float) -> float:
@@ -113,7 +110,13 @@ def _section_dims(rafters: RafterBay, scissor: ScissorBay) -> tuple[Dim, ...]:
         dims.append(_level("overhang", -left.overhang, 0.0, 1))
     if right.overhang:
         dims.append(_level("truss overhang", far, far + right.overhang, 1))
-    return tuple(d._replace(a=(d.a[0], low - WALL), b=(d.b[0], low - WALL)) if d.side == "bottom" else d for d in dims)
+    return tuple(_below(dims, low))
+
+
+def _below(dims: list[Dim], low: float) -> list[Dim]:
+    """The dimensions, the level ones below the walls of the lowest plate."""
+    y = low - WALL
+    return [dim._replace(a=(dim.a[0], y), b=(dim.b[0], y)) if dim.side == "bottom" else dim for dim in dims]
 
 
 def _rise(scissor: ScissorBay, x: float, low: float) -> Dim:
@@ -203,7 +206,7 @@ def _overlay_dims(rafters: RafterBay, scissor: ScissorBay, low: float) -> tuple[
     dims += _plates(rafters, scissor)
     mine = _chain(rafters)
     theirs = [
-        one for one in _chain(scissor) if all(max(abs(a - b) for a, b in _apart(one, two)) > 1 / 32 for two in mine)
+        one for one in _chain(scissor) if all(max(abs(a - b) for a, b in _apart(one, two)) > LEVEL for two in mine)
     ]
     for level, (word, row) in enumerate((("rafter", mine), ("truss", theirs)), 1):
         for i, (name, x0, x1) in enumerate(row):
@@ -211,9 +214,8 @@ def _overlay_dims(rafters: RafterBay, scissor: ScissorBay, low: float) -> tuple[
             dims.append(_level(f"{word} {name}", x0, x1, level, said))
     wide = rafters.gable.span
     dims.append(Dim("span", f"{feet_inches(wide)} out to out of framing", (0.0, 0.0), (wide, 0.0), "bottom", 3))
-    dims = [d._replace(a=(d.a[0], low - WALL), b=(d.b[0], low - WALL)) if d.side == "bottom" else d for d in dims]
     x = scissor.left.wall.inside(scissor.left.apex)
-    return (*dims, _rise(scissor, x, min(end.plate for end in scissor.ends)))
+    return (*_below(dims, low), _rise(scissor, x, min(end.plate for end in scissor.ends)))
 
 
 def _apart(one: tuple[str, float, float], two: tuple[str, float, float]) -> tuple[tuple[float, float], ...]:
@@ -237,7 +239,7 @@ def _heights(rafters: RafterBay, scissor: ScissorBay) -> list[Dim]:
         name = "rafter height" if bay is rafters else "overall height"
         dims.append(_plumb(name, end, _outer(end), top, 3 + len(dims), f"{word} {feet_inches(height)}"))
     mine, theirs = dims
-    same = mine.side == theirs.side and abs(mine.a[1] - theirs.a[1]) + abs(mine.b[1] - theirs.b[1]) < 1 / 32
+    same = mine.side == theirs.side and abs(mine.a[1] - theirs.a[1]) + abs(mine.b[1] - theirs.b[1]) < LEVEL
     return [theirs._replace(text=feet_inches(scissor.height))] if same else dims
 
 
@@ -246,7 +248,7 @@ def _plates(rafters: RafterBay, scissor: ScissorBay) -> list[Dim]:
     low = min(end.plate for end in (*rafters.ends, *scissor.ends))
     found: dict[tuple[str, float], End] = {}
     for end in (*rafters.ends, *scissor.ends):
-        if end.plate - low > 1 / 32:
+        if end.plate - low > LEVEL:
             name = f"{end.wall.side} plate"
             found.setdefault((name, round(end.plate, 6)), end)
     return [
@@ -339,7 +341,7 @@ def seam_plan(rafter_spacing: float = 16.0, truss_spacing: float = 24.0) -> Scen
     rafter_at = [-i * rafter_spacing for i in range(int(-LEFT / rafter_spacing + 1e-9) + 1)]
     truss_at = [i * truss_spacing for i in range(1, int(RIGHT / truss_spacing + 1e-9) + 1)]
     shapes = tuple(
-        Shape(name, ((x - 0.75, -4), (x + 0.75, -4), (x + 0.75, DEEP + 4), (x - 0.75, DEEP + 4)), f"{name} in plan")
+        block(name, x - 0.75, -4, x + 0.75, DEEP + 4, f"{name} in plan")
         for name, places in (("rafter", rafter_at), ("truss", truss_at))
         for x in places
     )

@@ -6,15 +6,14 @@ No webs are drawn: they are the manufacturer's.
 from __future__ import annotations
 
 from rooflab.base import geometry as geo
-from rooflab.base.measure import InputError, feet_inches, sixteenth
+from rooflab.base.measure import LEVEL, InputError, feet_inches, sixteenth
 from rooflab.draw.members import Part, chord_outlines, drawn, wall
 from rooflab.draw.scene import Dim, Note, Point, Scene, Shape, Slope, Stroke, Title, box, cut
 from rooflab.house.bays import ScissorBay
 from rooflab.house.planes import End
 
-from .section import rise_text
+from .parts import move, rectangle, rise_text
 
-HAIR = 1 / 32  # lengths under this read 0", in
 WALL = 18.0  # how far the outline shows its wall below the plate, in
 CLEAR = 8.0  # how far the ridge's line runs on beyond the work, in
 OTHER = {"inside": "outside", "outside": "inside"}  # the two faces a ceiling line may start from
@@ -54,7 +53,7 @@ def outline(scissor: ScissorBay, both_faces: bool = False) -> Scene:
     assert left.ceiling is not None
     x, top = scissor.peak
     face, shift = scissor.ceiling_from, face_shift(scissor)
-    both = both_faces and shift >= HAIR
+    both = both_faces and shift >= LEVEL
     other = left.ceiling.at(x) + (shift if face == "inside" else -shift)
     parts: list[Part] = [
         *wall(left, "wall", WALL),
@@ -122,7 +121,7 @@ def _heights(scissor: ScissorBay, tops: tuple[float, float], both: bool) -> tupl
     for row, (which, at, from_face) in enumerate(rows, 1):
         word = from_face if both else "rise"
         prefix = "" if which == "own" else "other "
-        if at - level >= HAIR:
+        if at - level >= LEVEL:
             dims.append(Dim(f"{prefix}ceiling rise", f"{word} {said[which][1]}", (x, level), (x, at), "right", row))
         dims.append(Dim(f"{prefix}depth at the peak", f"depth {said[which][2]}", (x, at), (x, top), "right", row))
     height = f"overall {feet_inches(scissor.height)}"
@@ -137,7 +136,7 @@ def _tail(scissor: ScissorBay, low: float) -> list[Dim]:
     if not left.overhang:
         return dims
     tail = left.roof.at(-left.overhang)
-    if abs(tail - level) >= HAIR:
+    if abs(tail - level) >= LEVEL:
         text = f"tail {feet_inches(abs(tail - level))} {'above' if tail >= level else 'below'}"
         ends = (-left.overhang, level), (-left.overhang, tail)
         dims.append(Dim("top of tail", text, *ends, "left", 2 if tail > level else 1))
@@ -173,7 +172,7 @@ def _inset(scissor: ScissorBay) -> tuple[list[Part], Point]:
     def seen(points: tuple[Point, ...]) -> tuple[Point, ...]:
         return tuple((at_x + (x - x0) * scale, left.plate + at_y + (y - y0) * scale) for x, y in points)
 
-    frame = Shape("inset", seen(((x0, y0), (x1, y0), (x1, y1), (x0, y1))), "lens")
+    frame = Shape("inset", seen(rectangle(x0, y0, x1, y1)), "lens")
     inside = [part._replace(points=seen(part.points)) for part in cut(parts, box(x0, y0, x1, y1))]
     return [frame, *inside], seen(((x0, y0),))[0]
 
@@ -267,4 +266,4 @@ def _column(bay: ScissorBay, window: tuple[float, float, float, float], shift: f
     parts += [Stroke("heel end", ((-1.2, y), (1.2, y)), "mark") for y in (level, level + left.heel)]
     if now:
         parts.append(Stroke("the truss's own", ((x0, level + y0 - 0.8), (x1, level + y0 - 0.8)), "scale bar"))
-    return [part._replace(points=tuple((x + shift, y - level) for x, y in part.points)) for part in parts]
+    return move(parts, shift, -level)

@@ -12,10 +12,11 @@ from rooflab.base.measure import feet_inches
 from rooflab.checks.loads import CAUTION
 from rooflab.checks.thrust import LOWEST_TIE
 from rooflab.draw.members import Part, drawn, rafter_parts, ridge_board
-from rooflab.draw.scene import Dim, Note, Scene, Shape, Slope, Stroke, Title, cut
+from rooflab.draw.scene import Dim, Note, Scene, Slope, Stroke, Title, cut
 from rooflab.house.bays import RafterBay
 
 from .loads import CAUTIOUS, SHOWN, arrow
+from .parts import block, rise_text
 
 HOLDS = ("tie", "ridge beam", "nothing")
 UNDER = 26.0  # how far a picture with posts goes down below the plates, in
@@ -76,7 +77,7 @@ def pair_forces(bay: RafterBay, values: dict[str, Any], hold: str) -> Scene:
             Dim("span", f"{feet_inches(wide)} out to out; {load}", (0.0, low), (wide, low), "bottom", 1),
             Dim("rise", f"rise {feet_inches(values['h'])}", (wide, left.plate + left.heel), (x, peak), "right", 1),
         ),
-        (Slope("roof pitch", f"{round(12 * m, 4):g}", (0.0, left.roof.at(0) + up), m, True, (x, peak + up)),),
+        (Slope("roof pitch", rise_text(m), (0.0, left.roof.at(0) + up), m, True, (x, peak + up)),),
         (Title("what", titles[0], "left"), Title("then", titles[1], "right"), CAUTIOUS),
         ("what", "span", *(note.name for note in notes)),
         notes=tuple(notes),
@@ -95,6 +96,6 @@ def _tie(bay: RafterBay, values: dict[str, Any]) -> Stroke:
 def _beam(bay: RafterBay, low: float) -> list[Part]:
     """A ridge beam under the peak and its post at the seam."""
     x, top = bay.peak[0], bay.peak[1] - float(geo.plumb_depth(bay.depth, bay.left.roof.slope))
-    beam = Shape("ridge beam", ((x - 2.6, top - 14), (x + 2.6, top - 14), (x + 2.6, top), (x - 2.6, top)), "board")
-    post = Shape("post", ((x - 2, low), (x + 2, low), (x + 2, top - 14), (x - 2, top - 14)), "wall")
+    beam = block("ridge beam", x - 2.6, top - 14, x + 2.6, top, "board")
+    post = block("post", x - 2, low, x + 2, top - 14, "wall")
     return [post, beam]

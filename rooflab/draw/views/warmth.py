@@ -18,6 +18,7 @@ from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Bay, End
 
 from .loads import CAUTIOUS
+from .parts import mirror
 
 REACH = 20.0  # how far in past the wall an eave is shown, in
 KEY = "a block on the plate, insulation behind it, air above between the dotted lines"
@@ -72,7 +73,7 @@ def eaves(rafters: RafterBay, scissor: ScissorBay, values: dict[str, dict[str, A
                 made.append(Stroke(name, (*outline, outline[0]), "truss line"))
         top = end.heel + end.roof.slope * reach + 3
         held = cut(made, box(-end.overhang - 4, low, reach, top))
-        parts += [p._replace(points=tuple((shift - x, y) for x, y in p.points)) for p in held] if other else held
+        parts += mirror(held, shift) if other else held
     shapes, strokes = drawn(parts)
     dims, titles, said = [], [], []
     for name, side, x in (("rafter", "left", 0.0), ("truss", "right", shift)):

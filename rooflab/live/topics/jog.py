@@ -9,12 +9,12 @@ from typing import Any
 
 from rooflab.base.findings import HEEL_WITH_BLOCKING, HEEL_WITHOUT_BLOCKING, Finding
 from rooflab.base.lumber import CHORDS
-from rooflab.base.measure import InputError, feet_inches
+from rooflab.base.measure import LEVEL, InputError, feet_inches
 from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.jog import gable_and_finish, heels, plan, sections
 from rooflab.house.bays import ScissorBay
-from rooflab.house.jog import LEVEL, PLATES, WAYS, WallJog, Way, finish, gable_end
+from rooflab.house.jog import PLATES, WAYS, WallJog, Way, finish, gable_end
 from rooflab.house.jog import jog as set_in
 from rooflab.house.planes import Gable
 from rooflab.job.jobfile import Job

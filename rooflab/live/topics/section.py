@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import INPUTS
 from rooflab.base.lumber import RAFTERS
-from rooflab.base.measure import InputError, feet_inches
+from rooflab.base.measure import LEVEL, InputError, feet_inches
 from rooflab.base.rows import Worked
 from rooflab.checks.assumptions import ALWAYS, Assumptions, Carries, carries, gathered
 from rooflab.checks.loads import EARLY_CHECK
@@ -28,7 +28,6 @@ from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import Group, Row, findings_html, list_html
 from rooflab.live.widgets.topic import Entry, Topic, TopicPanel
 
-LEVEL = 1 / 32  # gaps under this read 0", in
 NAILING = (
     "Roof panels run across the seam with their ends staggered; nail edges 6 in and between 12 in apart (common "
     "schedule, from memory: verify in IRC R602.3(1) and the wind design). Nail no rafter to a truss to share load."
