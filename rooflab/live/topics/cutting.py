@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
-from typing import Any, NamedTuple
+from typing import Any
 
 from rooflab.base.findings import Finding
 from rooflab.base.lumber import RAFTERS, RIDGES
 from rooflab.base.measure import InputError, feet_inches, pitch_text
-from rooflab.base.rows import Rows, Worked, printed
 from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
 from rooflab.draw.sheets.cutting import buy, cut_sheet
@@ -25,24 +24,11 @@ from rooflab.live.widgets.controls import Control, choice, house
 from rooflab.live.widgets.files import beside, write_and_link
 from rooflab.live.widgets.job_desk import Desk
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.topic import Entry, Topic, panel_of
+from rooflab.live.widgets.topic import Entry, Taped, Topic, panel_of
 
 FOLDER = "to the carpenter"
 CUT_LIMITS = ("end_notch", "stock_above_seat", "tail_left", "tail_length", "bearing", "ridge_board")
 PLATE = 5.5  # the plate where nothing else is said; a longer seat takes a wider one, in
-
-
-class Tape(NamedTuple):
-    """Readings of a cut rafter with their lengths as on a tape, short ones too."""
-
-    numbers: Rows
-
-    def worked(self, name: str) -> Worked:
-        w = self.numbers.worked(name)
-        return w._replace(value=w.text) if w.unit == "in" else w
-
-    def text(self, name: str) -> str:
-        return printed(self.worked(name))
 
 
 class CutTopic(Topic):
@@ -101,7 +87,7 @@ class CutTopic(Topic):
         return Cut(RafterBay(gable, seat=given["seat"], ridge=given["ridge"], **wood), hook=given["hook"])
 
     def numbers(self, state: Cut) -> dict[str, Any]:
-        return {"cut": Tape(state.numbers)}
+        return {"cut": Taped(state.numbers.worked)}
 
     def findings(self, state: Cut) -> tuple[Finding, ...]:
         return tuple(found for found in findings(state.bay) if found.name in CUT_LIMITS)

@@ -2,31 +2,156 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from html import escape
 from random import Random
 from typing import Any
 
 from rooflab.base.findings import HEEL_WITH_BLOCKING, HEEL_WITHOUT_BLOCKING, Finding
 from rooflab.base.lumber import CHORDS
-from rooflab.base.measure import LEVEL, InputError, feet_inches
+from rooflab.base.measure import LEVEL, InputError, feet_inches, pitch_text
+from rooflab.base.rows import Reading, Worked
 from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.jog import gable_and_finish, heels, plan, sections
 from rooflab.house.bays import ScissorBay
-from rooflab.house.jog import PLATES, WAYS, WallJog, Way, finish, gable_end
+from rooflab.house.jog import PLATES, WAYS, WallJog, Way, finish, gable_end, header_load
 from rooflab.house.jog import jog as set_in
-from rooflab.house.planes import Gable
+from rooflab.house.planes import End, Gable
 from rooflab.job.jobfile import Job
 from rooflab.live.widgets.controls import choice, house
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
-from rooflab.live.widgets.topic import Entry, Topic, panel_of
-
-from .jog_readings import SHARE, Family, Lengths, Standing, Truss
+from rooflab.live.widgets.topic import Entry, Taped, Topic, panel_of
 
 APEX = {"equal pitches": "free", "under ridge": "ridge"}
 SHOWN = ("span", "overhang", "pitch", "ceiling_pitch", "bearing", "plate", "heel", "jog", "new_bearing", "eave", "way")
+
+
+SHARE = 10.0  # lb/ft² of roof on plan, for the header's load
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A jog as it stands: long and short truss, the way chosen and the truss so framed, and its limits."""
+
+    made: WallJog
+    way: Way
+    bay: ScissorBay
+    found: tuple[Finding, ...]
+
+    @property
+    def near(self) -> End:
+        """The end of that truss at the jog."""
+        return self.bay.left if self.made.end == "left" else self.bay.right
+
+
+# --- readings --------------------------------------------------------------------------------------------------------
+
+
+def _from(s: Standing, label: str, formula: str, value: float, unit: str = "in") -> Worked:
+    """A reading whose value is known, with the numbers of the jog in its formula."""
+    span = abs(s.bay.right.wall.x - s.bay.left.wall.x)
+    symbols = {**s.made.symbols(), "L": span, "w": SHARE, "apex": s.near.apex}
+    return Reading("", label, unit, "jog", formula, lambda: value, "").work(symbols)
+
+
+def _plate(s: Standing) -> Worked:
+    label, way = "Plate above the main plate", s.way
+    if way.name == "move plate":
+        return s.made.reading("rise")._replace(label=label)
+    if way.name == "same heel":
+        return _from(s, label, "m·j", way.plate)
+    return Worked("", label, 0.0, "in", "left as it was", "")
+
+
+def _this_heel(s: Standing) -> Worked:
+    if s.way.name == "move plate":
+        return s.made.reading("heel")
+    formula = "heel + m·j" if s.way.name in ("block up", "new ceiling") else "heel"
+    return _from(s, "Heel at this wall", formula, s.way.heel)
+
+
+def _this_stud(s: Standing) -> Worked:
+    label, way = "Stud of the moved wall", s.way
+    if way.name == "move plate":
+        return s.made.reading("stud")
+    if way.name == "beam":
+        return Worked("", label, "partition", "", "stops clear of the chords, and carries nothing", "")
+    formula = "stud + m·j" if way.name == "same heel" else "stud"
+    return _from(s, label, formula, s.made.floor - PLATES + way.plate)
+
+
+def _overhang(s: Standing) -> Worked:
+    grows = s.made.eave == "straight" and s.way.name != "beam"
+    return _from(s, "Overhang", "o + j" if grows else "o", s.near.overhang)
+
+
+def _fascia(s: Standing) -> Worked:
+    if s.way.name == "beam":
+        return Worked("", "Fascia of the moved wall", 0.0, "in", "the long trusses' tails", "")
+    return s.made.reading("fascia_step")
+
+
+def _header(s: Standing) -> Worked:
+    span = abs(s.bay.right.wall.x - s.bay.left.wall.x)
+    label = f"Load on a header or girder, for each {SHARE:g} lb/ft² of roof"
+    return _from(s, label, "w·L ÷ 12 ÷ 2", header_load(SHARE, span), "lb/ft")
+
+
+def _peak(s: Standing) -> Worked:
+    row = Reading("peak", "Peak above this plate", "in", "jog", "heel + m·run", lambda heel, m, run: heel + m * run,
+                  "heel m run")  # fmt: skip
+    return row.work({"heel": s.near.heel, "m": abs(s.near.roof.slope), "run": s.near.run})
+
+
+def _ceiling(s: Standing) -> Worked:
+    label, way = "Step in the ceiling plane", s.way
+    if way.name == "same heel":
+        return s.made.reading("ceiling_break")._replace(label=label)
+    if way.name == "new ceiling":
+        return _from(s, label, "−c·(j + start_new − start)", way.ceiling_break)
+    return Worked("", label, 0.0, "in", "one ceiling plane", "")
+
+
+def _stand_off(s: Standing) -> Worked:
+    label = "Ceiling plane above this plate"
+    if s.way.name == "block up":
+        return s.made.reading("rise")._replace(label=label)
+    return Worked("", label, 0.0, "in", "the chord sits on its plate", "")
+
+
+def _blocking(s: Standing) -> Worked:
+    label, v = "Blocking once set in more than", s.made.symbols()
+    if v["m"] - v["c"] < 1e-9:
+        return Worked("", label, "never", "", "the heel does not grow: m = c", "")
+    heel = v["heel"] + v["c"] * (v["start"] - v["start_new"])  # with the new bearing, before the wall is moved
+    formula = f"({HEEL_WITHOUT_BLOCKING:g} − heel − c·(start − start_new)) ÷ (m − c)"
+    made = _from(s, label, formula, (HEEL_WITHOUT_BLOCKING - heel) / (v["m"] - v["c"]))
+    return made if made.value > 0 else made._replace(value="at once", unit="")
+
+
+def _apex(s: Standing) -> Worked:
+    return _from(s, "Ceiling apex from the ridge", "apex − run", s.near.apex - s.near.run)
+
+
+def _right_pitch(s: Standing) -> Worked:
+    line = s.bay.right.ceiling
+    assert line is not None
+    formula = "(ceiling at the apex − right plate) ÷ level distance"
+    return Worked("", "Right ceiling pitch", pitch_text(round(12 * abs(line.slope), 2)), "", formula, "")
+
+
+ROWS: dict[str, Callable[[Standing], Worked]] = {
+    "plate": _plate, "this_heel": _this_heel, "this_stud": _this_stud, "overhang": _overhang, "fascia": _fascia,
+    "header": _header, "peak": _peak, "ceiling": _ceiling, "stand_off": _stand_off, "blocking": _blocking,
+    "apex": _apex, "right_pitch": _right_pitch,
+}  # fmt: skip
+"""Readings of the moved wall whose formula hangs on the way that was chosen."""
+
+
+# --- the topic -------------------------------------------------------------------------------------------------------
 
 
 class JogTopic(Topic):
@@ -99,7 +224,10 @@ class JogTopic(Topic):
         return Standing(made, way, way.bay, found)
 
     def numbers(self, state: Standing) -> dict[str, Any]:
-        return {"jog": Family(Lengths(state)), "truss": Family(Truss(state))}
+        def wall(name: str) -> Worked:
+            return ROWS[name](state)._replace(name=name) if name in ROWS else state.made.reading(name)
+
+        return {"jog": Taped(wall), "truss": Taped(lambda name: state.bay.reading(name, state.made.end))}
 
     def findings(self, state: Standing) -> tuple[Finding, ...]:
         return state.found

@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import INPUTS
 from rooflab.base.lumber import RAFTERS
-from rooflab.base.measure import LEVEL, InputError, feet_inches
+from rooflab.base.measure import LEVEL, feet_inches
 from rooflab.base.rows import Worked
 from rooflab.checks.assumptions import ALWAYS, Assumptions, Carries, carries, gathered
 from rooflab.checks.loads import EARLY_CHECK
@@ -26,7 +26,7 @@ from rooflab.job.values import read, stock
 from rooflab.live.widgets.controls import choice, house
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import Group, Row, findings_html, list_html
-from rooflab.live.widgets.topic import Entry, Topic, TopicPanel
+from rooflab.live.widgets.topic import Entry, Topic, TopicPanel, known
 
 NAILING = (
     "Roof panels run across the seam with their ends staggered; nail edges 6 in and between 12 in apart (common "
@@ -317,12 +317,12 @@ def section_panel(
     **start: Any,
 ) -> TopicPanel:
     """What ``one_plane`` answers, without the widget."""
-    for what, names, some in (("Control", controls, CONTROLS), ("View", views, VIEWS),
-                              ("Group of readings", groups, tuple(Section.groups))):  # fmt: skip
-        if not names:
-            raise InputError(f"{what}: nothing is not one; give {', '.join(some)}.")
+    known("Group of readings", groups or ["nothing"], list(Section.groups))
+    known("Control", controls or ["nothing"], CONTROLS)
+    known("View", views or ["nothing"], VIEWS)
     early = None if size == "small" else assumptions or Assumptions()  # the whole section makes the early checks too
-    return TopicPanel(Section(early), controls, views, groups, size, start)
+    in_order = [name for name in Section.groups if name in groups]
+    return TopicPanel(Section(early), controls, views, in_order, size, start)
 
 
 def one_plane(

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import Any
 
 from rooflab.base import geometry as geo
 from rooflab.base.findings import Finding
 from rooflab.base.lumber import CHORDS
 from rooflab.base.measure import feet_inches
-from rooflab.base.rows import Reading, Worked, printed
+from rooflab.base.rows import Reading, Worked
 from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.details import truss_heel
@@ -19,29 +19,13 @@ from rooflab.house.planes import Gable
 from rooflab.job.jobfile import Job
 from rooflab.live.widgets.controls import Control, choice, house
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.topic import Entry, Topic, panel_of
+from rooflab.live.widgets.topic import Entry, Taped, Topic, panel_of
 
 OPENS = Reading(
     "space_inside", "Between the chords, inside face", "in", "scissor", "space_outside + (m − c)·bearing",
     geo.space_further_in, "space_outside m c bearing",
 )  # fmt: skip
 """The space at the inside face from that at the outside: what a wedge is."""
-
-
-class Tape(NamedTuple):
-    """Readings of a truss with their lengths as on a tape, short ones too."""
-
-    bay: ScissorBay
-
-    def worked(self, name: str) -> Worked:
-        if name == OPENS.name:
-            w = OPENS.work({**self.bay.symbols(), "space_outside": self.bay.space_outside})
-        else:
-            w = self.bay.reading(name)
-        return w._replace(value=w.text) if w.unit == "in" else w
-
-    def text(self, name: str) -> str:
-        return printed(self.worked(name))
 
 
 class ShapeTopic(Topic):
@@ -94,7 +78,12 @@ class ShapeTopic(Topic):
         return ScissorBay(gable, *heights, given["chord"], given["bottom_chord"], ceiling_from=given["ceiling_from"])
 
     def numbers(self, state: ScissorBay) -> dict[str, Any]:
-        return {"truss": Tape(state)}
+        def reading(name: str) -> Worked:
+            if name == OPENS.name:
+                return OPENS.work({**state.symbols(), "space_outside": state.space_outside})
+            return state.reading(name)
+
+        return {"truss": Taped(reading)}
 
     def findings(self, state: ScissorBay) -> tuple[Finding, ...]:
         return findings(state)

@@ -6,7 +6,7 @@ moved or typed: it keeps the last good state, the one before the last change and
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from html import escape
 from random import Random
 from typing import Any, NamedTuple
@@ -41,6 +41,22 @@ class Entry(NamedTuple):
     key: str
     label: str
     finding: str = ""
+
+
+class Taped:
+    """Readings with their lengths as on a tape, short ones too."""
+
+    def __init__(self, reading: Callable[[str], Worked]) -> None:
+        self.reading = reading
+
+    def worked(self, name: str) -> Worked:
+        """A reading with its reasoning."""
+        w = self.reading(name)
+        return w._replace(value=w.text) if w.unit == "in" else w
+
+    def text(self, name: str) -> str:
+        """A reading's value as it is printed."""
+        return printed(self.worked(name))
 
 
 class Topic:
@@ -201,12 +217,11 @@ class TopicPanel:
         start: dict[str, Any],
     ) -> None:  # fmt: skip
         """``size`` is "" for everything, "small" for one idea at a time, "room" for a projector."""
-        by_name = {control.name: control for control in topic.controls}
-        known("Control", controls, list(by_name))
+        known("Control", controls, [control.name for control in topic.controls])
         known("View", views, list(topic.views))
         known("Group of readings", groups, list(topic.groups))
         self.topic, self.size = topic.shown_in(views, groups), size
-        self.controls = [by_name[name] for name in controls]
+        self.controls = [control for control in topic.controls if control.name in controls]
         self.views, self.groups = tuple(views), tuple(groups)
         self.start = topic.start(start)
         self._raw: dict[str, str] = {}
