@@ -1,6 +1,7 @@
-"""Browser tests run where a browser is; elsewhere they are skipped and say why.
+"""Which tests run, and how deep: all of them, or with ROOFLAB_TESTS=quick those that are soon done.
 
-With ROOFLAB_BROWSER=required a missing browser is a failure. ROOFLAB_CHROMIUM may name the browser's program.
+Browser tests run where a browser is; elsewhere they are skipped and say why.  With ROOFLAB_BROWSER=required a missing
+browser is a failure. ROOFLAB_CHROMIUM may name the browser's program.
 """
 
 from __future__ import annotations
@@ -8,8 +9,29 @@ from __future__ import annotations
 import os
 
 import pytest
+from hypothesis import HealthCheck, settings
 
-from tests.tools.browser import find_chromium, no_browser
+from tests.tools.browser import no_browser
+from tests.tools.depth import LEFT_OUT, QUICK, cases
+
+EXAMPLES = os.environ.get("ROOFLAB_EXAMPLES")  # that many fresh examples a test; without it always the same ones
+
+settings.register_profile(
+    "deep", max_examples=int(EXAMPLES or 100), deadline=None, derandomize=not EXAMPLES, database=None,
+    suppress_health_check=[HealthCheck.too_slow],
+)  # fmt: skip
+settings.register_profile("quick", settings.get_profile("deep"), max_examples=int(EXAMPLES or cases(100)))
+settings.load_profile("quick" if QUICK else "deep")
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Browser tests come last: while their browser is open no other test can run an event loop of its own."""
+    items.sort(key=lambda item: item.get_closest_marker("browser") is not None)
+    left = [item for item in items if QUICK and any(map(item.get_closest_marker, LEFT_OUT))]
+    if left:
+        config.hook.pytest_deselected(items=left)
+        items[:] = [item for item in items if item not in set(left)]
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:
@@ -19,9 +41,3 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
         pytest.fail(f"ROOFLAB_BROWSER=required, but {reason}", pytrace=False)
     elif reason:
         pytest.skip(reason)
-
-
-@pytest.fixture(scope="session")
-def chromium() -> str:
-    """The browser's program, for playwright's ``executable_path``."""
-    return find_chromium()

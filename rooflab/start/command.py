@@ -47,7 +47,8 @@ HANDOUTS = "handouts"  # where they go, in your copy
 USAGE = """%(prog)s [open] [FOLDER] [--here] [--no-browser] [--port N]
        %(prog)s present [WORKBOOK] [--folder FOLDER] [--here] [--no-browser] [--port N]
        %(prog)s present --handouts [FOLDER]
-       %(prog)s test [PYTEST ARGUMENTS]"""
+       %(prog)s test [--all] [PYTEST ARGUMENTS]"""
+LEFT_OUT = "left out: browser tests, second runs of kernels, deep searches; everything: python3 -m rooflab test --all"
 DEPTH = "ROOFLAB_STARTED"  # set in the environment of the second run, so that a start never goes round in circles
 
 
@@ -221,11 +222,18 @@ def open_workbooks(args: argparse.Namespace, root: Path | None) -> int:
         return wait_for(running, patience=8)  # a server that is still starting a kernel may hang
 
 
-def run_tests(pytest_arguments: Sequence[str], root: Path) -> int:
-    """Run the tests as pyproject.toml sets them up, with scratch folders in place of the user's Jupyter ones."""
+def run_tests(pytest_arguments: Sequence[str], root: Path, everything: bool = False) -> int:
+    """Run the tests as pyproject.toml sets them up, with scratch folders in place of the user's Jupyter ones.
+
+    Unless ``everything`` is wanted they are the quick ones, and the last line says what was left out.
+    """
     with tempfile.TemporaryDirectory(prefix="rooflab-", ignore_cleanup_errors=True) as scratch:
         env = own_jupyter(Path(scratch), Path(scratch) / "runtime", root)
-        return wait_for(subprocess.Popen([sys.executable, "-m", "pytest", *pytest_arguments], env=env, cwd=root))
+        env["ROOFLAB_TESTS"] = "all" if everything else "quick"
+        code = wait_for(subprocess.Popen([sys.executable, "-m", "pytest", *pytest_arguments], env=env, cwd=root))
+    if not everything:
+        say(LEFT_OUT)
+    return code
 
 
 # --- the command line -----------------------------------------------------------------------------------------
@@ -239,9 +247,12 @@ def port_number(text: str) -> int:
 
 
 def read_command(argv: Sequence[str]) -> tuple[str, argparse.Namespace]:
-    """The command, "open", "present" or "test", and its arguments.  What follows ``test`` goes to pytest as it is."""
+    """The command, "open", "present" or "test", and its arguments.
+
+    What follows ``test`` goes to pytest as it is, but for ``--all``.
+    """
     if argv and argv[0] == "test":
-        return "test", argparse.Namespace(pytest=list(argv[1:]))
+        return "test", argparse.Namespace(pytest=[one for one in argv[1:] if one != "--all"], all="--all" in argv)
     parser = argparse.ArgumentParser(
         prog="python3 -m rooflab",
         usage=USAGE,
@@ -274,7 +285,7 @@ def main(argv: Sequence[str]) -> int:
             raise Stop("the tests are in the project's folder, not in an installed rooflab; run this there.")
         missing = lacking(requirements(root, test))
         if not missing:
-            return run_tests(args.pytest, root) if test and root else open_workbooks(args, root)
+            return run_tests(args.pytest, root, args.all) if test and root else open_workbooks(args, root)
         if root is None:
             raise Stop(f"this Python lacks {', '.join(missing)}; run: python -m pip install --upgrade rooflab")
         runs = os.environ.get(DEPTH, "")

@@ -8,14 +8,13 @@ from __future__ import annotations
 
 import json
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from rooflab.live import Ask
-from tests.tools.browser import AREA, NOTEBOOK, PROJECTOR, Browser, Lab, cell_errors, luminance, settle, write_notebook
+from tests.tools.browser import AREA, NOTEBOOK, PROJECTOR, Browser, cell_errors, luminance, settle, write_notebook
 from tests.tools.lessons import BOOKS, asked, name
 
 if TYPE_CHECKING:
@@ -30,22 +29,13 @@ USABLE = {"button", "checkbox", "radio", "textbox", "searchbox", "combobox", "li
 
 
 @pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Browser]:
-    with Lab() as lab, Browser(lab, chromium) as browser:
-        yield browser
-
-
-@pytest.fixture(scope="module")
-def page(browser: Browser) -> Iterator[Page]:
+def page(shared: Browser) -> Page:
     """A page in which one workbook is opened after the other."""
-    page = browser.open(write_notebook(browser.lab.folder / "empty.ipynb", ["None"]), PROJECTOR)
-    yield page
-    page.close()
+    return shared.open(write_notebook(shared.folder / "empty.ipynb", ["None"]), PROJECTOR)
 
 
-def turned_to(browser: Browser, page: Page, book: Path) -> None:
-    browser.errors.clear()
-    browser.turn_to(page, Path(shutil.copy(book, browser.lab.folder)))
+def turned_to(shared: Browser, page: Page, book: Path) -> None:
+    shared.turn_to(page, Path(shutil.copy(book, shared.folder)))
     page.wait_for_function(f"{OURS}.length > 0")
 
 
@@ -147,8 +137,8 @@ def lost_in_high_contrast(page: Page) -> list[str]:
 
 
 @pytest.mark.parametrize("book", BOOKS, ids=name)
-def test_a_workbook_runs_fits_and_is_for_everyone(browser: Browser, page: Page, book: Path) -> None:
-    turned_to(browser, page, book)
+def test_a_workbook_runs_fits_and_is_for_everyone(shared: Browser, page: Page, book: Path) -> None:
+    turned_to(shared, page, book)
     assert cell_errors(page) == []
     assert page.evaluate(f"{AREA}.scrollTop") == 0  # where the lesson begins
     found = {
@@ -157,14 +147,14 @@ def test_a_workbook_runs_fits_and_is_for_everyone(browser: Browser, page: Page, 
         "without a name": without_a_name(page),
         "silent pictures": silent_pictures(page),
         "lost in high contrast": lost_in_high_contrast(page),
-        "errors of the page": browser.errors,
+        "errors of the page": shared.errors,
     }
     assert {what: wrong for what, wrong in found.items() if wrong} == {}
 
 
-def test_the_first_page_answers(browser: Browser, page: Page) -> None:
+def test_the_first_page_answers(shared: Browser, page: Page) -> None:
     """Workbook 00: the round trip, the list by arrow keys, a number clicked, a length read back, the next workbook."""
-    turned_to(browser, page, BOOKS[0])
+    turned_to(shared, page, BOOKS[0])
     page.get_by_text("it answers: pictures move").wait_for()
     words = page.locator(".rl-words")
     words.scroll_into_view_if_needed()
@@ -182,10 +172,10 @@ def test_the_first_page_answers(browser: Browser, page: Page) -> None:
     box.fill("8-5/8")
     box.press("Enter")
     page.get_by_text("Read as 8 5/8").wait_for()
-    shutil.copy(BOOKS[1], browser.lab.folder)
+    shutil.copy(BOOKS[1], shared.folder)
     page.get_by_role("link", name="01 One roof plane").click()
-    page.wait_for_function(f"name => {NOTEBOOK}.context.path === name", arg=BOOKS[1].name)
-    assert browser.errors == []
+    second = shared.lab.path(shared.folder / BOOKS[1].name)
+    page.wait_for_function(f"path => {NOTEBOOK}.context.path === path", arg=second)
 
 
 # --- the whole of a workbook by keyboard alone ----------------------------------------------------------------------
@@ -248,8 +238,7 @@ def label_of(ask: Ask, control: str) -> str:
 def test_a_workbook_is_completed_by_keyboard_alone(browser: Browser) -> None:
     """Workbook 01: every prediction chosen, every control moved, every question answered; nothing is clicked."""
     book = next(path for path in BOOKS if name(path).startswith("01"))
-    browser.errors.clear()
-    page = browser.open(Path(shutil.copy(book, browser.lab.folder / "keys.ipynb")), PROJECTOR, run=False)
+    page = browser.open(Path(shutil.copy(book, browser.folder / "keys.ipynb")), PROJECTOR, run=False)
     keys = Keys(page)
     run_all_by_keyboard(keys)
     questions = asked(book)
@@ -287,5 +276,4 @@ def test_a_workbook_is_completed_by_keyboard_alone(browser: Browser) -> None:
         done += 1
     assert done == len(questions) >= 12
     print(f"workbook 01 by keyboard: {done} questions and predictions, {keys.presses} key presses")
-    assert cell_errors(page) == [] and browser.errors == []
-    page.close()
+    assert cell_errors(page) == []

@@ -17,7 +17,7 @@ from pypdf import PdfReader
 from rooflab import Job
 from rooflab.job.agreement import agreements_in
 from rooflab.job.option import options_in
-from tests.tools.browser import PROJECTOR, Browser, Lab, cell_errors, names, settle, write_notebook
+from tests.tools.browser import PROJECTOR, Browser, cell_errors, names, settle, write_notebook
 
 if TYPE_CHECKING:
     from playwright.sync_api import Locator, Page
@@ -39,21 +39,13 @@ table.do('go', '', '5'), table.do('set', 'date', 'The first of May 2026'), table
 table"""
 
 
-@pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Browser]:
-    with Lab() as lab, Browser(lab, chromium) as browser:
-        yield browser
-
-
 @pytest.fixture
 def shown(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Page]:
     """The view over the whole window, on a projector's screen."""
-    browser.errors.clear()
-    page = browser.open(write_notebook(browser.lab.folder / f"{request.param[0]}.ipynb", [request.param[1]]), PROJECTOR)
+    page = browser.open(write_notebook(browser.folder / f"{request.param[0]}.ipynb", [request.param[1]]), PROJECTOR)
     page.locator("dialog .rl-meeting").wait_for()
     yield page
-    assert cell_errors(page) == [] and browser.errors == []
-    page.close()
+    assert cell_errors(page) == []
 
 
 class Keys:
@@ -130,10 +122,10 @@ def test_from_his_numbers_to_an_agreement_by_keyboard(shown: Page, browser: Brow
     assert keys.count <= MOST_KEYS
     assert his < 120
 
-    kept = Job.load(browser.lab.folder / "house.json")
+    kept = Job.load(browser.folder / "house.json")
     assert [one.name for one in options_in(kept)] == ["As he builds it", 'Seat 3"', "Rafter 2x10"]
     assert agreements_in(kept)[0].chosen == 'Seat 3"'
-    text = PdfReader(browser.lab.folder / "house-without-a-title-agreed.pdf").pages[0].extract_text()
+    text = PdfReader(browser.folder / "house-without-a-title-agreed.pdf").pages[0].extract_text()
     for words in ('Seat 3"', "As he builds it", "1 May 2026", "builder", '11 13/16"', '11 1/16"', "28'-0\""):
         assert words in text, words
 

@@ -10,14 +10,13 @@ from __future__ import annotations
 import csv
 import io
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 from pypdf import PdfReader
 
-from tests.tools.browser import LAPTOP, PROJECTOR, ROOT, Browser, Lab, cell_errors, faults, names, settle, typed
+from tests.tools.browser import LAPTOP, PROJECTOR, ROOT, Browser, cell_errors, faults, names, settle, typed
 
 if TYPE_CHECKING:
     from playwright.sync_api import Locator, Page
@@ -39,17 +38,10 @@ depth_at_peak;05-04-15;
 """
 
 
-@pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Browser]:
-    with Lab() as lab, Browser(lab, chromium) as browser:
-        yield browser
-
-
 def opened(browser: Browser, start: str, size: tuple[int, int]) -> Page:
     """A workbook on a scratch copy, run."""
-    browser.errors.clear()
     book = next((ROOT / "workbooks").glob(f"{start}*.ipynb"))
-    page = browser.open(Path(shutil.copy(book, browser.lab.folder)), size)
+    page = browser.open(Path(shutil.copy(book, browser.folder)), size)
     page.locator(".rl-panel").first.wait_for()
     return page
 
@@ -101,12 +93,6 @@ def pressed(page: Page, desk: Locator, button: str) -> tuple[str, bytes]:
     return name, bytes(fetched)
 
 
-def close(browser: Browser, page: Page) -> None:
-    assert cell_errors(page) == [] and browser.errors == []
-    for one in page.context.pages:
-        one.close()
-
-
 def test_a_returned_drawing_is_reviewed_and_answered(browser: Browser) -> None:
     page = opened(browser, "10", LAPTOP)
     cell, panel = picture(page, "Which one slip gives that?", "the seat forgotten")
@@ -151,7 +137,7 @@ def test_a_returned_drawing_is_reviewed_and_answered(browser: Browser) -> None:
 
     for button in ("Write the reply as PDF", "as CSV"):
         name, data = pressed(page, desk, button)
-        assert (browser.lab.folder / name).read_bytes() == data
+        assert (browser.folder / name).read_bytes() == data
         if button == "as CSV":
             rows = list(csv.reader(io.StringIO(data.decode("utf-8-sig"))))
             text = "\n".join(" ".join(row) for row in rows)
@@ -163,7 +149,7 @@ def test_a_returned_drawing_is_reviewed_and_answered(browser: Browser) -> None:
                      "ceiling from the other face", "no approval"):  # fmt: skip
             assert part in text, (button, part)
     assert faults(page) == []
-    close(browser, page)
+    assert cell_errors(page) == []
 
 
 def test_heels_are_measured_and_shimmed(browser: Browser) -> None:
@@ -186,4 +172,4 @@ def test_heels_are_measured_and_shimmed(browser: Browser) -> None:
         assert view(panel, name)
     assert cut_off(page) == [] and [one for one in names(page, panel) if not one[1]] == []
     assert faults(page) == []
-    close(browser, page)
+    assert cell_errors(page) == []

@@ -7,7 +7,6 @@ Expected lengths come from heel = depth x k - slope x seat with k = sqrt(1 + slo
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from math import sqrt
 from typing import TYPE_CHECKING
 
@@ -20,7 +19,6 @@ from tests.tools.browser import (
     LAPTOP,
     NOTEBOOK,
     Browser,
-    Lab,
     cell_errors,
     faults,
     luminance,
@@ -49,32 +47,11 @@ K8 = sqrt(1 + (8 / 12) ** 2)
 
 
 @pytest.fixture(scope="module")
-def lab() -> Iterator[Lab]:
-    with Lab() as lab:
-        yield lab
-
-
-@pytest.fixture(scope="module")
-def browser(lab: Lab, chromium: str) -> Iterator[Browser]:
-    with Browser(lab, chromium) as browser:
-        yield browser
-
-
-@pytest.fixture(autouse=True)
-def no_error(browser: Browser) -> Iterator[None]:
-    """A test answers for its own errors only."""
-    browser.errors.clear()
-    yield
-    assert browser.errors == []
-
-
-@pytest.fixture(scope="module")
-def page(browser: Browser) -> Iterator[Page]:
+def page(shared: Browser) -> Page:
     """The whole panel in a notebook of its own, on a laptop's screen."""
-    page = browser.open(write_notebook(browser.lab.folder / "whole.ipynb", WHOLE), LAPTOP)
+    page = shared.open(write_notebook(shared.folder / "whole.ipynb", WHOLE), LAPTOP)
     page.locator(".rl-panel").wait_for()
-    yield page
-    page.close()
+    return page
 
 
 @pytest.fixture
@@ -382,7 +359,7 @@ def test_axe_finds_nothing_serious(page: Page, panel: Locator) -> None:
 
 
 def test_a_prediction_unlocks_its_panel(browser: Browser) -> None:
-    page = browser.open(write_notebook(browser.lab.folder / "questions.ipynb", QUESTIONS), (1366, 1600))
+    page = browser.open(write_notebook(browser.folder / "questions.ipynb", QUESTIONS), (1366, 1600))
     small = page.locator(".rl-panel.rl-small")
     small.wait_for()
     asked, question = page.locator(".rl-ask").nth(0), page.locator(".rl-ask").nth(1)
@@ -409,8 +386,7 @@ def test_a_prediction_unlocks_its_panel(browser: Browser) -> None:
     question.get_by_text("Right.").first.wait_for()
     assert page.locator(".jp-Notebook .jp-Cell").count() == cells
     assert [one for one in names(page, page.locator(".jp-Notebook .rl-ask").nth(1)) if not one[1]] == []
-    assert cell_errors(page) == [] and browser.errors == []
-    page.close()
+    assert cell_errors(page) == []
 
 
 def test_a_wall_jog_is_driven(browser: Browser) -> None:
@@ -418,7 +394,7 @@ def test_a_wall_jog_is_driven(browser: Browser) -> None:
     roof's slope with the long heel 25 x 8/12 = 16.6667, 1'-4 11/16.
     """
     cell = "from rooflab.live import jog\njog()"
-    page = browser.open(write_notebook(browser.lab.folder / "jog.ipynb", [cell]), LAPTOP)
+    page = browser.open(write_notebook(browser.folder / "jog.ipynb", [cell]), LAPTOP)
     panel = page.locator(".rl-panel")
     panel.wait_for()
     panel.get_by_label("Set in by, slider").focus()
@@ -434,5 +410,4 @@ def test_a_wall_jog_is_driven(browser: Browser) -> None:
         cut = "[...panel.querySelectorAll('td, .rl-note, .rl-sentence, .rl-label, .rl-keys')]"
         assert panel.evaluate(f"panel => {cut}.filter(one => one.scrollWidth > one.clientWidth + 1).length") == 0, view
     assert [one for one in names(page, panel) if not one[1]] == []
-    assert faults(page) == [] and cell_errors(page) == [] and browser.errors == []
-    page.close()
+    assert faults(page) == [] and cell_errors(page) == []

@@ -19,7 +19,7 @@ import pytest
 
 from rooflab.job.jobfile import example
 from rooflab.live.talk.stops import read_lesson
-from tests.tools.browser import NOTEBOOK, PROJECTOR, ROOT, end
+from tests.tools.browser import NOTEBOOK, PROJECTOR, ROOT, Browser, end
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -85,21 +85,11 @@ def address(folder: Path) -> Iterator[str]:
 
 
 @pytest.fixture(scope="module")
-def page(address: str, chromium: str) -> Iterator[Page]:
-    from playwright.sync_api import sync_playwright
-
-    root = hasattr(os, "geteuid") and os.geteuid() == 0
-    errors: list[str] = []
-    with sync_playwright() as play:
-        options = [*(["--no-sandbox"] if root else []), "--disable-background-networking"]
-        browser = play.chromium.launch(executable_path=chromium, args=options)
-        page = browser.new_page(viewport={"width": PROJECTOR[0], "height": PROJECTOR[1]})
-        page.on("pageerror", lambda error: errors.append(str(error)))
-        page.goto(address)
-        page.wait_for_selector(f'{VIEW}[data-at="0"]', timeout=60_000)
-        yield page
-        browser.close()
-    assert errors == []
+def page(address: str, shared: Browser) -> Page:
+    page = shared.page(PROJECTOR)
+    page.goto(address)
+    page.wait_for_selector(f'{VIEW}[data-at="0"]', timeout=60_000)
+    return page
 
 
 @pytest.fixture

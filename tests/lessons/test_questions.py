@@ -34,6 +34,7 @@ from rooflab.lessons.questions import STATES, Choice, Question, answer
 from rooflab.lessons.random_houses import RANGES, Chance, seed_text
 from rooflab.lessons.slips import SLIPS, slips_of, words
 from tests.scripts.practice_many import right_texts, spellings, tried
+from tests.tools.depth import cases
 from tests.tools.lessons import BOOKS, asked, name
 
 K = sqrt(193) / 12
@@ -293,10 +294,9 @@ def test_the_state_of_a_heel_worked_by_hand() -> None:
 
 # --- new numbers -----------------------------------------------------------------------------------------------------
 
-EACH = 500  # questions of every kind; practice_many.py tries as many as one likes
+EACH = cases(500)  # questions of every kind; practice_many.py tries as many as one likes
 
 
-@pytest.mark.once
 @pytest.mark.parametrize("kind", KINDS)
 def test_questions_by_the_hundred(kind: str, capsys: pytest.CaptureFixture[str]) -> None:
     """Right in five spellings, each slip its own message, numbers a tape can tell apart, nothing given away."""

@@ -34,7 +34,7 @@ def of_mypy(folder: Path, *lines: str) -> list[str]:
     return list(said.values())[HOUSE.count("\n") :]
 
 
-@pytest.mark.once
+@pytest.mark.deep
 def test_a_type_checker_knows_what_each_name_is(tmp_path: Path) -> None:
     """Types of what comes out, a wrong argument, a name that is not there: as the design's vocabulary has them."""
     right = {
@@ -65,7 +65,7 @@ def test_a_type_checker_knows_what_each_name_is(tmp_path: Path) -> None:
         assert sentence.startswith("error: ") and sentence.count("error: ") == 1 and expected in sentence, code
 
 
-@pytest.mark.once
+@pytest.mark.deep
 @pytest.mark.parametrize("package", ["rl", "live"])
 def test_a_type_checker_knows_every_public_name(package: str, tmp_path: Path) -> None:
     names = {"rl": rl, "live": live}[package].__all__

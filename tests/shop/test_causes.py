@@ -185,7 +185,7 @@ def test_every_slip_says_how_it_acts() -> None:
     assert {slip.acts for slip in DRAWN} == {"inputs", "item", "either"}
 
 
-@pytest.mark.once
+@pytest.mark.deep
 def test_slips_are_named(capsys: pytest.CaptureFixture[str]) -> None:
     """300 houses times every slip: named, named among equals, missed, of those that show in the numbers printed."""
     chance, counts = Random(4), Counter[tuple[str, str]]()

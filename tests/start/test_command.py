@@ -53,7 +53,8 @@ def test_the_help_names_both_commands(capsys: pytest.CaptureFixture[str]) -> Non
     with pytest.raises(SystemExit) as end:
         start.main(["--help"])
     printed = capsys.readouterr().out
-    assert end.value.code == 0 and "test [PYTEST ARGUMENTS]" in printed and "--here" in printed and printed.isascii()
+    assert end.value.code == 0 and printed.isascii()
+    assert "test [--all] [PYTEST ARGUMENTS]" in printed and "--here" in printed
 
 
 def test_say_prints_ascii(capsys: pytest.CaptureFixture[str]) -> None:
@@ -72,7 +73,10 @@ def test_arguments() -> None:
         assert (command, args.folder, args.browser, args.port) == ("open", "mine", False, 9000)
     assert start.read_command(["open", "--here"])[1].here
     command, args = start.read_command(["test", "-k", "heel", "--port"])
-    assert (command, args.pytest) == ("test", ["-k", "heel", "--port"])
+    assert (command, args.all, args.pytest) == ("test", False, ["-k", "heel", "--port"])
+    for argv in (["test", "--all", "-k", "heel"], ["test", "-k", "heel", "--all"]):
+        command, args = start.read_command(argv)
+        assert (command, args.all, args.pytest) == ("test", True, ["-k", "heel"])
 
 
 @pytest.mark.parametrize(
@@ -407,3 +411,54 @@ def test_originals_are_opened_in_a_checkout_only(tmp_path: Path, monkeypatch: py
     monkeypatch.setattr(start, "shipped_folder", lambda: tmp_path)
     with pytest.raises(Stop, match="--here edits the originals of a checkout"):
         start.open_workbooks(start.read_command(["--here"])[1], None)
+
+
+# --- the tests -------------------------------------------------------------------------------------------------
+
+
+ONE_OF_EACH = """import os, pytest
+def test_plain(): assert os.environ["ROOFLAB_TESTS"] in ("quick", "all")
+@pytest.mark.browser
+def test_in_a_browser(): pass
+@pytest.mark.deep
+def test_deep(): pass
+"""
+
+
+@pytest.fixture
+def project(tmp_path: Path) -> Path:
+    """A project with the conftest of this one and three tests: a plain one, one in a browser, a deep one."""
+    for part in ("conftest.py", "tools/browser.py", "tools/depth.py"):
+        place = tmp_path / "tests" / part
+        place.parent.mkdir(parents=True, exist_ok=True)
+        place.write_text((ROOT / "tests" / part).read_text(encoding="utf-8"), encoding="utf-8")
+    (tmp_path / "tests" / "test_three.py").write_text(ONE_OF_EACH, encoding="utf-8")
+    (tmp_path / "pytest.ini").write_text("[pytest]\npythonpath = .\nmarkers =\n  browser\n  deep\n", encoding="utf-8")
+    return tmp_path
+
+
+@pytest.mark.parametrize(
+    ("argv", "browser", "closing", "code"),
+    [
+        ([], "no", "1 passed, 2 deselected", 0),
+        (["-m", "browser"], "no", "3 deselected", 5),
+        (["--all"], "no", "2 passed, 1 skipped", 0),
+        (["--all"], "required", "2 passed, 1 error", 1),
+        (["--all", "-k", "plain or deep"], "no", "2 passed, 1 deselected", 0),
+    ],
+)
+def test_the_quick_run_says_what_it_left_out(
+    argv: list[str], browser: str, closing: str, code: int, project: Path,
+    monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str],
+) -> None:  # fmt: skip
+    """The last line names the command for the rest; with ``--all`` the last line is pytest's own."""
+    monkeypatch.setenv("ROOFLAB_BROWSER", browser)
+    monkeypatch.setenv("ROOFLAB_CHROMIUM", "")
+    monkeypatch.setenv("PATH", "")  # no browser is found
+    _, args = start.read_command(["test", *argv])
+    assert start.run_tests([*args.pytest, "-q"], project, args.all) == code
+    *_, before, last = [line for line in capfd.readouterr().out.splitlines() if line.strip()]
+    if args.all:
+        assert closing in last
+    else:
+        assert closing in before and last.startswith("rooflab: left out: ") and last.endswith(" -m rooflab test --all")

@@ -2,6 +2,7 @@
 
 ``Lab`` starts JupyterLab as ``rooflab.start`` does (own configuration, data and runtime folders, a free port), on a
 scratch folder; ``Browser`` opens a notebook of that folder in Chromium and runs it.  The user's files are never opened.
+The tests share one of each in a session (``tests/browser/conftest.py``); every test has a folder of its own there.
 """
 
 from __future__ import annotations
@@ -14,18 +15,19 @@ import shutil
 import subprocess
 import tempfile
 import time
-from collections.abc import Sequence
-from contextlib import ExitStack
+from collections.abc import Iterator, Sequence
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from urllib.parse import quote, urlsplit
+from urllib.request import Request, urlopen
 
 import nbformat
 
 from rooflab.start.command import lab_command, own_jupyter, server_address, write_settings
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Locator, Page
+    from playwright.sync_api import Locator, Page, Playwright
 
 ROOT = Path(__file__).resolve().parents[2]
 PROGRAMS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "msedge")
@@ -99,14 +101,34 @@ class Lab(ExitStack):
         self.url = url
         return self
 
+    def path(self, place: Path) -> str:
+        """The path of a file or folder as the server knows it."""
+        return place.relative_to(self.folder).as_posix()
+
+    def end_kernels(self, folder: Path) -> None:
+        """End the kernels of the notebooks in a folder."""
+        for session in json.loads(self._ask("GET", "api/sessions")):
+            if session["path"].startswith(self.path(folder) + "/"):
+                self._ask("DELETE", f"api/sessions/{session['id']}")
+
+    def _ask(self, method: str, what: str) -> bytes:
+        request = Request(self.url + what, method=method, headers={"Authorization": f"token {TOKEN}"})
+        with urlopen(request, timeout=30) as answer:
+            return bytes(answer.read())
+
 
 class Browser(ExitStack):
-    """Chromium; ``errors`` collects what went wrong in the pages it opened."""
+    """Chromium; ``errors`` collects what went wrong in the pages it opened, ``folder`` is where notebooks go.
 
-    def __init__(self, lab: Lab, chromium: str) -> None:
+    ``fonts`` is the file that FONTCONFIG_FILE names for it, "" for the fonts of this machine.  Browsers that run at the
+    same time share one ``play``, as ``sync_playwright`` gives it.
+    """
+
+    def __init__(self, lab: Lab, chromium: str, fonts: str = "", play: Playwright | None = None) -> None:
         super().__init__()
-        self.lab, self.program = lab, chromium
+        self.lab, self.program, self.fonts, self.play = lab, chromium, fonts, play
         self.errors: list[str] = []
+        self.folder = lab.folder
 
     def __enter__(self) -> Browser:
         from playwright.sync_api import sync_playwright  # tests run without a browser, too
@@ -114,20 +136,44 @@ class Browser(ExitStack):
         super().__enter__()
         root = hasattr(os, "geteuid") and os.geteuid() == 0
         options = ["--no-sandbox"] if root else []
-        play = self.enter_context(sync_playwright())
+        play = self.play or self.enter_context(sync_playwright())
         self.browser = play.chromium.launch(
-            executable_path=self.program, args=[*options, "--disable-background-networking"]
+            executable_path=self.program,
+            args=[*options, "--disable-background-networking"],
+            env={**os.environ, "FONTCONFIG_FILE": self.fonts} if self.fonts else None,
         )
         self.callback(self.browser.close)
         return self
 
-    def open(self, notebook: Path, size: tuple[int, int] = LAPTOP, run: bool = True) -> Page:
-        """A page with the notebook opened and, unless not wanted, all its cells run."""
+    @contextmanager
+    def own_folder(self) -> Iterator[None]:
+        """Meanwhile ``folder`` is an empty one; then pages opened since are closed, and kernels of that folder ended."""
+        outer, before = self.folder, self.pages()
+        self.folder = Path(tempfile.mkdtemp(dir=self.lab.folder))
+        try:
+            yield
+        finally:
+            for page in self.pages() - before:
+                page.close()
+            self.lab.end_kernels(self.folder)
+            self.folder = outer
+
+    def page(self, size: tuple[int, int] = LAPTOP) -> Page:
+        """An empty page in a context of its own."""
         page = self.browser.new_page(viewport={"width": size[0], "height": size[1]})
         page.on("pageerror", lambda error: self.errors.append(str(error)))
         page.on("console", lambda said: self._hear(said.type, said.text))
         page.on("request", lambda asked: self._watch(asked.url))
-        page.goto(f"{self.lab.url}doc/tree/{quote(notebook.name)}?token={TOKEN}")
+        return page
+
+    def pages(self) -> set[Page]:
+        """The pages that are open."""
+        return {page for context in self.browser.contexts for page in context.pages}
+
+    def open(self, notebook: Path, size: tuple[int, int] = LAPTOP, run: bool = True) -> Page:
+        """A page with the notebook opened and, unless not wanted, all its cells run."""
+        page = self.page(size)
+        page.goto(f"{self.lab.url}doc/tree/{quote(self.lab.path(notebook))}?token={TOKEN}")
         page.wait_for_function(READY, timeout=60_000)
         if run:
             run_all(page)
@@ -141,9 +187,9 @@ class Browser(ExitStack):
             old.context.model.dirty = false;
             old.close();
             await app.commands.execute('docmanager:open', { path }); }""",
-            notebook.name,
+            self.lab.path(notebook),
         )
-        page.wait_for_function(f"path => {NOTEBOOK}?.context?.path === path && ({READY})()", arg=notebook.name)
+        page.wait_for_function(f"path => {NOTEBOOK}?.context?.path === path && ({READY})()", arg=self.lab.path(notebook))
         run_all(page)
 
     def _watch(self, url: str) -> None:

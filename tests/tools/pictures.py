@@ -16,6 +16,7 @@ from shapely.geometry import LineString, box
 from rooflab import Gable, InputError, RafterBay, ScissorBay
 from rooflab.base.lumber import CHORDS, RAFTERS, dressed
 from rooflab.base.measure import sixteenth
+from rooflab.draw.layout import fit
 from rooflab.draw.scene import Label, Layout, Scene, Shape
 from rooflab.draw.views.details import eave, heel_detail, rafter_heel, truss_heel
 from rooflab.draw.views.section import seam_plan, section
@@ -24,6 +25,7 @@ from rooflab.house.seam import compare, tail_and_soffit
 
 LARGE, SMALL, DETAIL = (796.0, 314.0), (576.0, 284.0), (300.0, 176.0)  # frames of the live panel, px
 Frame = tuple[float, float]
+Picture = tuple[str, Scene, Frame, Layout]
 
 
 class Case(NamedTuple):
@@ -157,6 +159,13 @@ def views_of(case: Case) -> Iterator[tuple[str, Scene, tuple[float, float]]]:
         yield "eave", eave(rafters, scissor, tail), frame
         yield "rafter heel", rafter_heel(rafters), frame
         yield "truss heel", truss_heel(scissor), frame
+
+
+def pictures(cases: list[Case]) -> Iterator[Picture]:
+    """Every picture of several cases, placed."""
+    for case in cases:
+        for name, scene, frame in views_of(case):
+            yield f"{case.name}: {name} {frame[0]:g}", scene, frame, fit(scene, *frame)
 
 
 def plans() -> Iterator[tuple[str, Scene, tuple[float, float]]]:

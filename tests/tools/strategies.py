@@ -14,25 +14,21 @@ from functools import cache
 from math import sqrt
 from typing import Any, TypeVar
 
-from hypothesis import HealthCheck, reject, settings
+from hypothesis import reject, settings
 from hypothesis import strategies as st
 
 from rooflab import INPUTS, Gable, InputError, RafterBay, ScissorBay
 from rooflab.base.inputs import pair
 from rooflab.base.lumber import dressed
+from tests.tools.depth import cases
 
 T = TypeVar("T")
 Draw = Callable[[st.SearchStrategy[Any]], Any]
 
-EXAMPLES = os.environ.get("ROOFLAB_EXAMPLES")
-
 
 def bounded(examples: int = 120) -> settings:
-    """Settings of a test: few and always the same examples, or as many fresh ones as ROOFLAB_EXAMPLES asks for."""
-    return settings(
-        max_examples=int(EXAMPLES or examples), deadline=None, derandomize=not EXAMPLES, database=None,
-        suppress_health_check=[HealthCheck.too_slow],
-    )  # fmt: skip
+    """Settings of a test that tries so many examples, fewer in a quick run, or as many as ROOFLAB_EXAMPLES asks for."""
+    return settings(max_examples=int(os.environ.get("ROOFLAB_EXAMPLES") or cases(examples)))
 
 
 def legal(make: Callable[..., T], *args: Any, **kwargs: Any) -> T:

@@ -140,7 +140,7 @@ def test_nothing_passing_is_stored(path: Path) -> None:
         assert all(output.get("metadata", {}) == {} for output in cell.get("outputs", []))
 
 
-@pytest.mark.once
+@pytest.mark.deep
 @every_book
 def test_storing_again_changes_nothing(path: Path) -> None:
     """Run in a fresh kernel and stored again, it is the same file, byte for byte."""

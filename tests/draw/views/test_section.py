@@ -10,7 +10,6 @@ import re
 import statistics
 import time
 import xml.etree.ElementTree as ET
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -34,10 +33,10 @@ from tests.tools.pictures import (
     DETAIL,
     LARGE,
     Case,
-    Frame,
     corners,
     faults,
     made,
+    pictures,
     plans,
     settings,
     unequal,
@@ -45,13 +44,6 @@ from tests.tools.pictures import (
 )
 
 SVG = "{http://www.w3.org/2000/svg}"
-Picture = tuple[str, Scene, Frame, Layout]
-
-
-def pictures(cases: list[Case]) -> Iterator[Picture]:
-    for case in cases:
-        for name, scene, frame in views_of(case):
-            yield f"{case.name}: {name} {frame[0]:g}", scene, frame, fit(scene, *frame)
 
 
 def all_faults(cases: list[Case]) -> dict[str, list[str]]:
@@ -320,29 +312,6 @@ def test_widths_are_enough_for_the_paper_face() -> None:
     texts = {label.text for _, _, _, placed in pictures([*corners()[:8], *unequal()[:4]]) for label in placed.labels}
     for text in texts | {"0123456789", "1'-11 15/16\""}:
         assert TextPath((0, 0), text, size=11, prop=face).get_extents().width <= width(text, 11) * 1.02, text
-
-
-@pytest.mark.browser
-def test_the_browser_measures_no_text_wider_than_its_box(chromium: str) -> None:
-    """getBBox of every text of ten pictures, in the face the browser has, lies in the box the layout kept for it."""
-    from playwright.sync_api import sync_playwright
-
-    shown = [(frame, placed) for _, _, frame, placed in pictures([*corners()[1:7:5], *unequal()[:2]])][::3][:10]
-    assert len(shown) == 10
-    with sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
-        page = browser.new_page()
-        page.set_content("".join(svg(placed, *frame) for frame, placed in shown))
-        found = page.evaluate(
-            "[...document.querySelectorAll('svg')].map(s => [...s.querySelectorAll('text')].map(t => "
-            "{const b = t.getBBox(); return [t.textContent, b.width, b.height]}))"
-        )
-        browser.close()
-    for texts, (_, placed) in zip(found, shown, strict=True):
-        assert [text for text, _, _ in texts] == [label.text for label in placed.labels]
-        for (text, wide, tall), label in zip(texts, placed.labels, strict=True):
-            assert 0 < wide <= width(text, label.size) + 0.5, text
-            assert 0 < tall <= 1.35 * label.size, text
 
 
 # --- paper -----------------------------------------------------------------------------------------------------------
