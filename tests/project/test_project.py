@@ -242,6 +242,15 @@ def test_no_test_file_is_imported() -> None:
     assert top == {"conftest.py"}
 
 
+def test_browser_tests_stand_together() -> None:
+    """A quick run leaves out what is marked; what stands in tests/browser is marked, and nothing else."""
+    folder, mark = ROOT / "tests", "pytest.mark." + "browser"
+    marked = {path for path in folder.rglob("test_*.py") if mark in path.read_text(encoding="utf-8")}
+    assert marked - {folder / "start" / "test_command.py"} == set((folder / "browser").glob("test_*.py"))
+    for path in (folder / "browser").glob("test_*.py"):
+        assert f"\npytestmark = {mark}\n" in path.read_text(encoding="utf-8"), path.name
+
+
 def test_the_search_for_imported_tests_finds_them() -> None:
     tries = {
         "a.py": "from tests.house.test_bays import gable",

@@ -147,7 +147,7 @@ class Browser(ExitStack):
 
     @contextmanager
     def own_folder(self) -> Iterator[None]:
-        """Meanwhile ``folder`` is an empty one; then pages opened since are closed, and kernels of that folder ended."""
+        """Meanwhile ``folder`` is an empty one; then pages opened since are closed, and its kernels are ended."""
         outer, before = self.folder, self.pages()
         self.folder = Path(tempfile.mkdtemp(dir=self.lab.folder))
         try:
@@ -181,15 +181,16 @@ class Browser(ExitStack):
 
     def turn_to(self, page: Page, notebook: Path) -> None:
         """Another notebook in the place of the open one, run in a kernel of its own: the page itself stays loaded."""
+        path = self.lab.path(notebook)
         page.evaluate(
             """async path => { const app = window.jupyterapp, old = app.shell.currentWidget;
             await old.sessionContext.shutdown();
             old.context.model.dirty = false;
             old.close();
             await app.commands.execute('docmanager:open', { path }); }""",
-            self.lab.path(notebook),
+            path,
         )
-        page.wait_for_function(f"path => {NOTEBOOK}?.context?.path === path && ({READY})()", arg=self.lab.path(notebook))
+        page.wait_for_function(f"path => {NOTEBOOK}?.context?.path === path && ({READY})()", arg=path)
         run_all(page)
 
     def _watch(self, url: str) -> None:
