@@ -217,7 +217,7 @@ def givens(bay: Bay, reading: str) -> str:
         ({"ceiling"}, lambda: f"a ceiling that rises {size('ceiling')}"),
         ({"o"}, lambda: f"an overhang of {size('o')}"),
         ({"stud"}, lambda: f"studs of {size('stud')} in the main wall"),
-        ({"j"}, lambda: f"one wall {getattr(bay, 'moved', '')}"),
+        ({"j"}, lambda: f"one wall {getattr(bay, 'move_words', '')}"),
         ({"start_new"}, lambda: f"{size('bearing_new')} thick there"),
     )
     return ", ".join(phrase() for names, phrase in phrases if not names.isdisjoint(row.args.split()))
