@@ -43,24 +43,24 @@ if TYPE_CHECKING:  # what type checkers and editors read, and the table of where
     from rooflab.live.topics.warmth import warm_question as warm_question
     from rooflab.live.widgets.ask import Ask as Ask
     from rooflab.live.widgets.ask import ask as ask
+    from rooflab.live.widgets.ask import choose as choose
     from rooflab.live.widgets.ask import drill as drill
     from rooflab.live.widgets.ask import predict as predict
-    from rooflab.live.widgets.form import words as words
+    from rooflab.live.widgets.form import Desk as Desk
+    from rooflab.live.widgets.form import read_back as read_back
     from rooflab.live.widgets.glossary import glossary as glossary
     from rooflab.live.widgets.glossary import word_table as word_table
-    from rooflab.live.widgets.job_desk import Desk as Desk
-    from rooflab.live.widgets.job_desk import choose as choose
-    from rooflab.live.widgets.job_desk import export as export
     from rooflab.live.widgets.job_desk import job as job
     from rooflab.live.widgets.job_desk import ours as ours
-    from rooflab.live.widgets.job_desk import poor_sheet as poor_sheet
     from rooflab.live.widgets.job_desk import save as save
     from rooflab.live.widgets.job_desk import share as share
-    from rooflab.live.widgets.job_desk import sheet as sheet
     from rooflab.live.widgets.job_desk import start as start
+    from rooflab.live.widgets.job_desk import words as words
     from rooflab.live.widgets.panel import Panel as Panel
     from rooflab.live.widgets.practice import practice as practice
-    from rooflab.live.widgets.read_back import read_back as read_back
+    from rooflab.live.widgets.sheet import export as export
+    from rooflab.live.widgets.sheet import poor_sheet as poor_sheet
+    from rooflab.live.widgets.sheet import sheet as sheet
     from rooflab.live.widgets.workings import Working as Working
     from rooflab.live.widgets.workings import working as working
 

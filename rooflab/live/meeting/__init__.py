@@ -6,7 +6,8 @@ import os
 from pathlib import Path
 
 from rooflab.job.jobfile import example, untitled
-from rooflab.live.widgets.job_desk import FILE, Source, job_of
+from rooflab.live.widgets.form import Source, job_of
+from rooflab.live.widgets.job_desk import FILE
 
 from .fits import Answered, Asking, Grid, Mapped
 from .options import FIRST, SECOND, Numbers, OneThing, SideBySide

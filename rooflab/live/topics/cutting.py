@@ -22,7 +22,7 @@ from rooflab.lessons.slips.cutting import CutQuestion, drawn
 from rooflab.live.widgets.ask import Ask, judged
 from rooflab.live.widgets.controls import Control, choice, house
 from rooflab.live.widgets.files import beside, write_and_link
-from rooflab.live.widgets.job_desk import Desk
+from rooflab.live.widgets.form import Desk
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import Entry, Taped, Topic, panel_of
 

@@ -30,8 +30,9 @@ from rooflab.live.meeting.fits import grid_table, nearest
 from rooflab.live.widgets.ask import Ask
 from rooflab.live.widgets.base import Widget
 from rooflab.live.widgets.controls import choice, house, measured
-from rooflab.live.widgets.job_desk import Picture, Source, job_of
+from rooflab.live.widgets.form import Source, job_of
 from rooflab.live.widgets.panel import Panel
+from rooflab.live.widgets.sheet import Picture
 from rooflab.live.widgets.topic import Entry, Topic, number, number_drill, panel_of
 from rooflab.live.widgets.workings import SHOW
 

@@ -12,9 +12,10 @@ from rooflab.base.findings import Finding
 from rooflab.base.measure import InputError
 from rooflab.draw.sheets.reply import write_reply
 from rooflab.live.widgets.files import write_and_link
-from rooflab.live.widgets.job_desk import FOLDER, Desk
+from rooflab.live.widgets.form import Desk
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
+from rooflab.live.widgets.sheet import FOLDER
 from rooflab.shop.checklist import SOURCE, completeness, movement
 from rooflab.shop.items import printed_length
 from rooflab.shop.review import Review

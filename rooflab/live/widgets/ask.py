@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from html import escape
 from typing import Any, NamedTuple
@@ -154,3 +154,15 @@ def predict(
 
         panel.watch(seen)
     return question
+
+
+def choose(prompt: str, answers: Mapping[str, str], right: str) -> Ask:
+    """A question with choices, each with an answer of its own; one of them is right."""
+    if right not in answers:
+        raise ValueError(f"{right!r} is not one of the choices")
+
+    def judge(choice: str, do: str) -> str:
+        head = "<b>Right</b> (as you said)." if choice == right else "<b>Not that one.</b>"
+        return f"{head} {escape(answers.get(choice, ''))}"
+
+    return Ask(prompt, judge, tuple(answers))

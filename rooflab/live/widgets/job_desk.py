@@ -1,42 +1,33 @@
-"""His numbers through the whole job: the job file in the workbooks' folder, the sheet on the page, and the files made.
+"""The job file beside the workbooks: read for the page, and a panel's numbers and a form's words written into it.
 
-``Desk`` is a small form with buttons; what a button does stands first and without widgets.
+The form of words asks for what a sheet says beside the drawing: title, title block, loads, and the stretches that the
+types serve.
 """
 
 from __future__ import annotations
 
 import os
-import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
-from functools import partial
 from html import escape
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
-from rooflab.base.inputs import pair
-from rooflab.base.measure import InputError
-from rooflab.draw.layout import fit
-from rooflab.draw.scene import Scene, Title, svg
-from rooflab.draw.sheets.exports import profile_dxf, readings_csv
-from rooflab.draw.sheets.profile import profile_sheet, sheets
-from rooflab.draw.views.profile import profile_scene
-from rooflab.job.jobfile import FOLLOWS, Job, example, untitled
+from rooflab.base.inputs import attempt, pair, stop_on
+from rooflab.base.measure import InputError, exact, inches
+from rooflab.draw.sheets.wording import missing
+from rooflab.job.jobfile import FOLLOWS, LOADS, SHEET, Job, example, untitled
+from rooflab.job.schedule import TO_GIVE, TrussType
 from rooflab.job.values import at_ends, house_of, job_with, rafter_text, same, texts_of, value_text, values_of
 
-from .ask import Ask
-from .base import HERE, Form, script
-from .files import beside, write_and_link
+from .form import Desk, Source, boxes, job_of
 from .panel import Panel
 
 FILE = "house.json"
-FOLDER = "to the manufacturer"
-FILES = {  # what can be written: its button and its ending
-    "letter": ("PDF, letter", "-letter.pdf"),
-    "tabloid": ("PDF, tabloid", "-tabloid.pdf"),
-    "dxf": ("DXF", ".dxf"),
-    "csv": ("CSV of the readings", ".csv"),
-}
+BEGUN = (
+    "Title and loads are not given yet, and type A, 20'-0\" long at 2'-0\", only stands in until you give its length: "
+    "fill them in in workbook 9."
+)
 
 
 # --- the job ---------------------------------------------------------------------------------------------------------
@@ -123,78 +114,6 @@ SAVED = {
 """What a panel's numbers change in a job, and what each is called when it does."""
 
 
-# --- a small form ----------------------------------------------------------------------------------------------------
-
-
-class Desk(Form):
-    """Boxes and buttons; what a button does comes back as HTML.  ``job`` is the job it works on.
-
-    A field is name, label and value: a text, or True or False for a box to tick ("yes" or "" when it comes back).
-    One without a name is a heading over those that follow.
-    """
-
-    _esm = script("form.js")
-    _css = HERE / "ask.css"
-
-    job: Job | None = None
-
-    def __init__(
-        self,
-        prompt: str,
-        buttons: Mapping[str, str],
-        act: Callable[[str, dict[str, str]], str],
-        fields: Sequence[tuple[str, str, str | bool]] = (),
-        answer: str = "",
-    ) -> None:
-        self._act = act
-        setup = {"prompt": prompt, "fields": boxes(fields), "buttons": list(buttons.items())}
-        super().__init__(setup=setup, answer=answer)
-
-    def _answer(self) -> None:
-        values = {str(name): str(value) for name, value in dict(self.given.get("values", {})).items()}
-        try:
-            self.answer = self._act(str(self.given.get("do", "")), values)
-        except InputError as error:
-            self.answer = "<b>Not done.</b> " + " ".join(escape(problem) for problem in error.problems)
-
-    def press(self, do: str, **values: str) -> str:
-        """Press a button from code, with what stands in the boxes; the answer."""
-        return self._press(do=do, values=values)
-
-    def still(self) -> dict[str, str]:
-        lines = [self.setup["prompt"], *map(_line, self.setup["fields"])]
-        lines.append("  " + "  ".join(f"[ {label} ]" for _, label in self.setup["buttons"]))
-        return {"text/plain": "\n".join(lines)}
-
-
-def boxes(fields: Sequence[tuple[str, str, str | bool]]) -> list[dict[str, Any]]:
-    """Fields as the page takes them."""
-    return [{"name": name, "label": label, "value": value} for name, label, value in fields]
-
-
-def _line(row: Mapping[str, Any]) -> str:
-    """A field of a form in plain text."""
-    if not row["name"]:
-        return str(row["label"])
-    if isinstance(row["value"], bool):
-        return f"  [{'x' if row['value'] else ' '}] {row['label']}"
-    return f"  {row['label']}: {row['value'] or '________'}"
-
-
-Source = Job | Desk
-BEGUN = (
-    "Title and loads are not given yet, and type A, 20'-0\" long at 2'-0\", only stands in until you give its length: "
-    "fill them in in workbook 9."
-)
-
-
-def job_of(source: Source) -> Job:
-    """The job itself, or the one a form works on."""
-    found = source if isinstance(source, Job) else source.job
-    assert found is not None
-    return found
-
-
 def save(panel: Panel, path: str | os.PathLike[str] = FILE) -> Desk:
     """A button that writes a panel's present numbers into the job file; all else in the file is kept.
 
@@ -218,75 +137,111 @@ def save(panel: Panel, path: str | os.PathLike[str] = FILE) -> Desk:
     return Desk(f"Write the numbers of the picture above into {name}?", {"save": "Write them"}, act)
 
 
-def export(source: Source, folder: str | os.PathLike[str] = FOLDER) -> Desk:
-    """Buttons that write a job's sheets, drawing and readings as new files in a folder beside the workbook."""
+# --- the words of the sheet ------------------------------------------------------------------------------------------
+
+
+def words(house: Source, path: str | os.PathLike[str] = FILE) -> Desk:
+    """A form for title, title block, loads and truss types; an empty box is "not given".
+
+    Its job takes what was typed.  Once written, it is the job in the file; of our example only what was changed is
+    written, into a job of his own.
+    """
+    first = job_of(house)
+    typed: dict[str, str] = {}
 
     def act(do: str, values: dict[str, str]) -> str:
-        house = job_of(source)
-        write: Callable[[Path], object]
-        if do in ("letter", "tabloid"):
-            write = partial(profile_sheet, house, paper=do)
-        else:
-            write = partial(profile_dxf if do == "dxf" else readings_csv, house)
-        return write_and_link(folder, house.title, FILES[do][1], write) + beside(folder)
+        given = {**typed, **values}
+        made = _worded(job_of(desk), given)
+        if do != "save":
+            typed.update(values)
+            desk.job = made
+            return _open(made)
+        new, base = not Path(path).exists(), kept(path, first)
+        if new and first == example():
+            shown = {name: value for name, _, value in _rows(first)}
+            given = {name: text for name, text in given.items() if text.strip() != shown.get(name)}
+        desk.job = _worded(base, given)
+        desk.job.save(path)
+        typed.clear()
+        desk.setup = {**desk.setup, "prompt": _prompt(desk.job), "fields": boxes(_rows(desk.job))}
+        what = "title, title block, loads and types only"
+        if new and first == example():
+            what = "a new job with what you changed here; nothing else of the example but its planes"
+        return f"<b>Written to {escape(Path(path).name)}</b>, {what}. {_open(desk.job)}"
 
-    return Desk("Write new files; an older file is never written over.", {do: row[0] for do, row in FILES.items()}, act)
-
-
-# --- the sheet on the page -------------------------------------------------------------------------------------------
-
-
-class Picture(NamedTuple):
-    """A drawing on the page, and what it says in plain text."""
-
-    drawn: str
-    said: str
-
-    def __repr__(self) -> str:
-        return self.said
-
-    def _repr_html_(self) -> str:
-        return f'<div style="background: #fff; overflow-x: auto">{self.drawn}</div>'
+    buttons = {"take": "Take these words", "save": f"and write them into {Path(path).name}"}
+    desk = Desk(_prompt(first), buttons, act, _rows(first), _open(first))
+    desk.job = first
+    return desk
 
 
-def sheet(source: Source, mark: str = "", paper: str = "letter") -> Picture:
-    """The page of a truss type as it is printed; the first type without a mark.  InputError for an unknown mark."""
-    house = job_of(source)
-    marks = [kind.mark for kind in house.types]
-    if mark and mark not in marks:
-        raise InputError(f"Type {mark!r}: this job has {', '.join(marks) or 'none'}.")
-    pages = sheets(house, paper)
-    wanted = f"{house.title}: Truss profile, type {mark or marks[0]}: "
-    page = next(page for page in pages if page.title.startswith(wanted))
-    lines = [label.text for label in page.labels]
-    frame = r'(<svg[^>]*?) width="[^"]*" height="[^"]*"'
-    drawn = re.sub(frame, r'\1 style="width: 100%; max-width: 1056px"', svg(page, page.width, page.height), count=1)
-    return Picture(drawn, "\n".join([page.title, *lines]))
+def _prompt(house: Job) -> str:
+    return f"{house.title}: the words of the sheet"
 
 
-def poor_sheet() -> Picture:
-    """A made profile with faults, to be found: no type, no plate, no face, no bearing, no tail, a figure rounded."""
-    house = example()
-    scene = profile_scene(house, house.types[0])
-    kept = {"span": "26'-0\"", "overall height": "9'-5\"", "left heel": '8 13/16"', "left run": "", "right run": ""}
-    dims = tuple(d._replace(text=kept[d.name]) for d in scene.dims if kept.get(d.name))
-    bare: Scene = replace(
-        scene, title="TRUSSES, 16 pcs", dims=dims, notes=(), must=(),
-        titles=(Title("title", "TRUSSES, 16 pcs", "left"),),
-        slopes=scene.slopes[:2], description="A profile with much left out.",
-    )  # fmt: skip
-    placed = fit(bare, 640, 300)
-    texts = [label.text for label in placed.labels]
-    return Picture(svg(placed, 640, 300), "A poor profile. All that it says: " + ", ".join(texts))
+def _rows(house: Job) -> list[tuple[str, str, str]]:
+    """The boxes of the words of a job; a length that only stands in is an empty one."""
+    rows = [("title", "Title of the house", house.title)]
+    rows += [(f"sheet.{name}", label, str(house.sheet.get(name, ""))) for name, label in SHEET.items()]
+    for name, (label, unit, _, _) in LOADS.items():
+        value = house.loads.get(name, "")
+        text = f"{value:g}" if unit and value != "" else str(value)
+        rows.append((f"loads.{name}", f"{label}, {unit}" if unit else label, text))
+    return [*rows, *(row for kind in house.types for row in _type_rows(kind))]
 
 
-def choose(prompt: str, answers: Mapping[str, str], right: str) -> Ask:
-    """A question with choices, each with an answer of its own; one of them is right."""
-    if right not in answers:
-        raise ValueError(f"{right!r} is not one of the choices")
+def _type_rows(kind: TrussType) -> list[tuple[str, str, str]]:
+    length = "" if kind.remark == TO_GIVE else exact(kind.length)
+    return [
+        (f"types.{kind.mark}.length", f"Type {kind.mark}: length of its stretch", length),
+        (f"types.{kind.mark}.spacing", f"Type {kind.mark}: spacing", exact(kind.spacing)),
+    ]
 
-    def judge(choice: str, do: str) -> str:
-        head = "<b>Right</b> (as you said)." if choice == right else "<b>Not that one.</b>"
-        return f"{head} {escape(answers.get(choice, ''))}"
 
-    return Ask(prompt, judge, tuple(answers))
+def _worded(house: Job, values: Mapping[str, str]) -> Job:
+    """A job with what stands in the boxes; InputError with every problem."""
+    problems: list[str] = []
+    parts: dict[str, Any] = {"sheet": dict(house.sheet), "loads": dict(house.loads)}
+    for key, typed in values.items():
+        (table, _, name), text = key.partition("."), typed.strip()
+        if table in parts:
+            parts[table].pop(name, None)
+            if text:
+                has_unit = table == "loads" and LOADS.get(name, ("", ""))[1]
+                parts[table][name] = attempt(problems, _number, name, text) if has_unit else text
+    types = [attempt(problems, _measured, kind, values) or kind for kind in house.types]
+    stop_on(problems)
+    title = values.get("title", "").strip() or house.title
+    return replace(house, title=title, types=tuple(types), **parts)
+
+
+def _measured(kind: TrussType, values: Mapping[str, str]) -> TrussType:
+    """A type with the length and the spacing of the boxes; one as it stands in its box is left exactly as it is."""
+    now = {name: text for name, _, text in _type_rows(kind)}
+    made = kind
+    for name in ("length", "spacing"):
+        key = f"types.{kind.mark}.{name}"
+        text = values.get(key, now[key]).strip()
+        if text == now[key]:
+            continue
+        if not text:
+            raise InputError(f"Type {kind.mark}, {name}: the box is empty; a length such as 20'-0\" is needed.")
+        remark = "" if name == "length" and made.remark == TO_GIVE else made.remark
+        changed: dict[str, Any] = {name: inches(text, f"Type {kind.mark}, {name}"), "remark": remark}
+        made = replace(made, **changed)
+    return made
+
+
+def _number(name: str, text: str) -> float:
+    """A load as a number; InputError where it is none."""
+    try:
+        return float(text)
+    except ValueError:
+        raise InputError(f"{LOADS[name][0]} {text}: a number in {LOADS[name][1]} is needed.") from None
+
+
+def _open(house: Job) -> str:
+    left = missing(house)
+    said = f"Still open: {escape(', '.join(left))}." if left else "<b>Nothing is left open.</b>"
+    counts = ", ".join(f"{kind.count} of type {kind.mark}" for kind in house.types)
+    return f"{said} Trusses: {escape(counts)}." if counts else said

@@ -352,7 +352,7 @@ def test_pictures_have_a_text_alternative_and_the_stored_page_its_readings() -> 
 def test_a_bearing_so_wide_that_no_heel_would_stand_there_unmoved() -> None:
     """18 and 4 in 12, heel 13/16 in on 1 1/2 in, moved onto 11 in: at 0 set-in the heel would be under 0, and still
     (9.25 − 0.8125 + 4/12 × 9.5) ÷ (18/12 − 4/12) = 9.946 in are where blocking begins."""
-    low = {"pitch": "18", "ceiling_pitch": "4", "heel": "13/16", "bearing": "1 1/2", "new_bearing": "11", "jog": "13"}
-    panel = panel_of(EVERY, groups=tuple(JogTopic.groups), way="same heel", **low)
+    low: Any = {"pitch": "18", "ceiling_pitch": "4", "heel": "13/16", "bearing": "1 1/2", "new_bearing": "11"}
+    panel = panel_of(EVERY, groups=tuple(JogTopic.groups), way="same heel", jog="13", **low)
     shown = panel.responder.respond({"_why": "jog.blocking"})
     assert not shown["stale"] and feet_inches((9.25 - 0.8125 + 4 / 12 * 9.5) / (14 / 12)) in unescape(shown["note"])
