@@ -1,8 +1,8 @@
 """The early checks of both bays together: what they take for loads, lumber and insulation, and what they find.
 
 What a job does not say is assumed plainly and said: dead 15 lb/ft², roof live by slope, no snow, DFL No.2 at 16 in, a
-tie on the plates, R-38 at 3.7 an inch looked at but not held against the house.  The engineer, the code official and
-the manufacturer decide.
+tie on the plates, R-38 of loose cellulose (R-3.1 an inch) looked at but not held against the house.  The engineer, the
+code official and the manufacturer decide.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from .limits import findings, soffit_line
 from .loads import EDITIONS, Loads
 from .strength import RATIOS, check_rafter, strength_findings
 from .thrust import thrust_findings
-from .warmth import FULL_HEIGHT, MATERIALS, material_by_name, warmth_findings
+from .warmth import CAREFUL, FULL_HEIGHT, LEAST_AIR, MATERIALS, USUAL_R, material_by_name, warmth_findings
 
 ORDER = ("misses", "ask", "meets")
 GOVERNS = dict(zip(RATIOS, ("bending", "shear", "bearing", "sag"), strict=True))
@@ -38,7 +38,7 @@ MOST = 9.99  # a ratio that is printed as such
 @dataclass(frozen=True)
 class Assumptions:
     """What the early checks take: loads, the rafters' grade and spacing (in), the R required (None: not given), R per
-    inch and edition of the energy code.  InputError with every problem.
+    inch, edition of the energy code and the air space over the insulation (in).  InputError with every problem.
 
     >>> Assumptions().sentence(8 / 12)[:46]
     'DFL No.2 rafters 16 in apart, tied on the plat'
@@ -48,14 +48,15 @@ class Assumptions:
     grade: str = "DFL No.2"
     spacing: float = 16.0
     r_required: float | None = None
-    per_inch: float = 3.7
+    per_inch: float = CAREFUL
     edition: str = "2018"
+    air: float = LEAST_AIR
 
     def __post_init__(self) -> None:
         must_be(self.loads, Loads, "Loads")
         problems: list[str] = []
         attempt(problems, grade_by_name, self.grade)
-        for name, row in (("spacing", "spacing"), ("r_required", "r_value"), ("per_inch", "per_inch")):
+        for name, row in (("spacing", "spacing"), ("r_required", "r_value"), ("per_inch", "per_inch"), ("air", "air")):
             if getattr(self, name) is not None:
                 set_fields(self, **{name: QUANTITIES[row].read(getattr(self, name), problems)})
         read_word("Edition of the energy code", self.edition, tuple(FULL_HEIGHT), problems)
@@ -64,7 +65,7 @@ class Assumptions:
     @property
     def r(self) -> float:
         """The R looked at: the one required, or R-38."""
-        return 38.0 if self.r_required is None else self.r_required
+        return USUAL_R if self.r_required is None else self.r_required
 
     def sentence(self, slope: float) -> str:
         """All of it in words, for a roof of this slope."""
@@ -78,7 +79,7 @@ class Assumptions:
         """All of it as texts for boxes, by what the panels call it; words where the program works a number out.
 
         >>> Assumptions().texts()["live"], Assumptions().texts()["per_inch"]
-        ('by slope', '3.7')
+        ('by slope', '3.1')
         """
         loads = self.loads
         numbers = {
@@ -205,17 +206,17 @@ def carries(bay: RafterBay, assumptions: Assumptions) -> Carries:
     return Carries(text, GOVERNS[ratio], one.verdict, why, found)
 
 
-def early_findings(
+def warm_findings(
     rafters: RafterBay, scissor: ScissorBay, assumptions: Assumptions
 ) -> tuple[tuple[str, Finding], ...]:
-    """Thrust of the rafters and insulation of both bays as (bay, finding); ``carries`` has strength.
+    """Insulation and air of both bays as (bay, finding).
 
     Where no R was given, R-38 is shown as something to agree on, not as missed.  Over a sloped ceiling even full height
     is asked whatever the numbers, so that it stands among the reminders.
     """
-    made = [("rafter", f) for f in thrust_findings(rafters, assumptions.loads, assumptions.spacing)]
+    made = []
     for bay in (rafters, scissor):
-        for f in warmth_findings(bay, assumptions.r, assumptions.per_inch, edition=assumptions.edition):
+        for f in warmth_findings(bay, assumptions.r, assumptions.per_inch, assumptions.air, assumptions.edition):
             if f.name.startswith("over_plate") and assumptions.r_required is None:
                 said = f"No R was given; for R-{assumptions.r:g}: {f.sentence}"
                 f = f._replace(name=f.name.replace("over_plate", "r_to_agree"), verdict="ask", sentence=said)
@@ -223,6 +224,14 @@ def early_findings(
                 f = f._replace(name=f.name.replace("over_plate", "sloped_attic"))
             made.append((bay.kind, f))
     return tuple(made)
+
+
+def early_findings(
+    rafters: RafterBay, scissor: ScissorBay, assumptions: Assumptions
+) -> tuple[tuple[str, Finding], ...]:
+    """Thrust of the rafters and insulation of both bays as (bay, finding); ``carries`` has strength."""
+    thrust = thrust_findings(rafters, assumptions.loads, assumptions.spacing)
+    return (*(("rafter", f) for f in thrust), *warm_findings(rafters, scissor, assumptions))
 
 
 def gathered(

@@ -80,6 +80,13 @@ MATERIALS: dict[str, Material] = {
 }
 
 
+CAREFUL = MATERIALS["cellulose, loose"].low
+"""R per inch where nothing else is said: the careful end of loose cellulose."""
+
+USUAL_R = 38.0
+"""The R that is looked at where none is required."""
+
+
 def material_by_name(material: str) -> Material:
     """An insulation by its name.  InputError for one not known here."""
     problems: list[str] = []
@@ -176,7 +183,7 @@ class OverPlate(NamedTuple):
 
 
 def over_plate(
-    bay: Bay, r_wanted: Amount = 38, per_inch: Amount = 3.7, air: Amount = LEAST_AIR, end: str = "left"
+    bay: Bay, r_wanted: Amount = USUAL_R, per_inch: Amount = CAREFUL, air: Amount = LEAST_AIR, end: str = "left"
 ) -> OverPlate:
     """Heights and R over one plate of either bay; a rafter bay has a flat ceiling on its plates.
 
@@ -205,7 +212,7 @@ class Along(NamedTuple):
 
 
 def along_slope(
-    bay: Bay, per_inch: Amount = 3.7, air: Amount = LEAST_AIR, end: str = "left", points: int = 60
+    bay: Bay, per_inch: Amount = CAREFUL, air: Amount = LEAST_AIR, end: str = "left", points: int = 60
 ) -> Along:
     """Height and R from the outside face to the ridge or the ceiling's apex, whichever comes first, for a plot."""
     must_be(bay, Bay, "Bay")
@@ -315,7 +322,7 @@ def _half_area(end: End, flat: float) -> float:
 
 
 def warmth_findings(
-    bay: Bay, r_required: Amount = 38, per_inch: Amount = 3.7, air: Amount = LEAST_AIR, edition: str = "2018"
+    bay: Bay, r_required: Amount = USUAL_R, per_inch: Amount = CAREFUL, air: Amount = LEAST_AIR, edition: str = "2018"
 ) -> tuple[Finding, ...]:
     """Insulation over the plate and the air space as findings that join those of ``limits.findings``."""
     must_be(bay, Bay, "Bay")

@@ -111,7 +111,7 @@ def usual_range(house: House, name: str, other: str = "") -> tuple[float, float]
     wide = max(*pair(house["bearing"]), 7.25 if other.startswith("bearing") else 0.0)
     fixed = {
         "seat": (min(LEAST_BEARING, wide / 2), wide), "bearing": (3.5, 11.25), "overhang": (0.0, 30.0),
-        "depth": (5.5, 11.25), "ceiling_pitch": (0.0, min(pair(house["pitch"]))), "sheathing": (0.0, 1.5),
+        "depth": (5.25, 11.5), "ceiling_pitch": (0.0, min(pair(house["pitch"]))), "sheathing": (0.0, 1.5),
     }  # fmt: skip
     if base in fixed:
         return fixed[base]

@@ -1,4 +1,4 @@
-"""What fits first: each rafter size on a row of seats, with its heel and notch.  Most talks end here."""
+"""What fits first: each rafter size on a row of seats, with its heel, notch and verdict.  Most talks end here."""
 
 from __future__ import annotations
 
@@ -6,14 +6,14 @@ from collections.abc import Mapping, Sequence
 from itertools import takewhile
 from typing import Any, NamedTuple
 
-from rooflab.base.findings import MEETS
+from rooflab.base.findings import MEETS, VERDICTS
 from rooflab.base.inputs import INPUTS, pair
 from rooflab.base.lumber import RAFTERS
 from rooflab.base.measure import InputError, feet_inches, sixteenth
 from rooflab.checks.limits import LEAST_BEARING
 
 from .jobfile import FOLLOWS, Job
-from .sweep import sweep
+from .sweep import Sweep, sweep
 from .values import House, at_ends, bays_of, house_of, rafters_of, size_of
 
 COLUMNS = 9  # of seats, before those of the house are added
@@ -22,8 +22,10 @@ COLUMNS = 9  # of seats, before those of the house are added
 class GridCell(NamedTuple):
     """One rafter size on one seat: heel and notch as they are printed, or why it cannot be built.
 
-    ``word`` is "within D/4" or "ask"; ``same`` where the heel reads like the truss's; ``present`` is the house itself.
-    ``why`` says what is refused: a heel beside it means that the rafters stand and the trusses over them do not.
+    ``word`` is the worst verdict of the whole house, as on a map: "meets", "ask" or "misses" ("" where it cannot be
+    built), and ``names`` say what asks or misses; ``same`` where the heel reads like the truss's; ``present`` is the
+    house itself.  ``why`` says what is refused: a heel beside it means that the rafters stand and the trusses over them
+    do not.
     """
 
     lumber: str
@@ -34,6 +36,7 @@ class GridCell(NamedTuple):
     why: str
     same: bool
     present: bool
+    names: tuple[str, ...] = ()
 
 
 class SeatGrid(NamedTuple):
@@ -90,7 +93,6 @@ def seat_grid(
     ends = ("left",) if not base_differs(swept) else ("left", "right")
     heels = [swept.reading("rafter.heel", end) for end in ends]
     notches = [swept.reading("rafter.notch_ratio", end) for end in ends]
-    codes = [swept.verdict(f"rafter.end_notch{'' if end == 'left' else '_right'}") for end in ends]
     target = _truss_heel(base)
     made = []
     for i, size in enumerate(names):
@@ -103,14 +105,22 @@ def seat_grid(
                 continue
             said = " and ".join(dict.fromkeys(feet_inches(heel[i, j]) for heel in heels))
             notch = f"{100 * max(ratio[i, j] for ratio in notches):.0f} %"
-            word = "within D/4" if all(code[i, j] <= MEETS for code in codes) else "ask"
             why = _refusal(here) if swept.no_truss_full[i, j] else ""
-            cells.append(GridCell(size, seat, said, notch, word, why, said == target, present))
+            word = VERDICTS[swept.state[i, j]]
+            cells.append(GridCell(size, seat, said, notch, word, why, said == target, present, _worse(swept, i, j)))
         made.append(tuple(cells))
     return SeatGrid(row, names, tuple(made), target, _sentence(made, target))
 
 
-def base_differs(swept: Any) -> bool:
+def _worse(swept: Sweep, i: int, j: int) -> tuple[str, ...]:
+    """Names of the findings of a cell that ask or miss, each once."""
+    if swept.refused[i, j]:
+        return ()
+    keys = [key for key in swept.findings if swept.verdict(key)[i, j] > MEETS]
+    return tuple(dict.fromkeys(key.partition(".")[2].removesuffix("_right").replace("_", " ") for key in keys))
+
+
+def base_differs(swept: Sweep) -> bool:
     """Whether any cell's ends differ."""
     return "rafter.end_notch_right" in swept.findings
 
@@ -138,8 +148,8 @@ def _refusal(house: House) -> str:
 def _sentence(rows: Sequence[Sequence[GridCell]], target: str) -> str:
     cells = [cell for row in rows for cell in row]
     fits = [cell for cell in cells if cell.heel and not cell.why]
-    good = [cell for cell in fits if cell.word == "within D/4"]
-    said = f"{len(fits)} of {len(cells)} can be built, {len(good)} of them with the notch within a quarter of the depth"
+    good = [cell for cell in fits if cell.word == VERDICTS[MEETS]]
+    said = f"{len(fits)} of {len(cells)} can be built, {len(good)} of them meet every limit looked at"
     if not target:
         return f"{said}."
     same = [f"{cell.lumber} on {feet_inches(cell.seat)}" for cell in fits if cell.same]

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import lru_cache
 from typing import Any
 
 from rooflab.base.inputs import INPUTS, Ends, Input, attempt, must_be, pair, read_ends, read_size, read_word, stop_on
@@ -87,6 +88,30 @@ def stock(text: Any) -> dict[str, Any]:
     ({'lumber': '2x10'}, {'depth': '9 1/2'})
     """
     return {"lumber" if re.search("[x×]", str(text).lower()) else "depth": text}
+
+
+def from_boxes(boxes: Mapping[str, str], problems: list[str]) -> House:
+    """The values of a house that single boxes hold, each text read once; "chord" may be two sizes, as in 2x6/2x4.
+
+    >>> from_boxes({"lumber": "9 1/2", "chord": "2x6/2x4"}, [])
+    {'depth': 9.5, 'chord': '2x6', 'bottom_chord': '2x4'}
+    """
+    made: House = {}
+    for name, text in boxes.items():
+        if name == "chord" and "bottom_chord" not in boxes:
+            top, bottom = chords(text)
+            made["chord"] = read("chord", top, problems)
+            made["bottom_chord"] = made["chord"] if top == bottom else read("bottom_chord", bottom, problems)
+            continue
+        for own, value in (stock(text) if name == "lumber" else {name: text}).items():
+            made[own] = read(own, value.strip().lower() if own in ("ridge", "heel") else value, problems)
+    return made
+
+
+def chords(text: str) -> tuple[str, str]:
+    """Top and bottom chord: one size for both, or two as in 2x6/2x4."""
+    two = re.fullmatch(r"\s*(\d\s*x\s*\d+)\s*/\s*(\d\s*x\s*\d+)\s*", text.lower())
+    return (two[1], two[2]) if two else (text, text)
 
 
 def changed(house: Mapping[str, Any], values: Mapping[str, Any]) -> House:
@@ -228,14 +253,23 @@ def bays_of(house: Mapping[str, Any], rounded: bool = True) -> tuple[RafterBay, 
 
 def gable_of(house: Mapping[str, Any]) -> Gable:
     """The gable of a house: the walls and pitches that both bays share."""
-    return Gable(**{name: house[name] for name in GABLE})
+    return _gable(*(house[name] for name in GABLE))
+
+
+@lru_cache(64)  # most moves leave the walls as they are
+def _gable(*values: Any) -> Gable:
+    return Gable(**dict(zip(GABLE, values, strict=True)))
 
 
 def rafters_of(house: Mapping[str, Any], rounded: bool = True, gable: Gable | None = None) -> RafterBay:
     """The rafter bay of a house."""
-    wood = {name: house[name] for name in ("lumber", "depth") if name in house}
-    rest = {name: house[name] for name in ("seat", "ridge", "plate")}
-    return RafterBay(gable or gable_of(house), rounded=rounded, **wood, **rest)
+    wood = house.get("lumber"), house.get("depth")
+    return _rafters(gable or gable_of(house), rounded, *wood, house["seat"], house["ridge"], house["plate"])
+
+
+@lru_cache(64)
+def _rafters(gable: Gable, rounded: bool, lumber: Any, depth: Any, seat: Any, ridge: Any, plate: Any) -> RafterBay:
+    return RafterBay(gable, lumber, seat, ridge, depth, plate, rounded)
 
 
 def truss_of(house: Mapping[str, Any], heels: Ends, gable: Gable | None = None) -> ScissorBay:

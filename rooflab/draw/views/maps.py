@@ -289,7 +289,7 @@ def _rows(items: Sequence[str], wide: float, size: float) -> Iterator[str]:
 
 
 def grid_html(grid: SeatGrid) -> str:
-    """The grid as a table: a row a rafter size, a column a seat; heel, notch, and "ask" or why not in words."""
+    """The grid as a table: a row a rafter size, a column a seat; heel, notch, verdict or why not in words."""
     head = "".join(f'<th scope="col">{escape(feet_inches(seat))}</th>' for seat in grid.seats)
     body = "".join(
         f'<tr><th scope="row">{escape(name)}</th>{"".join(map(_cell, row))}</tr>'
@@ -302,10 +302,10 @@ def grid_html(grid: SeatGrid) -> str:
 
 
 def _cell(cell: GridCell) -> str:
-    classes = " ".join(filter(None, ("rl-now" * cell.present, "rl-same" * cell.same, "rl-asks" * (cell.word == "ask"))))
+    classes = " ".join(filter(None, ("rl-now" * cell.present, "rl-same" * cell.same, "rl-asks" * bool(cell.names))))
     if not cell.heel:
         return f'<td class="rl-not" title="{escape(cell.why)}">cannot be cut</td>'
-    words = [f"notch {cell.notch}", "ask" if cell.word == "ask" else "", "now" if cell.present else ""]
+    words = [f"notch {cell.notch}", cell.word if cell.names else "", "now" if cell.present else ""]
     words += ["same heel" if cell.same and not cell.present else "", "no truss" if cell.why else ""]
     why = f' title="{escape(cell.why)}"' if cell.why else ""
     said = ", ".join(filter(None, words))

@@ -61,7 +61,7 @@ class Grid(Page):
         return grid_table(sitting.solved())
 
     def note(self, sitting: Sitting) -> str:
-        legend = "Per cent: notch of the depth. [ ] stands now; ask: deeper than a quarter."
+        legend = "Per cent: notch of the depth. [ ] stands now; ask, misses: as on the map, point at a cell for what."
         return f"{legend} {verdicts(sitting.solved(), legend)}"
 
 
@@ -83,10 +83,11 @@ def _cell(cell: GridCell) -> str:
     if not cell.heel:
         return f'<td title="{escape(cell.why)}">no heel</td>'
     heel = f"<b>[{escape(cell.heel)}]</b>" if cell.present else escape(cell.heel)
-    words = [f"{cell.notch} {'ask' * (cell.word == 'ask')}", "same heel" * (cell.same and not cell.present)]
+    words = [f"{cell.notch} {cell.word if cell.names else ''}", "same heel" * (cell.same and not cell.present)]
     words.append("no truss" * bool(cell.why))
     lines = [heel, *(escape(word.strip()) for word in words if word)]
-    return f"<td>{'<br>'.join(line.replace(' ', NO_BREAK) for line in lines)}</td>"
+    why = f' title="{escape(", ".join(cell.names))}"' if cell.names else ""
+    return f"<td{why}>{'<br>'.join(line.replace(' ', NO_BREAK) for line in lines)}</td>"
 
 
 MAPPED = ("seat", "pitch", "ceiling_pitch", "overhang", "span", "plate_height")

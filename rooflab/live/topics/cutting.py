@@ -16,22 +16,23 @@ from rooflab.draw.sheets.template import birdsmouth_template
 from rooflab.draw.views.cutting import birdsmouth, cut_drawing, framing_square, stepping
 from rooflab.house.bays import RafterBay
 from rooflab.house.cutting import Cut, whole_steps
-from rooflab.house.planes import Gable
-from rooflab.job.values import stock
+from rooflab.job.jobfile import Job
+from rooflab.job.values import rafters_of
 from rooflab.lessons.slips.cutting import CutQuestion, drawn
 from rooflab.live.widgets.ask import Ask, judged
 from rooflab.live.widgets.controls import Control, choice, house
 from rooflab.live.widgets.files import beside, write_and_link
 from rooflab.live.widgets.form import Desk
+from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.topic import Entry, Taped, Topic, panel_of
+from rooflab.live.widgets.topic import Entry, Taped, panel_of
 
 FOLDER = "to the carpenter"
 CUT_LIMITS = ("end_notch", "stock_above_seat", "tail_left", "tail_length", "bearing", "ridge_board")
 PLATE = 5.5  # the plate where nothing else is said; a longer seat takes a wider one, in
 
 
-class CutTopic(Topic):
+class CutTopic(HouseTopic):
     """A common rafter as it is cut."""
 
     name = "cut"
@@ -72,19 +73,8 @@ class CutTopic(Topic):
         )),
     }  # fmt: skip
 
-    def __init__(self, **others: str) -> None:
-        """``others`` are a rafter or a ridge board that may be chosen beside the usual ones."""
-        self.controls = tuple(
-            one._replace(choices=(*one.choices, others[one.name]))
-            if one.name in others and others[one.name] not in one.choices
-            else one
-            for one in type(self).controls
-        )
-
     def build(self, given: dict[str, Any]) -> Cut:
-        gable = Gable(given["span"], given["pitch"], max(PLATE, given["seat"]), given["overhang"])
-        wood = stock(given["lumber"])
-        return Cut(RafterBay(gable, seat=given["seat"], ridge=given["ridge"], **wood), hook=given["hook"])
+        return Cut(rafters_of(self.moved(given), rounded=False), hook=given["hook"])
 
     def numbers(self, state: Cut) -> dict[str, Any]:
         return {"cut": Taped(state.numbers.worked)}
@@ -141,14 +131,15 @@ CUT = CutTopic()
 
 def cut_panel(
     controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (), size: str = "small",
-    locked: bool = False, **start: Any,
+    locked: bool = False, job: Job | None = None, **start: Any,
 ) -> Panel:  # fmt: skip
     """A panel on a rafter as it is cut: cut drawing, birdsmouth, framing square, stepping off.
 
-    ``lumber`` may be a measured size or a depth too, and ``ridge`` another board, as a job file has them.
+    ``job`` is the house whose rafter is cut; ``lumber`` may be a measured size or a depth too, and ``ridge`` another
+    board.
     """
-    own = {name: " ".join(str(start[name]).split()) for name in ("lumber", "ridge") if name in start}
-    return panel_of(CutTopic(**own), controls, views, groups, size, locked, start)
+    topic = CutTopic(job).with_size(**{name: str(start[name]) for name in ("lumber", "ridge") if name in start})
+    return panel_of(topic, controls, views, groups, size, locked, {**topic.own(), **start})
 
 
 def cut_question(prompt: str, reading: str, **start: Any) -> Ask:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from rooflab.job.jobfile import Job
 from rooflab.live.widgets.ask import Ask
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import Topic, number, number_drill, panel_of
@@ -18,9 +19,15 @@ TOPICS: dict[str, Topic] = {"pair": PAIR, "truss": TRUSS, "seam": SEAM}
 
 def force_panel(
     topic: str = "pair", controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (),
-    size: str = "small", locked: bool = False, **start: Any,
+    size: str = "small", locked: bool = False, job: Job | None = None, **start: Any,
 ) -> Panel:  # fmt: skip
-    """A panel on forces: the "pair" of rafters, the teaching "truss", or the "seam" between them."""
+    """A panel on forces: the "pair" of rafters, the teaching "truss", or the "seam" between them.
+
+    ``job`` is the house whose rafters push.
+    """
+    if job and topic == "pair":
+        pair = PairTopic(job)
+        return panel_of(pair, controls, views, groups, size, locked, {**pair.own(), **start})
     return panel_of(TOPICS[topic], controls, views, groups, size, locked, start)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape
 from random import Random
 from typing import Any
@@ -29,13 +29,14 @@ from rooflab.draw.scene import Scene
 from rooflab.draw.views.details import rafter_heel
 from rooflab.draw.views.loads import Bar, demand_bars, loads_on_rafter, part_bars, reach_bars
 from rooflab.house.bays import RafterBay
-from rooflab.house.planes import Gable
 from rooflab.house.readings import READINGS
+from rooflab.job.jobfile import Job
 from rooflab.live.widgets.ask import Ask
 from rooflab.live.widgets.controls import choice, house, quantity
+from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
-from rooflab.live.widgets.topic import DECIDE, Entry, Topic, number, number_drill, panel_of
+from rooflab.live.widgets.topic import DECIDE, Entry, number, number_drill, panel_of
 
 ROOFING = {"shingles": "asphalt shingles", "metal": "metal roofing", "tile": "clay or concrete tile"}
 BELOW = ("wood sheathing, 1/2 in", "insulation, 12 in light fill", "gypsum board, 1/2 in")
@@ -77,7 +78,7 @@ class Standing:
     given_snow: bool
 
 
-class LoadsTopic(Topic):
+class LoadsTopic(HouseTopic):
     """Loads on a rafter, its demand over capacity, and the heel beside it."""
 
     name = "loads"
@@ -141,8 +142,7 @@ class LoadsTopic(Topic):
     }  # fmt: skip
 
     def build(self, given: dict[str, Any]) -> Standing:
-        gable = Gable(given["span"], given["pitch"], max(5.5, given["seat"]), 16)
-        bay = RafterBay(gable, given["lumber"], seat=given["seat"], ridge="2x12", rounded=True)
+        gable, bay = self.rafter_bay(given)
         m = gable.slopes[0]
         own = framing_weight(bay.thickness, bay.depth, given["spacing"])
         parts = (*(PARTS[name] for name in (ROOFING[given["roofing"]], *BELOW)),
@@ -150,14 +150,15 @@ class LoadsTopic(Topic):
         by_parts = given["dead"] is None
         dead = sum(part.weight for part in parts) if by_parts else given["dead"]
         snow = given["snow"]
-        loads = Loads(dead, given["live"], given["ground_snow"], snow, thermal=given["thermal"])
+        typed = {name: given[name] for name in ("live", "ground_snow", "thermal")}
+        loads = replace(self.assumptions.loads, dead=dead, snow=snow, **typed)
         checks = check_rafter(bay, loads, given["grade"], given["spacing"])
         worst = {name: max(checks, key=lambda one, n=name: float(one.values[n])) for name in RATIOS}  # type: ignore[misc]
         top = max(checks, key=lambda one: one.ratio)
         live, roof_snow = float(loads.live_at(m)), float(loads.snow_at(m))
         symbols = {
             "run": bay.left.run, "dead": dead, "m": m, "roof_live": live, "live": max(live, roof_snow),
-            "p_g": given["ground_snow"], "C_e": 1.0, "C_t": given["thermal"], "I_s": 1.0,
+            "p_g": given["ground_snow"], "C_e": loads.exposure, "C_t": loads.thermal, "I_s": loads.importance,
             "snow": roof_snow,
         }  # fmt: skip
         rows = LOAD_ROWS
@@ -328,13 +329,14 @@ def _limits(state: Standing) -> str:
 
 def load_panel(
     controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = ("heel", "loads", "strength"),
-    size: str = "", locked: bool = False, **start: Any,
+    size: str = "", locked: bool = False, job: Job | None = None, **start: Any,
 ) -> Panel:  # fmt: skip
-    """A panel on loads and the rafter; keyword arguments are the controls' starting texts (``pitch=6, dead=15``).
+    """A panel on loads and the rafter of a ``job``'s house; keywords are starting texts (``pitch=6, dead=15``).
 
     The local code's own figures come first: ``live`` and ``snow`` may be typed in the place of what is worked out.
     """
-    return panel_of(LOADS, controls, views, groups, size, locked, start)
+    topic = LoadsTopic(job)
+    return panel_of(topic, controls, views, groups, size, locked, {**topic.own(), **start})
 
 
 def load_question(prompt: str, reading: str, **start: Any) -> Ask:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping, Sequence
-from functools import lru_cache
 from html import escape
 from typing import Any, NamedTuple
 
@@ -19,21 +17,20 @@ from rooflab.draw.scene import Scene
 from rooflab.draw.views.details import eave, heel_detail, rafter_heel, truss_heel
 from rooflab.draw.views.section import seam_plan, section
 from rooflab.house.bays import RafterBay, ScissorBay
-from rooflab.house.planes import Gable
 from rooflab.house.seam import Comparison, Tail, compare, tail_and_soffit
-from rooflab.job.jobfile import Job
-from rooflab.job.values import read, stock
+from rooflab.job.jobfile import FOLLOWS, Job, example
+from rooflab.job.values import assumptions_of, bays_of, chords, from_boxes, house_of, read, stock
 from rooflab.live.widgets.controls import choice, house
+from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import Group, Row, findings_html, list_html
-from rooflab.live.widgets.topic import Entry, Topic, TopicPanel, known
+from rooflab.live.widgets.topic import Entry, TopicPanel, known
 
 NAILING = (
     "Roof panels run across the seam with their ends staggered; nail edges 6 in and between 12 in apart (common "
     "schedule, from memory: verify in IRC R602.3(1) and the wind design). Nail no rafter to a truss to share load."
 )
 DEFER = "Local code, engineer and manufacturer decide."
-TWO_SIZES = re.compile(r"\s*(\d\s*x\s*\d+)\s*/\s*(\d\s*x\s*\d+)\s*")
 LISTS = ("limits", "table")  # views that are no pictures
 
 
@@ -51,12 +48,6 @@ class State(NamedTuple):
 
 
 # --- what can be typed beside the choices ----------------------------------------------------------------------------
-
-
-def chords(text: str) -> tuple[str, str]:
-    """Top and bottom chord: one size for both, or two as in 2x6/2x4."""
-    two = TWO_SIZES.fullmatch(text.lower())
-    return (two[1], two[2]) if two else (text, text)
 
 
 def _read_chords(text: str, problems: list[str]) -> None:
@@ -77,7 +68,7 @@ def _read_ridge(text: str, problems: list[str]) -> None:
 # --- the topic -------------------------------------------------------------------------------------------------------
 
 
-class Section(Topic):
+class Section(HouseTopic):
     """Both bays in one roof plane; the truss heel follows the rafter's until another is typed."""
 
     name = "section"
@@ -128,30 +119,33 @@ class Section(Topic):
     caution = ""  # its lists end with their own
     detail_type = 11.0
 
-    def __init__(self, assumptions: Assumptions | None, speaks: str = "") -> None:
-        """``assumptions`` is what the early checks take; None: there are none.
+    def __init__(
+        self, job: Job | None = None, assumptions: Assumptions | None = None, early: bool = True, speaks: str = ""
+    ) -> None:
+        """What has no box is as in ``job``, the lessons' house without one; ``assumptions`` in place of the house's.
 
-        ``speaks`` is the view whose description is the sentence; none: what the seam comes to.
+        Without ``early`` there are no early checks; ``speaks`` is the view whose description is the sentence (none:
+        what the seam comes to).
         """
-        self.assumptions, self.speaks = assumptions, speaks
+        self.job, self.own_assumptions, self.early, self.speaks = job, assumptions, early, speaks
+        self.house = house_of(job or example())
 
     def shown_in(self, views: Sequence[str], groups: Sequence[str]) -> Section:
         pictures = (*(view for view in views if view not in LISTS), "section")
-        return Section(self.assumptions, "" if "seam" in groups else pictures[0])
+        return Section(self.job, self.own_assumptions, self.early, "" if "seam" in groups else pictures[0])
 
     def on(self, job: Job) -> Section:
-        return Section(self.assumptions and job.assumptions, self.speaks)
+        return Section(job, None, self.early, self.speaks)
 
     def build(self, given: dict[str, Any]) -> State:
-        gable = _gable(*(given[name] for name in ("span", "pitch", "bearing", "overhang", "sheathing")))
-        rafters = _rafters(gable, given["seat"], given["ridge"], given["lumber"])
-        follows = given["heel"] is None
-        heel = rafters.left.heel if follows else given["heel"]
-        scissor = ScissorBay(gable, given["ceiling_pitch"], heel, *chords(given["chord"]))
-        seam, tail, assumed = compare(rafters, scissor), tail_and_soffit(rafters, scissor), self.assumptions
+        typed = {name: given[name] for name in ("lumber", "chord", "sheathing", "ridge")}
+        house = self.moved({**given, **from_boxes(typed, [])})
+        rafters, scissor = bays_of(house)
+        assumed = (self.own_assumptions or assumptions_of(house)) if self.early else None
+        seam, tail = compare(rafters, scissor), tail_and_soffit(rafters, scissor)
         early = carries(rafters, assumed) if assumed else None
         found = tuple(dict.fromkeys(gathered(rafters, scissor, assumed, tail, early).values()))
-        return State(rafters, scissor, seam, tail, found, follows, assumed, early)
+        return State(rafters, scissor, seam, tail, found, house["heel"] == FOLLOWS, assumed, early)
 
     def numbers(self, state: Any) -> dict[str, Any]:
         return {"rafter": state.rafters, "scissor": state.scissor}
@@ -265,17 +259,6 @@ class Section(Topic):
         return [*lines, *([EARLY_CHECK] if state.carries else [])]
 
 
-@lru_cache(64)
-def _gable(span: float, pitch: float, bearing: float, overhang: float, sheathing: str) -> Gable:
-    return Gable(span, pitch, bearing, overhang, sheathing=sheathing)
-
-
-@lru_cache(64)
-def _rafters(gable: Gable, seat: float, ridge: str, size: str) -> RafterBay:
-    """``size`` is a sawn size, or a typed depth of engineered or measured stock."""
-    return RafterBay(gable, seat=seat, ridge=ridge.strip().lower(), rounded=True, **stock(size))
-
-
 # --- lists -----------------------------------------------------------------------------------------------------------
 
 
@@ -314,15 +297,16 @@ def section_panel(
     groups: Sequence[str] = tuple(Section.groups),
     size: str = "",
     assumptions: Assumptions | None = None,
+    job: Job | None = None,
     **start: Any,
 ) -> TopicPanel:
     """What ``one_plane`` answers, without the widget."""
     known("Group of readings", groups or ["nothing"], list(Section.groups))
     known("Control", controls or ["nothing"], CONTROLS)
     known("View", views or ["nothing"], VIEWS)
-    early = None if size == "small" else assumptions or Assumptions()  # the whole section makes the early checks too
+    topic = Section(job, assumptions, size != "small")  # the whole section makes the early checks too
     in_order = [name for name in Section.groups if name in groups]
-    return TopicPanel(Section(early), controls, views, in_order, size, start)
+    return TopicPanel(topic, controls, views, in_order, size, start)
 
 
 def one_plane(
@@ -332,13 +316,15 @@ def one_plane(
     size: str = "",
     locked: bool = False,
     assumptions: Assumptions | None = None,
+    job: Job | None = None,
     **start: Any,
 ) -> Panel:
     """The live section as a panel.
 
     ``controls``, ``views`` and ``groups`` choose what can be moved, seen and read; ``size`` "small" is for one idea at
-    a time and makes no early check of load and warmth; ``assumptions`` is what these take.  Keyword arguments are the
+    a time and makes no early check of load and warmth; ``assumptions`` is what these take, those of
+    ``job`` without any; what has no box is as in ``job``, the lessons' house without one.  Keyword arguments are the
     controls' starting values (``span="26'"``, ``seat="3 1/2"``, ``heel="8"`` for a typed heel).  InputError where the
     start cannot be drawn.
     """
-    return Panel(section_panel(controls, views, groups, size, assumptions, **start), locked)
+    return Panel(section_panel(controls, views, groups, size, assumptions, job, **start), locked)

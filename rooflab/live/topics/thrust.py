@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from html import escape
 from random import Random
 from typing import Any, NamedTuple
@@ -14,10 +15,10 @@ from rooflab.checks.thrust import COLLAR_NOTE, THRUST, pair_thrust, post_load, t
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.thrust import HOLDS, pair_forces
 from rooflab.house.bays import RafterBay
-from rooflab.house.planes import Gable
 from rooflab.live.widgets.controls import choice, house, measured, quantity
+from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.rows import findings_html
-from rooflab.live.widgets.topic import Entry, Topic
+from rooflab.live.widgets.topic import Entry
 
 SIZES = ("2x6", "2x8", "2x10", "2x12")
 
@@ -37,11 +38,12 @@ class Pair(NamedTuple):
     case: str
 
 
-class PairTopic(Topic):
+class PairTopic(HouseTopic):
     """Thrust of a rafter pair, ties, ridge beam and post."""
 
     name = "pair"
     label = "Push of a rafter pair"
+    LESSON = {"overhang": 12, "seat": 3}
     controls = (
         house("span", "Span", 144, 480),
         house("pitch", "Roof pitch", 2, 18),
@@ -51,7 +53,7 @@ class PairTopic(Topic):
         choice("lumber", "Rafter", SIZES, "2x10"),
         quantity("spacing", "Spacing", 12, 24, 4, "16", "in"),
         quantity("dead", "Dead load", 5, 30, 1, "15", "lb/ft²"),
-        quantity("snow", "Roof snow", 0, 60, 1, "23", "lb/ft²"),
+        quantity("snow", "Roof snow", 0, 60, 1, "23", "lb/ft²", "worked out"),
     )
     views = {"forces": "Forces", "limits": "Limits and ties"}
     groups = {
@@ -69,9 +71,8 @@ class PairTopic(Topic):
     }  # fmt: skip
 
     def build(self, given: dict[str, Any]) -> Pair:
-        gable = Gable(given["span"], given["pitch"], 5.5, 12)
-        bay = RafterBay(gable, given["lumber"], seat=3, ridge="2x12", rounded=True)
-        loads = Loads(given["dead"], snow=given["snow"])
+        gable, bay = self.rafter_bay(given)
+        loads = replace(self.assumptions.loads, dead=given["dead"], snow=given["snow"])
         made = pair_thrust(bay, loads, given["spacing"], given["tie"])
         base = {name: made.values[name] for name in ("dead", "live", "m", "s", "l", "r", "h", "tie")}
         numbers = {"pair": Rows(PAIR_ROWS, base | {"beam": given["beam"]})}
@@ -106,6 +107,9 @@ class PairTopic(Topic):
         if view == "forces":
             return pair_forces(state.bay, state.numbers["pair"].all, state.hold)
         return f"{findings_html(state.findings)}<p>{escape(COLLAR_NOTE)}</p>"
+
+    def left_to_us(self, state: Pair) -> dict[str, float]:
+        return {"snow": float(state.loads.snow_at(state.bay.gable.slopes[0]))}
 
     def practice(self, chance: Random, family: str) -> dict[str, str]:
         def pick(*row: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape
 from random import Random
 from typing import Any
@@ -11,12 +11,14 @@ from typing import Any
 from rooflab.base.findings import Finding
 from rooflab.base.measure import feet_inches, pitch_text
 from rooflab.base.rows import Reading, Rows
+from rooflab.checks.assumptions import LEFT, warm_findings
 from rooflab.checks.warmth import (
     ATTIC_WALL,
     FULL_HEIGHT,
     HEIGHTS,
     MATERIALS,
     SEAM_AIR,
+    USUAL_R,
     VENT_PATHS,
     WIND_WASH,
     attic_wall_area,
@@ -27,17 +29,18 @@ from rooflab.checks.warmth import (
     over_plate,
     r_value,
     reduced_r,
-    warmth_findings,
 )
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.warmth import along, attic_wall, eaves
 from rooflab.house.bays import RafterBay, ScissorBay
-from rooflab.house.planes import Gable
+from rooflab.job.jobfile import Job
+from rooflab.job.values import bays_of
 from rooflab.live.widgets.ask import Ask
 from rooflab.live.widgets.controls import choice, house, quantity
+from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
-from rooflab.live.widgets.topic import Entry, Topic, number, number_drill, panel_of
+from rooflab.live.widgets.topic import Entry, number, number_drill, panel_of
 
 BARE = {
     "cellulose": "cellulose, loose", "glass, loose": "fiberglass, loose", "glass batt": "fiberglass batt",
@@ -64,7 +67,7 @@ class Warm:
     scissor: ScissorBay
     material: str
     edition: str
-    required: float
+    required: float | None
     enough: float
     air: float
     per_inch: float
@@ -73,7 +76,7 @@ class Warm:
     findings: tuple[Finding, ...]
 
 
-class WarmTopic(Topic):
+class WarmTopic(HouseTopic):
     """Insulation over the plate of both bays."""
 
     name = "warm"
@@ -87,7 +90,7 @@ class WarmTopic(Topic):
         choice("lumber", "Rafter", ("2x6", "2x8", "2x10", "2x12"), "2x10"),
         choice("material", "Insulation", tuple(BARE), "cellulose"),
         quantity("per_inch", "R per inch", 2, 7, 0.1, "careful", "", "careful"),
-        quantity("r_value", "R required", 13, 60, 1, "38"),
+        quantity("r_value", "R required", 13, 60, 1, "38", "", LEFT["r_value"]),
         quantity("air", "Air space", 0, 3, 0.25, "1", "in"),
         choice("edition", "IRC edition", tuple(FULL_HEIGHT), "2018"),
     )
@@ -119,13 +122,19 @@ class WarmTopic(Topic):
         )),
     }  # fmt: skip
 
+    def own(self) -> dict[str, str]:
+        """The job's numbers; an insulation that it names stands as such, with its careful R per inch."""
+        named = str(self.job.insulation.get("material", "")) if self.job else ""
+        words = [{"material": short, "per_inch": "careful"} for short, name in BARE.items() if name == named]
+        return super().own() | (words[0] if words else {})
+
     def build(self, given: dict[str, Any]) -> Warm:
-        gable = Gable(given["span"], given["pitch"], max(5.5, given["seat"]), 16)
-        rafters = RafterBay(gable, given["lumber"], seat=given["seat"], ridge="2x12", rounded=True)
-        heel = rafters.left.heel if given["heel"] is None else given["heel"]
-        scissor = ScissorBay(gable, given["ceiling_pitch"], heel)
+        rafters, scissor = bays_of(self.moved(given))
         per = MATERIALS[BARE[given["material"]]].low if given["per_inch"] is None else given["per_inch"]
-        enough = reduced_r(given["r_value"], given["edition"])
+        assumed = replace(
+            self.assumptions, r_required=given["r_value"], per_inch=per, edition=given["edition"], air=given["air"]
+        )
+        enough = reduced_r(assumed.r, given["edition"])
         bays = {"rafter": rafters, "truss": scissor}
         over = {name: over_plate(bay, enough, per, given["air"]).values for name, bay in bays.items()}
         keep = ("heel", "m", "bearing", "c", "past", "air", "per_inch", "r_wanted")
@@ -134,15 +143,14 @@ class WarmTopic(Topic):
         v = scissor.symbols()
         wall = {name: v[name] for name in ("run", "c", "apex", "start")} | {"r_wanted": enough, "per_inch": per}
         wall |= {f"{name}_x": "nowhere" if x is None else x for name, x in reach.items()}
-        asked = {"r_asked": given["r_value"]}
+        asked = {"r_asked": assumed.r}
         numbers = {
             name: Rows(HEIGHTS, {one: values[one] for one in keep} | asked, "warmth")
             for name, values in over.items()
         }
         found = [
-            f._replace(name=f"{name} {f.name}") if f.name == "over_plate" else f
-            for name, bay in bays.items()
-            for f in warmth_findings(bay, given["r_value"], per, given["air"], given["edition"])
+            f._replace(name=f"{'rafter' if kind == 'rafter' else 'truss'} over_plate") if f.name in OVER_PLATE else f
+            for kind, f in warm_findings(rafters, scissor, assumed)
         ]
         return Warm(
             rafters, scissor, given["material"], given["edition"], given["r_value"], enough, given["air"], per, reach,
@@ -164,11 +172,13 @@ class WarmTopic(Topic):
             return f"{wants}: over the rafter bay {where[0]}, over the scissor bay {where[1]}."
         if view == "wall":
             return f"{v['area']:.1f} ft² of attic wall stand at the seam: an outside wall, insulated and sealed."
-        rule = f"R-{state.required:.0f} required, R-{state.enough:.0f} will do at full height (IRC {state.edition})"
+        wanted = f"R-{USUAL_R if state.required is None else state.required:.0f}"
+        wanted += " to agree" if state.required is None else " required"
+        rule = f"{wanted}, R-{state.enough:.0f} will do at full height (IRC {state.edition})"
         have = [feet_inches(one["clear_outside"]) for one in (r, t)]
         both = have[0] if have[0] == have[1] else f"{have[0]} (rafters) and {have[1]} (truss)"
-        if state.enough == state.required:
-            rule = f"R-{state.required:.0f} required (IRC {state.edition})"
+        if state.enough == (state.required or USUAL_R):
+            rule = f"{wanted} (IRC {state.edition})"
         return f"{rule}; it wants {feet_inches(v['height'])}, and {both} stand at the outside face."
 
     def word(self, key: str, state: Warm) -> str:
@@ -181,7 +191,7 @@ class WarmTopic(Topic):
         return {"ceiling_pitch": max(12 * state.rafters.gable.slopes[0] - 1, 0.5)}
 
     def left_to_us(self, state: Warm) -> dict[str, float]:
-        return {"heel": state.rafters.left.heel, "per_inch": state.per_inch}
+        return {"heel": state.rafters.left.heel, "per_inch": state.per_inch, "r_value": USUAL_R}
 
     def picture(self, view: str, state: Warm) -> Scene | str:
         if view == "eaves":
@@ -212,6 +222,8 @@ class WarmTopic(Topic):
         plate = f", a plate {feet_inches(v['bearing'])} wide" if name == "clear_inside" else ""
         return f"heel {feet_inches(v['heel'])}, {air}{plate}"
 
+
+OVER_PLATE = ("over_plate", "r_to_agree", "sloped_attic")
 
 WARM = WarmTopic()
 
@@ -250,10 +262,11 @@ def _paths(state: Warm) -> str:
 
 def warm_panel(
     controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (), size: str = "",
-    locked: bool = False, **start: Any,
+    locked: bool = False, job: Job | None = None, **start: Any,
 ) -> Panel:  # fmt: skip
-    """A panel on insulation over the plate, along the slope and at the seam, for both bays."""
-    return panel_of(WARM, controls, views, groups, size, locked, start)
+    """A panel on insulation over the plate, along the slope and at the seam, for both bays of a ``job``'s house."""
+    topic = WarmTopic(job)
+    return panel_of(topic, controls, views, groups, size, locked, {**topic.own(), **start})
 
 
 def warm_question(prompt: str, reading: str, **start: Any) -> Ask:

@@ -51,23 +51,24 @@ def kept(path: str | os.PathLike[str], house: Job) -> Job:
 
 
 def start(house: Job) -> dict[str, Any]:
-    """A job's numbers as starting values of ``one_plane``; where its ends differ, those of the left one.
+    """A job and its numbers as starting values of ``one_plane``; where its ends differ, those of the left one.
 
-    Its loads, grade, spacing and insulation go along as ``assumptions``; saving the panel's numbers leaves them.
+    What has no box there, such as the right end, plates and loads, is the job's; saving the panel's numbers leaves it.
 
     >>> start(example())["seat"]
     '3 1/2"'
     """
     texts = texts_of(house)
     names = ("span", "overhang", "bearing", "sheathing", "pitch", "ceiling_pitch", "seat", "ridge", "lumber")
-    made = {"assumptions": house.assumptions, **{name: texts[name] for name in names}, "chord": texts["chords"]}
+    made: dict[str, Any] = {"job": house, **{name: texts[name] for name in names}, "chord": texts["chords"]}
     return made if house.follows else made | {"heel": texts["heel"]}
 
 
 def job_texts(house: Job) -> dict[str, str]:
     """A job's numbers, by name, as starting texts of any panel."""
     texts = texts_of(house)
-    return {name: text for name, text in texts.items() if name != "chords"} | {"chord": texts["chords"]}
+    texts["chord"] = texts.pop("chords")
+    return {name: text for name, text in texts.items() if (name, text) != ("heel", FOLLOWS)}
 
 
 def share(house: Job, *names: str) -> dict[str, str]:

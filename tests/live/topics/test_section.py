@@ -329,7 +329,7 @@ def test_dropped_texts_send_to_the_table(monkeypatch: pytest.MonkeyPatch) -> Non
 def test_what_the_rafter_carries_stands_beside_its_heel() -> None:
     """NDS 2018 3.3 by hand: 2x10 DFL No.2 (Fb 900, CF 1.1, Cr 1.15; Supplement 4A), 16 in, dead 15 on the slope and
     roof live 16 (IRC R301.6, from memory), CD 1.25; M = w L^2 / 8 with L from the ridge to the middle of the seat."""
-    panel = section_panel()
+    panel = section_panel(assumptions=Assumptions())
     load = (15 * K8 + 16) * 16 / 12
     moment = load * ((156 - 1.75) / 12) ** 2 / 8
     used = 12 * moment / (1.5 * 9.25**2 / 6) / (900 * 1.1 * 1.15 * 1.25)
