@@ -20,7 +20,7 @@ from rooflab.house.readings import READINGS
 from rooflab.house.seam import SUBFASCIA
 from rooflab.lessons.slips import SLIPS, Slip, Symbols, words
 
-from .items import ENDS, ITEMS, PITCH_PRINTED, PRINTED, split
+from .items import ENDS, ITEMS, LENGTH_ROUNDING, PITCH_ROUNDING, item_and_end
 
 Truss = tuple[Symbols, Symbols]
 Numbers = dict[str, float]
@@ -30,13 +30,13 @@ NEAR = 3 / 32  # what follows from numbers that are rounded themselves, in
 EQUAL = 1e-6  # numbers nearer than this are the same by algebra, in
 
 SYMBOLS = {"pitch": "m", "ceiling_pitch": "c", "overhang": "o", "bearing": "bearing", "heel": "heel", "plate": "plate"}
-SWAPPED = ("m", "c", "o", "bearing", "start", "heel", "plate")
+END_SYMBOLS = ("m", "c", "o", "bearing", "start", "heel", "plate")
 
 
 # --- the truss as a drawing shows it -------------------------------------------------------------------------------
 
 
-def truss_of(bay: ScissorBay, rafters: RafterBay | None = None) -> Truss:
+def symbols_of_truss(bay: ScissorBay, rafters: RafterBay | None = None) -> Truss:
     """Symbols of both ends; with the rafters that the heel was handed over by, their depth and seat too."""
     ends = []
     for one, end in enumerate(ENDS):
@@ -83,7 +83,7 @@ def items_of(truss: Truss) -> Numbers:
     return found
 
 
-def drawn_from(truss: Truss, shown: Mapping[str, float]) -> Truss:
+def with_shown_inputs(truss: Truss, shown: Mapping[str, float]) -> Truss:
     """The truss with the inputs that a drawing shows in the place of those asked for."""
     ends = []
     for end, s in zip(ENDS, truss, strict=True):
@@ -183,7 +183,7 @@ ON_DRAWINGS: tuple[Slip, ...] = (
     Slip(
         "left and right swapped",
         "That fits left and right swapped: left and right are as seen from the gable end.",
-        change=lambda s: {key: s["other"][key] for key in SWAPPED},
+        change=lambda s: {key: s["other"][key] for key in END_SYMBOLS},
         acts="inputs",
     ),
     Slip(
@@ -194,7 +194,7 @@ ON_DRAWINGS: tuple[Slip, ...] = (
         acts="either",
     ),
 )
-DRAWN: tuple[Slip, ...] = tuple(slip for slip in (*SLIPS, *ON_DRAWINGS) if slip.acts)
+DRAWING_SLIPS: tuple[Slip, ...] = tuple(slip for slip in (*SLIPS, *ON_DRAWINGS) if slip.acts)
 
 
 # --- what a slip would have made of the drawing -------------------------------------------------------------------
@@ -208,7 +208,7 @@ class Candidate(NamedTuple):
     numbers: Numbers
 
 
-def _slipped_heel(slip: Slip, s: Symbols) -> float | None:
+def _heel_with_slip(slip: Slip, s: Symbols) -> float | None:
     """The heel that a slip makes: from the rafter's depth and seat, or from the heel as it was handed over."""
     if slip.change:
         changes = slip.change(s)
@@ -223,14 +223,14 @@ def _slipped_heel(slip: Slip, s: Symbols) -> float | None:
     return float(s["heel"] + wrong - s["main"]) if wrong == blank else float(wrong)
 
 
-def drawn_with(slip: Slip, truss: Truss) -> Truss | None:
+def with_slip(slip: Slip, truss: Truss) -> Truss | None:
     """The truss as it would be with a slip in its inputs; None where the slip cannot happen."""
     ends: list[Symbols] = []
     with suppress(KeyError, ZeroDivisionError, OverflowError):
         for s, other in (truss, truss[::-1]):
             s = {**s, "other": other}
             heel = (
-                _slipped_heel(slip, s)
+                _heel_with_slip(slip, s)
                 if slip.result or slip.only == ("heel",) or slip.name == "nominal depth"
                 else None
             )
@@ -244,7 +244,7 @@ def drawn_with(slip: Slip, truss: Truss) -> Truss | None:
 
 def _alone(slip: Slip, truss: Truss, right: Numbers) -> Iterator[Candidate]:
     """A slip on one item, the rest of the drawing as it was asked for."""
-    made = drawn_with(slip, truss)
+    made = with_slip(slip, truss)
     for name in slip.only or ("heel",):
         if name not in ITEMS:
             continue
@@ -269,8 +269,8 @@ def _candidates(*ends: tuple[tuple[str, Any], ...]) -> tuple[Candidate, ...]:
     truss = dict(ends[0]), dict(ends[1])
     right = items_of(truss)
     found = []
-    for slip in DRAWN:
-        if slip.acts != "item" and (made := drawn_with(slip, truss)) is not None:
+    for slip in DRAWING_SLIPS:
+        if slip.acts != "item" and (made := with_slip(slip, truss)) is not None:
             wrong = items_of(made)
             if any(abs(wrong[key] - right[key]) > EQUAL for key in right):
                 found.append(Candidate(slip, "", wrong))
@@ -292,13 +292,13 @@ class Cause(NamedTuple):
 
 def rounding_of(key: str) -> float:
     """How far a drawing's number may stand off the one asked for and still be rounding."""
-    return PITCH_PRINTED if split(key)[0].kind == "pitch" else TOLERANCE
+    return PITCH_ROUNDING if item_and_end(key)[0].kind == "pitch" else TOLERANCE
 
 
 def _fits(made: Numbers, shown: Mapping[str, float], keys: Iterable[str]) -> bool:
     for key in keys:
-        item = split(key)[0]
-        slack = PITCH_PRINTED if item.kind == "pitch" else PRINTED if item.given else TOLERANCE
+        item = item_and_end(key)[0]
+        slack = PITCH_ROUNDING if item.kind == "pitch" else LENGTH_ROUNDING if item.is_input else TOLERANCE
         if abs(made[key] - shown[key]) > slack + EQUAL:
             return False
     return True
@@ -306,9 +306,9 @@ def _fits(made: Numbers, shown: Mapping[str, float], keys: Iterable[str]) -> boo
 
 def independent(truss: Truss, shown: Mapping[str, float], off: tuple[str, ...]) -> int:
     """How many differing numbers stand on their own: inputs, and readings that do not follow from the inputs shown."""
-    follows = items_of(drawn_from(truss, shown))
-    given = {split(key)[0].name for key in off if split(key)[0].given}
-    return len(given) + sum(not split(k)[0].given and abs(follows[k] - shown[k]) > NEAR for k in off)
+    follows = items_of(with_shown_inputs(truss, shown))
+    given = {item_and_end(key)[0].name for key in off if item_and_end(key)[0].is_input}
+    return len(given) + sum(not item_and_end(k)[0].is_input and abs(follows[k] - shown[k]) > NEAR for k in off)
 
 
 def causes(truss: Truss, shown: Mapping[str, float]) -> tuple[Cause, ...]:
@@ -323,13 +323,13 @@ def causes(truss: Truss, shown: Mapping[str, float]) -> tuple[Cause, ...]:
     every = candidates(truss)
     fits = [one for one in every if _fits(one.numbers, shown, shown)]
     if fits:
-        return tuple(_said(group, truss, off) for group in _equal(fits, truss, tuple(shown)))
+        return tuple(_cause_of(group, truss, off) for group in _equal(fits, truss, tuple(shown)))
     if independent(truss, shown, off) < 2:
         return ()
     return tuple(_pairs(truss, shown, off, every, right))
 
 
-def _unrounded(truss: Truss) -> Truss:
+def _before_rounding(truss: Truss) -> Truss:
     """The truss before its heel was rounded to be handed over."""
     left, right = (
         {**s, "heel": s["heel"] + s["given"] - s["main"], "main": s["given"]} if "D" in s else s for s in truss
@@ -341,7 +341,7 @@ def _equal(fits: list[Candidate], truss: Truss, keys: tuple[str, ...]) -> list[l
     """The slips that fit, in groups that are the same by algebra; a hair of rounding parts nobody from a group."""
     groups: list[list[Candidate]] = []
     held: set[tuple[str, str]] = set()
-    exact = {(one.slip.name, one.item): one for one in candidates(_unrounded(truss))}
+    exact = {(one.slip.name, one.item): one for one in candidates(_before_rounding(truss))}
     for fit in fits:
         name = fit.slip.name, fit.item
         if name in held:
@@ -360,10 +360,10 @@ def sentence_of(one: Candidate, truss: Truss) -> str:
     return f"{said} This number alone shows it." if one.item else said
 
 
-def _said(group: list[Candidate], truss: Truss, off: tuple[str, ...]) -> Cause:
+def _cause_of(group: list[Candidate], truss: Truss, off: tuple[str, ...]) -> Cause:
     names = tuple(dict.fromkeys(one.slip.name for one in group))
     said = list(dict.fromkeys(sentence_of(one, truss) for one in group))
-    explains = tuple(dict.fromkeys(split(key)[0].name for key in off))
+    explains = tuple(dict.fromkeys(item_and_end(key)[0].name for key in off))
     rest = [text.replace("That fits", "Or", 1) for text in said[1:]]
     return Cause(", or ".join(names), explains, " ".join([said[0], *rest]))
 
@@ -375,25 +375,25 @@ def _pairs(
     useful = []
     for one in every:
         touched = tuple(k for k in shown if abs(one.numbers[k] - right[k]) > rounding_of(k))
-        own = tuple(k for k in touched if one.item or split(k)[0].given)
+        own = tuple(k for k in touched if one.item or item_and_end(k)[0].is_input)
         if own and _fits(one.numbers, shown, own) and set(own) & set(off):
             useful.append((one, set(own)))
     for i, (first, mine) in enumerate(useful):
         for second, theirs in useful[i + 1 :]:
             if mine & theirs:
                 continue
-            if _fits(_both(first, second, truss, right), shown, shown):
+            if _fits(_with_both_slips(first, second, truss, right), shown, shown):
                 said = f"{sentence_of(first, truss)} And: {sentence_of(second, truss)}"
-                explains = tuple(dict.fromkeys(split(key)[0].name for key in off))
+                explains = tuple(dict.fromkeys(item_and_end(key)[0].name for key in off))
                 yield Cause(f"{first.slip.name} and {second.slip.name}", explains, said)
 
 
-def _both(first: Candidate, second: Candidate, truss: Truss, right: Numbers) -> Numbers:
+def _with_both_slips(first: Candidate, second: Candidate, truss: Truss, right: Numbers) -> Numbers:
     """The numbers of a drawing with two slips."""
     made: Truss = truss
     for one in (first, second):
         if not one.item:
-            made = drawn_with(one.slip, made) or made
+            made = with_slip(one.slip, made) or made
     found: dict[str, Any] = items_of(made)
     for one in (first, second):
         if one.item:

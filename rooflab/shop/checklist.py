@@ -15,7 +15,7 @@ from rooflab.base.measure import InputError, feet_inches
 from .items import printed_length
 
 SOURCE = "IRC R802.10.1"
-REQUIRED = (
+CODE_ITEMS = (
     "Slope or depth, span and spacing",
     "Where every joint is",
     "The bearing width each support needs",
@@ -53,7 +53,7 @@ def completeness(ticked: Iterable[int] = ()) -> tuple[Point, ...]:
     >>> [point.number for point in completeness(range(1, 15)) if not point.ticked]
     [15, 16]
     """
-    every = [(text, SOURCE) for text in REQUIRED] + [(text, "not in that list: ask apart") for text in ALSO]
+    every = [(text, SOURCE) for text in CODE_ITEMS] + [(text, "not in that list: ask apart") for text in ALSO]
     marks = list(ticked)
     wrong = [mark for mark in marks if isinstance(mark, bool) or mark not in range(1, len(every) + 1)]
     stop_on(f"Tick {mark!r}: 1 to {len(every)} is allowed." for mark in wrong[:3])
@@ -85,10 +85,10 @@ def movement(
         ("sideways_total", sideways_total, 1.25, memory, "Movement of the bearing sideways, total"),
         ("sideways_live", sideways_live, 0.75, memory, "Movement of the bearing sideways, live"),
     )
-    return tuple(_moved(*row) for row in rows)
+    return tuple(_movement_finding(*row) for row in rows)
 
 
-def _moved(name: str, given: Length | None, limit: float, source: str, what: str) -> Finding:
+def _movement_finding(name: str, given: Length | None, limit: float, source: str, what: str) -> Finding:
     remedy = "Ask the truss designer; the building designer may set a stricter limit."
     if given is None or given == "":
         return Finding(name, None, limit, "ask", source, f"{what}: not shown; at most {limit:.2f} in.", remedy)

@@ -14,8 +14,8 @@ from typing import NamedTuple
 from rooflab.base.inputs import INPUTS
 from rooflab.base.measure import sixteenth
 
-from .causes import EQUAL, Numbers, Truss, drawn_from, items_of
-from .items import ENDS, ITEMS, PITCH_PRINTED, PRINTED, label, split
+from .causes import EQUAL, Numbers, Truss, items_of, with_shown_inputs
+from .items import ENDS, ITEMS, LENGTH_ROUNDING, PITCH_ROUNDING, item_and_end, label
 
 ALIKE = 1 / 16  # a number that would repair all and is nearer to the one asked for than this, is that one, in
 
@@ -29,15 +29,18 @@ class Contradiction(NamedTuple):
 
 
 class Repair(NamedTuple):
-    """One item that, changed alone to this value, repairs every contradiction; ``asked`` where that was asked for."""
+    """One item that, changed alone to this value, repairs every contradiction.
+
+    ``as_intended`` is True where the value is the one asked for.
+    """
 
     item: str
     value: float
-    asked: bool
+    as_intended: bool
 
     @property
     def text(self) -> str:
-        return f"{label(self.item).lower()} {split(self.item)[0].text(self.value)}"
+        return f"{label(self.item).lower()} {item_and_end(self.item)[0].text(self.value)}"
 
 
 class _Relation(NamedTuple):
@@ -55,7 +58,7 @@ def _relations(truss: Truss, shown: Mapping[str, float]) -> Iterator[_Relation]:
         return tuple(f"{name}_{end}" for name in names for end in ENDS)
 
     def off(item: str) -> Callable[[Numbers], float]:
-        return lambda values: items_of(drawn_from(truss, values))[item] - values[item]
+        return lambda values: items_of(with_shown_inputs(truss, values))[item] - values[item]
 
     high = ("span", *both("pitch", "heel"))
     under = ("span", *both("ceiling_pitch"), *(both("bearing") if truss[0]["start"] else ()))
@@ -69,7 +72,7 @@ def _relations(truss: Truss, shown: Mapping[str, float]) -> Iterator[_Relation]:
     low = ("ceiling_rise",) if level and "ceiling_rise" in shown else (*under, *high)
 
     def depth(values: Numbers) -> float:
-        made = items_of(drawn_from(truss, values))
+        made = items_of(with_shown_inputs(truss, values))
         height = values["height"] if top == ("height",) else made["height"]
         ceiling = values["ceiling_rise"] if low == ("ceiling_rise",) else made["height"] - made["depth_at_peak"]
         return height - ceiling - values["depth_at_peak"]
@@ -84,10 +87,10 @@ def _relations(truss: Truss, shown: Mapping[str, float]) -> Iterator[_Relation]:
 
 def _slack(key: str, value: float, asked: float) -> float:
     """How far a printed number may stand off the true one; whole and quarter pitches are taken at their word."""
-    if split(key)[0].kind != "pitch":
-        return PRINTED
-    odd = EQUAL < abs(value - asked) <= PITCH_PRINTED
-    return PITCH_PRINTED if odd or (4 * value) % 1 else 0.0
+    if item_and_end(key)[0].kind != "pitch":
+        return LENGTH_ROUNDING
+    odd = EQUAL < abs(value - asked) <= PITCH_ROUNDING
+    return PITCH_ROUNDING if odd or (4 * value) % 1 else 0.0
 
 
 class _Drawing:
@@ -104,7 +107,7 @@ class _Drawing:
         """The printed items of a relation, the one that follows last."""
         return tuple(item for item, keys in self.printed.items() if set(keys) & set(relation.keys))
 
-    def moved(self, item: str, by: float) -> Numbers:
+    def shift(self, item: str, by: float) -> Numbers:
         return {**self.values, **{key: self.values[key] + by for key in self.printed[item]}}
 
     def holds(self, relation: _Relation, values: Numbers) -> bool:
@@ -116,14 +119,14 @@ class _Drawing:
             slack += abs(relation.off({**values, **{key: values[key] + by for key in keys}}) - off) if by else 0.0
         return abs(off) <= slack
 
-    def broken(self) -> list[_Relation]:
+    def contradictions(self) -> list[_Relation]:
         return [relation for relation in self.relations.values() if not self.holds(relation, self.values)]
 
-    def solved(self, item: str, relation: _Relation) -> float | None:
+    def solve(self, item: str, relation: _Relation) -> float | None:
         """What an item would have to read for a relation to hold exactly."""
         start = self.values[self.printed[item][0]]
         a, b = 0.0, 1.0
-        fa, fb = relation.off(self.moved(item, a)), relation.off(self.moved(item, b))
+        fa, fb = relation.off(self.shift(item, a)), relation.off(self.shift(item, b))
         for _ in range(30):
             if abs(fb) < EQUAL:
                 return start + b
@@ -132,23 +135,23 @@ class _Drawing:
             a, b, fa = b, b - fb * (b - a) / (fb - fa), fb
             if not abs(b) < 1e4:
                 return None
-            fb = relation.off(self.moved(item, b))
+            fb = relation.off(self.shift(item, b))
         return None
 
     def repairs(self, broken: list[_Relation]) -> Iterator[Repair]:
         for item in dict.fromkeys(item for relation in broken for item in self.items(relation)):
-            value = self.solved(item, broken[0])
-            if value is None or not _allowed(item, value):
+            value = self.solve(item, broken[0])
+            if value is None or not _in_range(item, value):
                 continue
             made = {**self.values, **dict.fromkeys(self.printed[item], value)}
             if all(self.holds(relation, made) for relation in self.relations.values()):
                 asked = self.asked[self.printed[item][0]]
-                near = PITCH_PRINTED if split(item)[0].kind == "pitch" else ALIKE
+                near = PITCH_ROUNDING if item_and_end(item)[0].kind == "pitch" else ALIKE
                 yield Repair(item, value, abs(value - asked) <= near + EQUAL)
 
 
-def _allowed(item: str, value: float) -> bool:
-    name = split(item)[0].name
+def _in_range(item: str, value: float) -> bool:
+    name = item_and_end(item)[0].name
     if name in INPUTS:
         return INPUTS[name].low <= value <= INPUTS[name].high
     return value > 0 or ITEMS[name].negative
@@ -164,13 +167,13 @@ def conflicts(
     """
     full = {**{f"plate_{end}": s["plate"] for end, s in zip(ENDS, truss, strict=True)}, **shown}
     drawing = _Drawing(truss, full, printed)
-    broken = drawing.broken()
+    broken = drawing.contradictions()
     if not broken:
         return (), ()
     left, right = ({**s, "start": 0.0 if s["start"] else s["bearing"]} for s in truss)
-    if not _Drawing((left, right), full, printed).broken():
+    if not _Drawing((left, right), full, printed).contradictions():
         return (), ()
-    repairs = sorted(drawing.repairs(broken), key=lambda one: not one.asked)
+    repairs = sorted(drawing.repairs(broken), key=lambda one: not one.as_intended)
     return tuple(_contradiction(drawing, relation) for relation in broken), tuple(repairs)
 
 
@@ -179,9 +182,10 @@ def _contradiction(drawing: _Drawing, relation: _Relation) -> Contradiction:
     last = next(item for item in names if relation.item in drawing.printed[item])
     others = [item for item in names if item != last]
     off = relation.off(drawing.values)
-    kind, value = split(last)[0], drawing.values[relation.item]
+    kind, value = item_and_end(last)[0], drawing.values[relation.item]
     parts = [
-        f"{label(item).lower()} {split(item)[0].text(drawing.values[drawing.printed[item][0]])}" for item in others
+        f"{label(item).lower()} {item_and_end(item)[0].text(drawing.values[drawing.printed[item][0]])}"
+        for item in others
     ]
     said = (
         f"{', '.join(parts)} and {label(last).lower()} {kind.text(value)} cannot all be true: the others make it "
@@ -195,7 +199,7 @@ def repair_sentence(repairs: tuple[Repair, ...]) -> str:
     """Which single number, changed, would repair all; the ones that were asked for come first."""
     if not repairs:
         return "No single number, changed, would repair all: at least two are wrong."
-    texts = [f"{one.text}{' (as asked for)' if one.asked else ''}" for one in repairs]
+    texts = [f"{one.text}{' (as asked for)' if one.as_intended else ''}" for one in repairs]
     if len(texts) == 1:
         return f"One number, changed alone, would repair all: {texts[0]}."
     return f"Any one of these, changed alone, would repair all: {'; '.join(texts)}."

@@ -18,7 +18,7 @@ from rooflab.base.measure import InputError, feet_inches, inches, sixteenth
 from rooflab.checks.limits import end_notch_limit
 from rooflab.house.bays import RafterBay, ScissorBay
 
-from .items import printed_length, text_of
+from .items import csv_text, printed_length
 
 CAUTIONS = (
     "Brace as the drawings say, temporary while setting and permanent before loading; the bracing on the "
@@ -42,15 +42,15 @@ STRAIGHT, BOW = 24.0, 0.5  # sheathing bows at most 1/2 in in 2 ft (NAHB perform
 # --- tables of measurements --------------------------------------------------------------------------------------
 
 
-def measured(source: Any, columns: Sequence[str], needed: int) -> list[tuple[str, tuple[float | None, ...]]]:
+def read_measurements(source: Any, columns: Sequence[str], needed: int) -> list[tuple[str, tuple[float | None, ...]]]:
     """Rows of a name and lengths, from a sequence of rows or the text or path of a CSV; InputError with sentences.
 
-    >>> measured("station,heel\\n0,8 3/4\\n24,00-08-13", ("heel", "plate"), 1)
+    >>> read_measurements("station,heel\\n0,8 3/4\\n24,00-08-13", ("heel", "plate"), 1)
     [('0', (8.75, None)), ('24', (8.8125, None))]
     """
     rows: list[Sequence[Any]]
     if isinstance(source, str) or hasattr(source, "__fspath__"):
-        lines = [line for line in text_of(source).splitlines() if line.strip(" \t,;")]
+        lines = [line for line in csv_text(source).splitlines() if line.strip(" \t,;")]
         mark = max(";\t,", key=lines[0].count) if lines else ","
         rows = [next(csv.reader([line.replace("\0", "")], delimiter=mark)) for line in lines[: ROWS + 2]]
         if rows and len(rows[0]) > 1 and str(rows[0][1]).strip().lower() == columns[0]:
@@ -62,12 +62,12 @@ def measured(source: Any, columns: Sequence[str], needed: int) -> list[tuple[str
     if not 1 <= len(rows) <= ROWS:
         raise InputError(f"Measurements: {len(rows) or 'no'} rows; 1 to {ROWS} are taken.")
     problems: list[str] = []
-    found = [_row(number, row, columns, needed, problems) for number, row in enumerate(rows, 1)]
+    found = [_measurement(number, row, columns, needed, problems) for number, row in enumerate(rows, 1)]
     stop_on(problems[:12])
     return found
 
 
-def _row(
+def _measurement(
     number: int, row: Sequence[Any], columns: Sequence[str], needed: int, problems: list[str]
 ) -> tuple[str, tuple[float | None, ...]]:
     cells = [cell.strip() if isinstance(cell, str) else cell for cell in row]
@@ -102,7 +102,7 @@ def built_trusses(bay: ScissorBay, trusses: Any) -> tuple[Finding, ...]:
     ['misses', 'meets', 'meets', 'meets']
     """
     must_be(bay, ScissorBay, "Truss")
-    rows = measured(trusses, ("length", "height"), 2)
+    rows = read_measurements(trusses, ("length", "height"), 2)
     designs = {"length": bay.right.wall.x - bay.left.wall.x, "height": bay.height}
     found = []
     for place, (what, between, off) in enumerate((("length", 0.5, 0.75), ("height", 0.25, 0.5))):
@@ -224,7 +224,7 @@ def shim_schedule(
         raise InputError(f"Tolerance {limit:g} in: 1/16 to 2 in is allowed; no shim is finer than 1/16.")
     rows = [
         (where, float(heel or 0.0), float(plate or 0.0))
-        for where, (heel, plate) in measured(stations, ("heel", "plate"), 1)
+        for where, (heel, plate) in read_measurements(stations, ("heel", "plate"), 1)
     ]
     bad = [where for where, heel, _ in rows if heel <= 0]
     stop_on(f"Station {where}: the heel must be more than 0." for where in bad)
@@ -233,7 +233,7 @@ def shim_schedule(
     wanted = highest if plane is None else printed_length(plane, "Plane")
     aim = max(highest, wanted)
     stretch = None if pitch is None else float(geo.stretch(pitch / 12))
-    made = tuple(_shim(where, heel, plate, aim, limit, stretch) for where, heel, plate in rows)
+    made = tuple(_shim_at(where, heel, plate, aim, limit, stretch) for where, heel, plate in rows)
     low = sum(row.shim > 0 for row in made)
     above = f"the rafters' plane, {feet_inches(aim - highest)} above the highest truss"
     said = f"Aim for {feet_inches(aim)}, {'the highest truss' if aim == highest else above}: "
@@ -246,7 +246,7 @@ def shim_schedule(
     return Schedule(aim, made, said)
 
 
-def _shim(where: str, heel: float, plate: float, aim: float, limit: float, stretch: float | None) -> Shim:
+def _shim_at(where: str, heel: float, plate: float, aim: float, limit: float, stretch: float | None) -> Shim:
     top = plate + heel
     below = aim - top
     shim = 0.0 if below <= limit + HAIR else math.floor(below / STEP + HAIR) * STEP

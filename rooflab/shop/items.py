@@ -16,21 +16,21 @@ from typing import Any, NamedTuple
 from rooflab.base.inputs import read_size, stop_on
 from rooflab.base.measure import InputError, feet_inches, inches, pitch, pitch_text
 
-PRINTED = 1 / 32  # a length printed to the nearest 1/16 is off by at most this, in
-PITCH_PRINTED = 0.005  # a pitch printed to two decimals, in 12
+LENGTH_ROUNDING = 1 / 32  # a length printed to the nearest 1/16 is off by at most this, in
+PITCH_ROUNDING = 0.005  # a pitch printed to two decimals, in 12
 LARGEST = 20_000_000  # characters of a CSV that are read
-SAID = 12  # sentences about one CSV that are worth reading
+MOST_SENTENCES = 12  # sentences about one CSV that are worth reading
 ENDS = ("left", "right")
 
 
-class Item(NamedTuple):
+class DrawingItem(NamedTuple):
     """One item: name, label, kind (length, pitch, size), whether each end has its own, and whether it is an input."""
 
     name: str
     label: str
     kind: str
     ends: bool
-    given: bool
+    is_input: bool
     negative: bool = False
 
     def text(self, value: float) -> str:
@@ -38,21 +38,21 @@ class Item(NamedTuple):
         return pitch_text(round(value, 2)) if self.kind == "pitch" else feet_inches(value)
 
 
-ITEMS: dict[str, Item] = {
+ITEMS: dict[str, DrawingItem] = {
     row.name: row
     for row in (
-        Item("span", "Span", "length", False, True),
-        Item("pitch", "Roof pitch", "pitch", True, True),
-        Item("ceiling_pitch", "Ceiling pitch", "pitch", True, True),
-        Item("overhang", "Overhang", "length", True, True),
-        Item("bearing", "Bearing", "length", True, True),
-        Item("heel", "Heel", "length", True, True),
-        Item("height", "Overall height", "length", False, False),
-        Item("ceiling_rise", "Ceiling rise", "length", False, False),
-        Item("depth_at_peak", "Depth at the peak", "length", False, False),
-        Item("tail_top", "Top of tail", "length", True, False, True),
-        Item("plate", "Plate", "length", True, True, True),
-        Item("chord", "Top chord", "size", False, True),
+        DrawingItem("span", "Span", "length", False, True),
+        DrawingItem("pitch", "Roof pitch", "pitch", True, True),
+        DrawingItem("ceiling_pitch", "Ceiling pitch", "pitch", True, True),
+        DrawingItem("overhang", "Overhang", "length", True, True),
+        DrawingItem("bearing", "Bearing", "length", True, True),
+        DrawingItem("heel", "Heel", "length", True, True),
+        DrawingItem("height", "Overall height", "length", False, False),
+        DrawingItem("ceiling_rise", "Ceiling rise", "length", False, False),
+        DrawingItem("depth_at_peak", "Depth at the peak", "length", False, False),
+        DrawingItem("tail_top", "Top of tail", "length", True, False, True),
+        DrawingItem("plate", "Plate", "length", True, True, True),
+        DrawingItem("chord", "Top chord", "size", False, True),
     )
 }
 NAMES = {
@@ -64,7 +64,7 @@ NAMES = {
 }
 
 
-class Shown(NamedTuple):
+class DrawingValue(NamedTuple):
     """A value on a drawing: the number, the text it was read from, and the remark beside it."""
 
     value: float
@@ -72,7 +72,7 @@ class Shown(NamedTuple):
     remark: str = ""
 
 
-def split(key: str) -> tuple[Item, str]:
+def item_and_end(key: str) -> tuple[DrawingItem, str]:
     """The item of a key such as ``heel`` or ``heel_left``, and its end ("" for both)."""
     name, end = NAMES[key]
     return ITEMS[name], end
@@ -80,7 +80,7 @@ def split(key: str) -> tuple[Item, str]:
 
 def label(key: str) -> str:
     """An item's name in words: ``Heel, left``."""
-    item, end = split(key)
+    item, end = item_and_end(key)
     return f"{item.label}, {end}" if end else item.label
 
 
@@ -105,7 +105,7 @@ def printed_length(value: Any, what: str) -> float:
     return (feet * 12 + inch + parts / 16) * (-1 if found[1] and feet + inch + parts else 1)
 
 
-def read_items(source: Any) -> dict[str, Shown]:
+def read_items(source: Any) -> dict[str, DrawingValue]:
     """The items of a returned drawing by key; InputError with a sentence for all that cannot be read.
 
     ``source`` is a mapping of item to value, the text of a CSV, or the path of one.  An item with an empty value counts
@@ -114,12 +114,12 @@ def read_items(source: Any) -> dict[str, Shown]:
     >>> {key: shown.value for key, shown in read_items("item,value,remark\\nheel,00-07-07,\\npitch,8.00,").items()}
     {'heel': 7.4375, 'pitch': 8.0}
     """
-    found: dict[str, Shown] = {}
+    found: dict[str, DrawingValue] = {}
     problems: list[str] = []
     if isinstance(source, Mapping):
         rows: Iterable[tuple[str, Any, Any, str]] = (("", name, value, "") for name, value in source.items())
     else:
-        rows = _csv_rows(text_of(source), problems)
+        rows = _csv_rows(csv_text(source), problems)
     for place, name, value, remark in rows:
         key = re.sub("[^a-z]+", "_", str(name).lower()).strip("_")
         if key not in NAMES:
@@ -128,7 +128,7 @@ def read_items(source: Any) -> dict[str, Shown]:
                 f"{place}{_short(name)}: no such item; items are {allowed}, with _left or _right for one end."
             )
             continue
-        item, end = split(key)
+        item, end = item_and_end(key)
         key = f"{item.name}_{end}" if end else item.name
         if value is None or (isinstance(value, str) and value.strip().lower() in ("", "-", "not shown")):
             continue
@@ -137,17 +137,17 @@ def read_items(source: Any) -> dict[str, Shown]:
             problems.append(f"{place}{label(key)}: it stands more than once; keep one row of {clash}.")
             continue
         try:
-            found[key] = Shown(_read(item, value, f"{place}{label(key)}"), str(value).strip(), remark)
+            found[key] = DrawingValue(_item_value(item, value, f"{place}{label(key)}"), str(value).strip(), remark)
         except InputError as error:
             problems += error.problems
     if not found and not problems:
         problems.append("Returned drawing: it shows nothing; give at least one item and its value.")
-    more = len(problems) - SAID
-    stop_on(problems if more <= 0 else [*problems[:SAID], f"and {more} more rows that cannot be used."])
+    more = len(problems) - MOST_SENTENCES
+    stop_on(problems if more <= 0 else [*problems[:MOST_SENTENCES], f"and {more} more rows that cannot be used."])
     return found
 
 
-def _read(item: Item, value: Any, what: str) -> float:
+def _item_value(item: DrawingItem, value: Any, what: str) -> float:
     if isinstance(value, str) and re.match(r"'[-=+@]", value):
         value = value[1:]  # as our own exports keep a cell from being taken for a formula
     if item.kind == "size":
@@ -178,7 +178,7 @@ def _short(value: Any) -> str:
 # --- CSV -------------------------------------------------------------------------------------------------------------
 
 
-def text_of(source: Any) -> str:
+def csv_text(source: Any) -> str:
     """The text of a CSV: given itself (it has more than one line, or a separator), or read from its path."""
     if isinstance(source, str) and (re.search(r"[\n\r;,\t]", source) or not source.strip()):
         text = source

@@ -16,12 +16,13 @@ from rooflab.base import geometry as geo
 from rooflab.base.inputs import must_be
 from rooflab.base.lumber import WIDTHS
 from rooflab.base.measure import InputError, feet_inches
+from rooflab.base.rows import Symbols
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job
 
-from .causes import EQUAL, Cause, Truss, causes, items_of, rounding_of, truss_of
+from .causes import EQUAL, Cause, Truss, causes, items_of, rounding_of, symbols_of_truss
 from .contradictions import Contradiction, Repair, conflicts, repair_sentence
-from .items import ENDS, ITEMS, PITCH_PRINTED, PRINTED, Shown, label, read_items, split
+from .items import ENDS, ITEMS, LENGTH_ROUNDING, PITCH_ROUNDING, DrawingValue, item_and_end, label, read_items
 
 AGREES, ROUNDING, RESOLVE, NOT_SHOWN = "agrees", "rounding", "resolve", "not shown"
 DEFER = (
@@ -30,7 +31,7 @@ DEFER = (
 )
 
 
-class Checked(NamedTuple):
+class ReviewLine(NamedTuple):
     """One item: intended and returned (in, or in 12; None: not shown), difference, verdict and consequence."""
 
     item: str
@@ -43,12 +44,12 @@ class Checked(NamedTuple):
     @property
     def texts(self) -> tuple[str, str, str, str]:
         """Item, intended, returned and difference as they are printed."""
-        kind = split(self.item)[0]
+        kind = item_and_end(self.item)[0]
         if self.returned is None or self.difference is None:
             return label(self.item), kind.text(self.intended), "not shown", ""
         said = f"{self.difference:.2f}" if kind.kind == "pitch" else feet_inches(self.difference)
         if kind.kind == "size":
-            return label(self.item), _size(self.intended), _size(self.returned), said
+            return label(self.item), _size_name(self.intended), _size_name(self.returned), said
         return (
             label(self.item),
             kind.text(self.intended),
@@ -64,13 +65,13 @@ class Review:
     bay: ScissorBay
     truss: Truss
     shown: dict[str, float]
-    lines: tuple[Checked, ...]
+    lines: tuple[ReviewLine, ...]
     contradictions: tuple[Contradiction, ...]
     repairs: tuple[Repair, ...]
     causes: tuple[Cause, ...]
     remarks: dict[str, str]
 
-    def of(self, verdict: str) -> tuple[Checked, ...]:
+    def of(self, verdict: str) -> tuple[ReviewLine, ...]:
         """The lines with one verdict."""
         return tuple(line for line in self.lines if line.verdict == verdict)
 
@@ -79,9 +80,9 @@ class Review:
         """The whole review in a few words."""
         off, missing = self.of(RESOLVE), self.of(NOT_SHOWN)
         if not off and not self.contradictions:
-            rest = f"; not shown: {_listed(missing)}" if missing else ""
+            rest = f"; not shown: {_labels(missing)}" if missing else ""
             return f'All numbers shown agree with those asked for, within 1/16"{rest}.'
-        said = f"To resolve: {_listed(off)}. " if off else ""
+        said = f"To resolve: {_labels(off)}. " if off else ""
         if self.contradictions:
             said += f"The drawing contradicts itself {_times(len(self.contradictions))}. "
         return said + self.cause_sentence
@@ -145,12 +146,12 @@ def review(intended: Any, returned: Any, rafters: RafterBay | None = None) -> An
     must_be(intended, ScissorBay, "Intended truss")
     if rafters is not None:
         must_be(rafters, RafterBay, "Rafters")
-    truss = truss_of(intended, rafters)
+    truss = symbols_of_truss(intended, rafters)
     asked = items_of(truss)
     shown, printed = _by_end(read_items(returned), asked)
     values = {key: one.value for key, one in shown.items() if key != "chord"}
     found, repairs = conflicts(truss, values, {item: keys for item, keys in printed.items() if item != "chord"})
-    lines = tuple(_lines(intended, truss, {key: one.value for key, one in shown.items()}))
+    lines = tuple(_review_lines(intended, truss, {key: one.value for key, one in shown.items()}))
     remarks = {key: one.remark for key, one in shown.items() if one.remark}
     return Review(intended, truss, values, lines, found, repairs, causes(truss, values), remarks)
 
@@ -177,15 +178,17 @@ def _job(job: Job, returned: Any) -> JobReview:
     return JobReview(reviews, tuple(mark for mark in kinds if mark not in reviews))
 
 
-def _by_end(found: dict[str, Shown], asked: Mapping[str, float]) -> tuple[dict[str, Shown], dict[str, tuple[str, ...]]]:
+def _by_end(
+    found: dict[str, DrawingValue], asked: Mapping[str, float]
+) -> tuple[dict[str, DrawingValue], dict[str, tuple[str, ...]]]:
     """Values by end, and the keys that each printed item stands for.
 
     A bare item stands for both ends where both were asked for alike, else, as everywhere, for the left one.
     """
-    shown: dict[str, Shown] = {}
+    shown: dict[str, DrawingValue] = {}
     printed: dict[str, tuple[str, ...]] = {}
     for key, one in found.items():
-        item, end = split(key)
+        item, end = item_and_end(key)
         keys: tuple[str, ...] = (key,)
         if item.ends and not end:
             both = tuple(f"{item.name}_{end}" for end in ENDS)
@@ -202,15 +205,15 @@ def _by_end(found: dict[str, Shown], asked: Mapping[str, float]) -> tuple[dict[s
 
 def verdict_of(key: str, difference: float) -> str:
     """agrees, rounding or resolve: a drawing's tolerance is the rounding of a tape, 1/16 in."""
-    if split(key)[0].kind == "size":
+    if item_and_end(key)[0].kind == "size":
         return AGREES if abs(difference) < EQUAL else RESOLVE
-    same = PITCH_PRINTED / 10 if split(key)[0].kind == "pitch" else PRINTED
+    same = PITCH_ROUNDING / 10 if item_and_end(key)[0].kind == "pitch" else LENGTH_ROUNDING
     if abs(difference) <= same + EQUAL:
         return AGREES
     return ROUNDING if abs(difference) <= rounding_of(key) + EQUAL else RESOLVE
 
 
-def _lines(bay: ScissorBay, truss: Truss, shown: Mapping[str, float]) -> Iterator[Checked]:
+def _review_lines(bay: ScissorBay, truss: Truss, shown: Mapping[str, float]) -> Iterator[ReviewLine]:
     asked = {**items_of(truss), "chord": bay.chord_depth}
     for item in ITEMS.values():
         keys = [f"{item.name}_{end}" for end in ENDS] if item.ends else [item.name]
@@ -225,21 +228,21 @@ def _lines(bay: ScissorBay, truss: Truss, shown: Mapping[str, float]) -> Iterato
             name = item.name if alike else key
             value = shown.get(key)
             if value is None:
-                yield Checked(name, asked[key], None, None, NOT_SHOWN, f"{label(name)} is not shown: ask for it.")
+                yield ReviewLine(name, asked[key], None, None, NOT_SHOWN, f"{label(name)} is not shown: ask for it.")
                 continue
             off = value - asked[key]
             verdict = verdict_of(key, off)
             said = "" if verdict == AGREES else _CONSEQUENCES[item.name](off, truss[key.endswith("_right")], bay)
-            yield Checked(name, asked[key], value, off, verdict, "Within rounding." if verdict == ROUNDING else said)
+            yield ReviewLine(name, asked[key], value, off, verdict, "Within rounding." if verdict == ROUNDING else said)
 
 
-def _size(depth: float) -> str:
+def _size_name(depth: float) -> str:
     return next(
         (f"2x{name}" for name, dressed in WIDTHS.items() if abs(dressed - depth) < EQUAL), feet_inches(depth) + " deep"
     )
 
 
-def _listed(lines: tuple[Checked, ...]) -> str:
+def _labels(lines: tuple[ReviewLine, ...]) -> str:
     return ", ".join(label(line.item).lower() for line in lines)
 
 
@@ -254,43 +257,43 @@ def _in(value: float) -> str:
     return f"{abs(value):.2f} in"
 
 
-def _way(value: float) -> str:
+def _high_or_low(value: float) -> str:
     return "high" if value > 0 else "low"
 
 
-def _heel(d: float, s: dict[str, Any], bay: ScissorBay) -> str:
+def _heel_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
     square = float(geo.square_to(d, s["m"]))
     return (
-        f"Built so, the roof plane stands {_in(square)} {_way(d)}, square to the plane; eave and ridge "
+        f"Built so, the roof plane stands {_in(square)} {_high_or_low(d)}, square to the plane; eave and ridge "
         f"{_in(d)} plumb. A step at the seam."
     )
 
 
-def _pitch(d: float, s: dict[str, Any], bay: ScissorBay) -> str:
+def _pitch_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
     rise, tail = d / 12 * s["run"], d / 12 * s["o"]
     square = float(geo.square_to(rise, s["m"]))
     said = (
         f"Built so, the plane leaves the rafters' by {_in(d)} in each foot: a ridge gap of {_in(rise)} "
-        f"{_way(d)} ({_in(square)} square to the plane)"
+        f"{_high_or_low(d)} ({_in(square)} square to the plane)"
     )
-    return said + (f", the tail {_in(tail)} {_way(-d)}." if s["o"] else ".")
+    return said + (f", the tail {_in(tail)} {_high_or_low(-d)}." if s["o"] else ".")
 
 
-def _span(d: float, s: dict[str, Any], bay: ScissorBay) -> str:
+def _span_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
     ridge = d / 2 * s["m"]
     said = f"bearing short by {_in(d / 2)} at each end" if d < 0 else f"the ends stand {_in(d / 2)} out past each wall"
-    return f"Centred on the walls, {said}; the ridge is {_in(ridge)} {_way(d)}."
+    return f"Centred on the walls, {said}; the ridge is {_in(ridge)} {_high_or_low(d)}."
 
 
-def _overhang(d: float, s: dict[str, Any], bay: ScissorBay) -> str:
+def _overhang_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
     drop = d * s["m"]
     return (
         f"Seen from above, fascia and soffit step {'out' if d > 0 else 'back'} {_in(d)}; the tail's top "
-        f"is {_in(drop)} {_way(-d)}."
+        f"is {_in(drop)} {_high_or_low(-d)}."
     )
 
 
-def _bearing(d: float, s: dict[str, Any], bay: ScissorBay) -> str:
+def _bearing_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
     said = (
         f"Bearing short by {_in(d)} of the plate."
         if d < 0
@@ -298,56 +301,68 @@ def _bearing(d: float, s: dict[str, Any], bay: ScissorBay) -> str:
     )
     ceiling = -d * s["c"]
     return said + (
-        f" The ceiling line starts at that face: {_in(ceiling)} {_way(ceiling)}, a ceiling step."
+        f" The ceiling line starts at that face: {_in(ceiling)} {_high_or_low(ceiling)}, a ceiling step."
         if s["start"] and s["c"]
         else ""
     )
 
 
-def _height(d: float, s: dict[str, Any], bay: ScissorBay) -> str:
-    return f"A ridge gap: the peak stands {_in(d)} {_way(d)} beside the rafters' ridge."
+def _height_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
+    return f"A ridge gap: the peak stands {_in(d)} {_high_or_low(d)} beside the rafters' ridge."
 
 
-def _rise(d: float, s: dict[str, Any], bay: ScissorBay) -> str:
-    return f"The ceiling is {_in(d)} {_way(d)} at its apex: a ceiling step at the jog and against the end walls."
-
-
-def _ceiling_pitch(d: float, s: dict[str, Any], bay: ScissorBay) -> str:
-    apex = d / 12 * (s["apex"] - s["start"])
+def _rise_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
     return (
-        f"The ceiling line drifts {_in(d)} in each foot: {_in(apex)} {_way(d)} at its apex, a ceiling step at the jog."
+        f"The ceiling is {_in(d)} {_high_or_low(d)} at its apex: a ceiling step at the jog and against the end walls."
     )
 
 
-def _depth(d: float, s: dict[str, Any], bay: ScissorBay) -> str:
+def _ceiling_pitch_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
+    apex = d / 12 * (s["apex"] - s["start"])
+    return (
+        f"The ceiling line drifts {_in(d)} in each foot: {_in(apex)} {_high_or_low(d)} at its apex, a ceiling step at "
+        "the jog."
+    )
+
+
+def _depth_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
     return (
         f"Roof and ceiling stand {_in(d)} {'further apart' if d > 0 else 'closer'} at the peak: one of "
         f"the two planes is off."
     )
 
 
-def _tail(d: float, s: dict[str, Any], bay: ScissorBay) -> str:
-    return f"The top of the tail is {_in(d)} {_way(d)}: a fascia and soffit step at the seam."
+def _tail_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
+    return f"The top of the tail is {_in(d)} {_high_or_low(d)}: a fascia and soffit step at the seam."
 
 
-def _plate(d: float, s: dict[str, Any], bay: ScissorBay) -> str:
-    return f"All that stands on this plate is {_in(d)} {_way(d)}, ceiling and roof plane too."
+def _plate_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
+    return f"All that stands on this plate is {_in(d)} {_high_or_low(d)}, ceiling and roof plane too."
 
 
-def _chord(d: float, s: dict[str, Any], bay: ScissorBay) -> str:
+def _chord_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
     under = float(geo.plumb_depth(abs(d), s["m"]))
-    new, old = _size(bay.chord_depth + d), _size(bay.chord_depth)
+    new, old = _size_name(bay.chord_depth + d), _size_name(bay.chord_depth)
     return (
         f"A {new} chord returned instead of {old} moves the tail's underside {_in(under)} "
         f"{'down' if d > 0 else 'up'} and the plane not at all."
     )
 
 
-_CONSEQUENCES: dict[str, Callable[[float, dict[str, Any], ScissorBay], str]] = {
-    "span": _span, "pitch": _pitch, "ceiling_pitch": _ceiling_pitch, "overhang": _overhang, "bearing": _bearing,
-    "heel": _heel, "height": _height, "ceiling_rise": _rise, "depth_at_peak": _depth, "tail_top": _tail,
-    "plate": _plate, "chord": _chord,
-}  # fmt: skip
+_CONSEQUENCES: dict[str, Callable[[float, Symbols, ScissorBay], str]] = {
+    "span": _span_consequence,
+    "pitch": _pitch_consequence,
+    "ceiling_pitch": _ceiling_pitch_consequence,
+    "overhang": _overhang_consequence,
+    "bearing": _bearing_consequence,
+    "heel": _heel_consequence,
+    "height": _height_consequence,
+    "ceiling_rise": _rise_consequence,
+    "depth_at_peak": _depth_consequence,
+    "tail_top": _tail_consequence,
+    "plate": _plate_consequence,
+    "chord": _chord_consequence,
+}
 
 
 def plane_offset(one: Review) -> float | None:

@@ -28,18 +28,18 @@ from .copies import (
     DEFAULT_FOLDER,
     PACKAGE,
     STATE,
-    Stop,
+    CannotStart,
     check_folder,
     default_folder,
+    files_without_edits,
     lay_out,
+    original_files,
+    original_folder,
     read_json,
-    shipped_files,
-    shipped_folder,
     sign,
-    unedited,
 )
 from .environment import clean_environment, find_root, lacking, make_ready, requirements, say, tail
-from .present import EXTENSIONS, handouts, named, write_notebook
+from .present import EXTENSIONS, find_workbook, handouts, write_notebook
 
 SETTINGS = {"@jupyterlab/apputils-extension:notification": {"fetchNews": "false"}}  # neither news nor update checks
 TOP = PACKAGE / "start" / "plugins" / "always"  # the plugin that brings the page back to its top after Run All Cells
@@ -167,21 +167,21 @@ def show(address: str, state: Path, browser: bool) -> None:
 
 def open_workbooks(args: argparse.Namespace, root: Path | None) -> int:
     """Lay out the copy, start JupyterLab on its first workbook or on a room view, say the address, wait for its end."""
-    shipped, room = shipped_folder(), getattr(args, "workbook", "")
-    presented = named(room) if room else ""
+    shipped, room = original_folder(), getattr(args, "workbook", "")
+    presented = find_workbook(room) if room else ""
     if args.port is not None and not port_is_free(args.port):
-        raise Stop(f"port {args.port} is in use; name another with --port, or leave it out.")
+        raise CannotStart(f"port {args.port} is in use; name another with --port, or leave it out.")
     if args.here:
         if root is None:
-            raise Stop("--here edits the originals of a checkout; this is an installed rooflab.")
+            raise CannotStart("--here edits the originals of a checkout; this is an installed rooflab.")
         folder, state = shipped, root / STATE
-        trusted = [shipped / file for file in shipped_files(shipped)]
+        trusted = [shipped / file for file in original_files(shipped)]
     else:
         folder = check_folder(Path(args.folder) if args.folder else default_folder(), root)
         state = folder / STATE
         for note in lay_out(shipped, folder):
             say(note)
-        trusted = unedited(folder)
+        trusted = files_without_edits(folder)
         say(f"your copy of the workbooks is in {folder}")
     if presented and args.handouts is not None:
         place = Path(os.path.abspath(args.handouts)) if args.handouts else folder / HANDOUTS
@@ -202,7 +202,7 @@ def open_workbooks(args: argparse.Namespace, root: Path | None) -> int:
             scratch = stack.enter_context(tempfile.TemporaryDirectory(prefix="rooflab-", ignore_cleanup_errors=True))
             sign(trusted, state / "data")
         except OSError as error:
-            raise Stop(f"cannot write to {error.filename or state} ({error.strerror}).") from error
+            raise CannotStart(f"cannot write to {error.filename or state} ({error.strerror}).") from error
         runtime, token = Path(scratch), secrets.token_hex(24)
         env = own_jupyter(state, runtime, root) | {"JUPYTER_TOKEN": token}
         command = lab_command(served, first, args.port, bool(presented))
@@ -218,7 +218,7 @@ def open_workbooks(args: argparse.Namespace, root: Path | None) -> int:
             else:
                 log.seek(0)
                 print(tail(log.read().decode("utf-8", "replace"), 20))
-                raise Stop("JupyterLab did not start; what it said stands above.")
+                raise CannotStart("JupyterLab did not start; what it said stands above.")
         return wait_for(running, patience=8)  # a server that is still starting a kernel may hang
 
 
@@ -282,19 +282,21 @@ def main(argv: Sequence[str]) -> int:
     root, test = find_root(), command == "test"
     try:
         if test and (root is None or not (root / "tests").is_dir()):
-            raise Stop("the tests are in the project's folder, not in an installed rooflab; run this there.")
+            raise CannotStart("the tests are in the project's folder, not in an installed rooflab; run this there.")
         missing = lacking(requirements(root, test))
         if not missing:
             return run_tests(args.pytest, root, args.all) if test and root else open_workbooks(args, root)
         if root is None:
-            raise Stop(f"this Python lacks {', '.join(missing)}; run: python -m pip install --upgrade rooflab")
+            raise CannotStart(f"this Python lacks {', '.join(missing)}; run: python -m pip install --upgrade rooflab")
         runs = os.environ.get(DEPTH, "")
         if len(runs) >= 2:
-            raise Stop(f"{sys.prefix} still lacks {', '.join(missing)}; delete the folder .venv and start again.")
+            raise CannotStart(
+                f"{sys.prefix} still lacks {', '.join(missing)}; delete the folder .venv and start again."
+            )
         python = make_ready(root, test, again=bool(runs))
         env = clean_environment(root) | {DEPTH: runs + "I"}
         return wait_for(subprocess.Popen([python, "-m", "rooflab", *argv], env=env))
-    except Stop as stop:
+    except CannotStart as stop:
         say(str(stop))
         return 1
     except KeyboardInterrupt:

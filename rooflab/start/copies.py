@@ -20,7 +20,7 @@ CELLS = "#cells"  # ends the manifest's second entry of a file
 OWN = {"house.json", "to the manufacturer", "handouts"}  # what an author's own work leaves beside the workbooks
 
 
-class Stop(Exception):
+class CannotStart(Exception):
     """A start that cannot go on; its text is the one sentence that the user reads."""
 
 
@@ -33,15 +33,15 @@ def read_json(path: Path) -> dict[str, str]:
     return {str(key): str(value) for key, value in found.items()} if isinstance(found, dict) else {}
 
 
-def shipped_folder(package: Path = PACKAGE) -> Path:
+def original_folder(package: Path = PACKAGE) -> Path:
     """The workbooks as they came: inside the wheel, or in the checkout."""
     for folder in (package / "workbooks", package.parent / "workbooks"):
         if any(folder.glob("*.ipynb")):
             return folder
-    raise Stop("there are no workbooks here; get the whole project's folder, or install rooflab again.")
+    raise CannotStart("there are no workbooks here; get the whole project's folder, or install rooflab again.")
 
 
-def shipped_name(wanted: str, folder: Path) -> str:
+def workbook_name(wanted: str, folder: Path) -> str:
     """The file name of the workbook called "01", "1" or by its whole name; "" where there is none."""
     stem = Path(wanted.strip()).name.removesuffix(".ipynb")
     names = sorted(path.name for path in folder.glob("*.ipynb"))
@@ -49,7 +49,7 @@ def shipped_name(wanted: str, folder: Path) -> str:
     return known.get(stem.zfill(2) if stem.isdigit() else stem, "")
 
 
-def shipped_files(folder: Path) -> list[Path]:
+def original_files(folder: Path) -> list[Path]:
     """Every file that belongs to the workbooks, relative to their folder; hidden ones and caches are left out."""
     files = [path.relative_to(folder) for path in folder.rglob("*") if path.is_file()]
     return sorted(p for p in files if not any(part in OWN or part.startswith((".", "__")) for part in p.parts))
@@ -66,10 +66,12 @@ def check_folder(folder: Path, root: Path | None) -> Path:
     """The folder for the copy, refused when it is a file or a part of the project."""
     folder = Path(os.path.abspath(folder.expanduser()))
     if folder.exists() and not folder.is_dir():
-        raise Stop(f"{folder} is a file; name a folder for your copy of the workbooks.")
+        raise CannotStart(f"{folder} is a file; name a folder for your copy of the workbooks.")
     parts = [PACKAGE] if root is None else [root / name for name in ("rooflab", "tests", "workbooks", ".venv", ".git")]
     if any(folder.resolve().is_relative_to(part.resolve()) for part in parts):
-        raise Stop(f"{folder} is part of the project; name another folder (authors: --here edits the originals).")
+        raise CannotStart(
+            f"{folder} is part of the project; name another folder (authors: --here edits the originals)."
+        )
     return folder
 
 
@@ -88,7 +90,7 @@ def digest(path: Path) -> str:
     return hashlib.sha256(path.read_bytes()).hexdigest() if path.is_file() else ""
 
 
-def put(source: Path, target: Path) -> None:
+def copy_whole(source: Path, target: Path) -> None:
     """Copy a file whole or not at all."""
     target.parent.mkdir(parents=True, exist_ok=True)
     half = target.with_name(f".{target.name}.half")
@@ -117,7 +119,7 @@ def lay_out(shipped: Path, folder: Path) -> list[str]:
     manifest = read_json(folder / STATE / MANIFEST)
     try:
         (folder / STATE).mkdir(parents=True, exist_ok=True)
-        for file in shipped_files(shipped):
+        for file in original_files(shipped):
             name, new = file.as_posix(), digest(shipped / file)
             number = 0
             while True:
@@ -128,7 +130,7 @@ def lay_out(shipped: Path, folder: Path) -> list[str]:
                 run = bool(have) and cells(folder / place) == manifest.get(place + CELLS)
                 if have in ("", new) or have == base or run:  # absent, the same already, or unedited
                     if have != new and not (run and base == new):
-                        put(shipped / file, folder / place)
+                        copy_whole(shipped / file, folder / place)
                         if number:
                             notes.append(f"your edited {name} is kept; its new version is beside it: {place}")
                         elif have:
@@ -142,11 +144,11 @@ def lay_out(shipped: Path, folder: Path) -> list[str]:
         half.write_text(json.dumps(manifest, indent=1, sort_keys=True) + "\n", encoding="utf-8", newline="\n")
         os.replace(half, folder / STATE / MANIFEST)
     except OSError as error:
-        raise Stop(f"cannot write the workbooks to {folder} ({error.strerror}).") from error
+        raise CannotStart(f"cannot write the workbooks to {folder} ({error.strerror}).") from error
     return notes
 
 
-def unedited(folder: Path) -> list[Path]:
+def files_without_edits(folder: Path) -> list[Path]:
     """The files of the copy that are still as they were put there."""
     manifest = read_json(folder / STATE / MANIFEST)
     return [folder / place for place, base in manifest.items() if digest(folder / place) == base]

@@ -18,7 +18,7 @@ import tomllib
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from .copies import PACKAGE, Stop, read_json
+from .copies import PACKAGE, CannotStart, read_json
 
 STAMP = "rooflab-stamp.json"
 VENV_PARTS = {"bin", "include", "lib", "lib64", "Include", "Lib", "Scripts", "share", "etc", "src", "pyvenv.cfg"}
@@ -26,7 +26,7 @@ NO_NETWORK = re.compile(
     r"name resolution|Failed to resolve|getaddrinfo|nodename nor servname|ConnectTimeout|NewConnection|ProxyError|"
     r"Max retries|unreachable"
 )
-BROKEN = re.compile(r"Traceback|no-record-file|no RECORD file|No module named pip")
+PIP_TROUBLE = re.compile(r"Traceback|no-record-file|no RECORD file|No module named pip")
 
 
 def say(text: str) -> None:
@@ -56,7 +56,7 @@ def split_requirement(line: str) -> tuple[str, str]:
     """
     found = re.fullmatch(r"([A-Za-z0-9][A-Za-z0-9._-]*)\s*(?:>=\s*([0-9.]+))?", line.strip())
     if not found:
-        raise Stop(f"the requirement {line!r} in pyproject.toml is not of the form name or name>=1.2.")
+        raise CannotStart(f"the requirement {line!r} in pyproject.toml is not of the form name or name>=1.2.")
     return found[1], found[2] or ""
 
 
@@ -147,25 +147,25 @@ def tail(text: str, lines: int = 8) -> str:
 def make_venv(root: Path, venv: Path) -> None:
     """Make ``.venv`` with the running Python, in place of a broken one."""
     if Path(sys.prefix).resolve() == venv.resolve():
-        raise Stop(f"the environment {venv} is broken; delete that folder and start again with another Python.")
+        raise CannotStart(f"the environment {venv} is broken; delete that folder and start again with another Python.")
     extra = {".gitignore", ".lock", "CACHEDIR.TAG", STAMP}
     if venv.exists() and not (venv.is_dir() and {entry.name for entry in venv.iterdir()} <= VENV_PARTS | extra):
-        raise Stop(f"{venv} is in the way: it holds other things than a Python environment; move it away.")
+        raise CannotStart(f"{venv} is in the way: it holds other things than a Python environment; move it away.")
     say(f"making a private Python environment in {venv}")
     try:
         venv.mkdir(exist_ok=True)
         (venv / STAMP).unlink(missing_ok=True)
     except OSError as error:
-        raise Stop(f"cannot write in the project's folder {root} ({error.strerror}).") from error
+        raise CannotStart(f"cannot write in the project's folder {root} ({error.strerror}).") from error
     code, output = run_quietly([sys.executable, "-m", "venv", "--clear", venv], clean_environment(root), root)
     if code:
         print(tail(output))
         if "ensurepip" in output or "No module named venv" in output:
-            raise Stop(
+            raise CannotStart(
                 "this Python cannot make environments: its venv part is missing. On Debian or Ubuntu "
                 "run 'sudo apt install python3-venv'; elsewhere install Python from its own home page."
             )
-        raise Stop(f"could not make the environment {venv}; the reason stands above.")
+        raise CannotStart(f"could not make the environment {venv}; the reason stands above.")
 
 
 def make_ready(root: Path, test: bool, again: bool = False) -> Path:
@@ -193,11 +193,11 @@ def make_ready(root: Path, test: bool, again: bool = False) -> Path:
                 say("installed")
                 return venv_python(venv)
         except OSError as error:
-            raise Stop(f"cannot write in {venv} ({error.strerror}).") from error
-        if fresh or NO_NETWORK.search(output) or not BROKEN.search(output):
+            raise CannotStart(f"cannot write in {venv} ({error.strerror}).") from error
+        if fresh or NO_NETWORK.search(output) or not PIP_TROUBLE.search(output):
             break
         fresh = True  # a half-made environment: once more from the start
     if NO_NETWORK.search(output):
-        raise Stop("the installation failed: no connection. Check the network (and proxy), then start again.")
+        raise CannotStart("the installation failed: no connection. Check the network (and proxy), then start again.")
     print(tail(output))
-    raise Stop("the installation failed; pip's last lines stand above. Start again to retry.")
+    raise CannotStart("the installation failed; pip's last lines stand above. Start again to retry.")

@@ -18,19 +18,19 @@ from .environment import find_root, requirements, split_requirement, version_key
 PYTHON = (3, 11)
 REMEDY = "close everything and start again with  python3 -m rooflab : it installs what is lacking"
 LIVE = "Live pictures: the page reaches Python and back"
-UNTRIED = "not tried yet: run this cell (Shift+Enter)"
+NOT_RUN = "not tried yet: run this cell (Shift+Enter)"
 NO_PAGE = "this page cannot show them: open the workbook in JupyterLab, by  python3 -m rooflab"
 
 
-class Row(NamedTuple):
+class InstallationRow(NamedTuple):
     """A line of the table: what is needed, whether it is there, and what to say."""
 
     what: str
     there: bool
-    said: str
+    sentence: str
 
 
-def packages(version: Callable[[str], str] = importlib.metadata.version) -> list[Row]:
+def packages(version: Callable[[str], str] = importlib.metadata.version) -> list[InstallationRow]:
     """Python and every package that pyproject.toml asks for, held against its lowest version."""
     have = sys.version_info[:2]
     need = ".".join(map(str, PYTHON))
@@ -45,13 +45,13 @@ def packages(version: Callable[[str], str] = importlib.metadata.version) -> list
     return rows
 
 
-def _row(what: str, found: str, enough: bool, floor: str) -> Row:
+def _row(what: str, found: str, enough: bool, floor: str) -> InstallationRow:
     if found and enough:
-        return Row(what, True, "found")
-    return Row(what, False, f"too old: it is {found}; {REMEDY}" if found else f"missing; {REMEDY}")
+        return InstallationRow(what, True, "found")
+    return InstallationRow(what, False, f"too old: it is {found}; {REMEDY}" if found else f"missing; {REMEDY}")
 
 
-def pdf_beside(folder: Path | None = None) -> Row:
+def pdf_beside(folder: Path | None = None) -> InstallationRow:
     """Whether a PDF can be written into the workbook's folder; the trial is taken away again."""
     what, place = "A PDF beside this workbook", folder or Path.cwd()
     try:
@@ -63,17 +63,19 @@ def pdf_beside(folder: Path | None = None) -> Row:
             save(Page(72, 72).layout("Trial", ""), target)
             written = target.read_bytes().startswith(b"%PDF")
     except ImportError as error:
-        return Row(what, False, f"cannot be drawn: {error.name} is missing; {REMEDY}")
+        return InstallationRow(what, False, f"cannot be drawn: {error.name} is missing; {REMEDY}")
     except OSError as error:
         why = f"cannot be written in {place} ({error.strerror})"
-        return Row(what, False, f"{why}: move the workbooks to a folder of yours")
-    return Row(what, written, "can be written" if written else "came out empty: tell whoever looks after rooflab")
+        return InstallationRow(what, False, f"{why}: move the workbooks to a folder of yours")
+    return InstallationRow(
+        what, written, "can be written" if written else "came out empty: tell whoever looks after rooflab"
+    )
 
 
 class Installation:
     """The table.  Where live pictures can be shown it is one itself, and its last line says when the page answered."""
 
-    def __init__(self, rows: list[Row]) -> None:
+    def __init__(self, rows: list[InstallationRow]) -> None:
         self.rows = rows
 
     @property
@@ -82,11 +84,11 @@ class Installation:
         lacking = [row.what for row in self.rows if not row.there]
         return f"Not all is there: {'; '.join(lacking)}." if lacking else "All that can be looked up here is there."
 
-    def table(self, live: str = UNTRIED) -> list[tuple[str, str]]:
+    def table(self, live: str = NOT_RUN) -> list[tuple[str, str]]:
         """Every line as two texts, the one about live pictures last."""
-        return [*((row.what, row.said) for row in self.rows), (LIVE, live)]
+        return [*((row.what, row.sentence) for row in self.rows), (LIVE, live)]
 
-    def html(self, live: str = UNTRIED) -> str:
+    def html(self, live: str = NOT_RUN) -> str:
         """The sentence and the table as a page shows them; the last cell can be found by its class."""
         left = 'style="text-align: left; padding-right: 16px"'
         *lines, (what, said) = [(escape(what), escape(said)) for what, said in self.table(live)]

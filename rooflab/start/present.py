@@ -10,20 +10,20 @@ import os
 from collections.abc import Iterator
 from pathlib import Path
 
-from .copies import PACKAGE, Stop, shipped_folder, shipped_name
+from .copies import PACKAGE, CannotStart, original_folder, workbook_name
 
 EXTENSIONS = PACKAGE / "start" / "plugins" / "present"  # the plugin that runs the notebook
 MEETING, JOB = "08-", "house.json"  # the workbook for two people at a table, and the job file it works on
 KERNEL = {"kernelspec": {"name": "python3", "display_name": "Python 3 (ipykernel)", "language": "python"}}
 
 
-def named(workbook: str) -> str:
+def find_workbook(workbook: str) -> str:
     """The file name of a workbook named "01", "1" or by its whole name."""
-    shipped = shipped_folder()
-    if name := shipped_name(workbook, shipped):
+    shipped = original_folder()
+    if name := workbook_name(workbook, shipped):
         return name
     numbers = ", ".join(path.name.partition("-")[0] for path in sorted(shipped.glob("*.ipynb")))
-    raise Stop(f"there is no workbook {workbook!r} to present; there are {numbers}.")
+    raise CannotStart(f"there is no workbook {workbook!r} to present; there are {numbers}.")
 
 
 def cell(name: str, folder: str) -> str:
@@ -60,7 +60,7 @@ def write_notebook(place: Path, name: str, folder: Path) -> str:
         place.mkdir(parents=True, exist_ok=True)
         (place / file).write_text(json.dumps(book, indent=1) + "\n", encoding="utf-8", newline="\n")
     except OSError as error:
-        raise Stop(f"cannot write to {error.filename or place} ({error.strerror}).") from error
+        raise CannotStart(f"cannot write to {error.filename or place} ({error.strerror}).") from error
     return file
 
 
@@ -74,7 +74,7 @@ def handouts(folder: Path, copies: Path) -> Iterator[str]:
 
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        for name in sorted(path.name for path in shipped_folder().glob("*.ipynb")):
+        for name in sorted(path.name for path in original_folder().glob("*.ipynb")):
             stem, number = name.removesuffix(".ipynb"), 1
             target = folder / f"{stem}.pdf"
             while target.exists():
@@ -83,7 +83,7 @@ def handouts(folder: Path, copies: Path) -> Iterator[str]:
             try:
                 handout(stem, target, copies)
             except InputError as error:
-                raise Stop(str(error)) from error
+                raise CannotStart(str(error)) from error
             yield target.name
     except OSError as error:
-        raise Stop(f"cannot write to {error.filename or folder} ({error.strerror}).") from error
+        raise CannotStart(f"cannot write to {error.filename or folder} ({error.strerror}).") from error

@@ -17,7 +17,7 @@ import numpy as np
 import pytest
 
 import rooflab as rl
-from rooflab.shop.causes import DRAWN
+from rooflab.shop.causes import DRAWING_SLIPS
 from rooflab.shop.review import RESOLVE, Review
 
 BOOK = Path(__file__).resolve().parents[2] / "workbooks" / "10-checking-shop-drawings.ipynb"
@@ -178,11 +178,11 @@ def quoted() -> str:
 
 
 def test_every_slip_of_the_registry_is_counted() -> None:
-    assert {slip.name for slip in DRAWN} == {*INPUTS, *(name for name, _, _ in ALONE)}
+    assert {slip.name for slip in DRAWING_SLIPS} == {*INPUTS, *(name for name, _, _ in ALONE)}
 
 
 def test_every_slip_says_how_it_acts() -> None:
-    assert {slip.acts for slip in DRAWN} == {"inputs", "item", "either"}
+    assert {slip.acts for slip in DRAWING_SLIPS} == {"inputs", "item", "either"}
 
 
 @pytest.mark.deep

@@ -19,9 +19,9 @@ import rooflab as rl
 from rooflab.house.bays import Jog
 from rooflab.job.jobfile import example
 from rooflab.job.schedule import TrussType
-from rooflab.shop.causes import items_of, truss_of
+from rooflab.shop.causes import items_of, symbols_of_truss
 from rooflab.shop.items import read_items
-from rooflab.shop.review import AGREES, RESOLVE, ROUNDING, Checked, Review
+from rooflab.shop.review import AGREES, RESOLVE, ROUNDING, Review, ReviewLine
 from tests.tools.strategies import bounded, junk, scissors
 
 GABLE = rl.Gable("26'", 8, "5 1/2", 16)
@@ -40,7 +40,7 @@ tail top,-3 1/4,
 """
 
 
-def line(review: Review, item: str) -> Checked:
+def line(review: Review, item: str) -> ReviewLine:
     return next(one for one in review.lines if one.item == item)
 
 
@@ -193,7 +193,7 @@ def test_a_bare_item_stands_for_both_ends_where_both_were_asked_for_alike() -> N
 @given(scissors())
 def test_every_item_is_the_bay_s_own_reading(bay: rl.ScissorBay) -> None:
     """The items computed for drawings are those of the bay's lines."""
-    found = items_of(truss_of(bay))
+    found = items_of(symbols_of_truss(bay))
     for name in ("height", "ceiling_rise", "depth_at_peak"):
         assert found[name] == pytest.approx(getattr(bay, name), abs=1e-6)
     for end in ("left", "right"):
@@ -246,7 +246,7 @@ def test_one_wrong_number_is_found_and_repaired() -> None:
     one = rl.review(CASE_6, DRAWN_6)
     assert [checked.item for checked in one.of(RESOLVE)] == ["ceiling_rise"]
     assert [found.items[-1] for found in one.contradictions] == ["ceiling_rise", "depth_at_peak"]
-    assert [(repair.item, repair.value, repair.asked) for repair in one.repairs] == [
+    assert [(repair.item, repair.value, repair.as_intended) for repair in one.repairs] == [
         ("ceiling_rise", pytest.approx(43.625), True)
     ]
     assert "3'-7 5/8\"" in one.repair_sentence
@@ -283,7 +283,7 @@ def test_what_was_asked_for_comes_first_among_repairs() -> None:
     """Heel, span, pitch and height, the height 1 in too much: four numbers could be it; the height was asked for
     otherwise."""
     one = rl.review(BAY, {"span": 312, "pitch": 8, "heel": 7.4375, "height": 112.4375})
-    assert one.repairs[0].asked and one.repairs[0].item == "height"
+    assert one.repairs[0].as_intended and one.repairs[0].item == "height"
     assert {repair.item for repair in one.repairs} == {"height", "heel", "span", "pitch"}
     by = {repair.item: repair.value for repair in one.repairs}
     assert (

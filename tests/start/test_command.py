@@ -17,7 +17,7 @@ import pytest
 
 from rooflab.start import command as start
 from rooflab.start import environment
-from rooflab.start.copies import STATE, Stop
+from rooflab.start.copies import STATE, CannotStart
 
 ROOT = Path(__file__).resolve().parents[2]
 PYPROJECT = """
@@ -96,13 +96,13 @@ def test_wrong_arguments_get_a_sentence(argv: list[str], sentence: str, capsys: 
 
 
 def test_a_taken_port_gets_a_sentence(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(start, "shipped_folder", lambda: tmp_path)
+    monkeypatch.setattr(start, "original_folder", lambda: tmp_path)
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
         taken.listen()
         port = taken.getsockname()[1]
         _, args = start.read_command(["--port", str(port)])
-        with pytest.raises(Stop, match=f"port {port} is in use"):
+        with pytest.raises(CannotStart, match=f"port {port} is in use"):
             start.open_workbooks(args, None)
     assert start.port_is_free(port)
 
@@ -119,7 +119,7 @@ def test_requirements_come_from_the_project(tmp_path: Path) -> None:
 def test_every_requirement_of_this_project_can_be_read() -> None:
     lines = environment.requirements(ROOT, test=True)
     assert {"jupyterlab", "pytest"} <= {environment.split_requirement(line)[0] for line in lines}
-    with pytest.raises(Stop, match="not of the form"):
+    with pytest.raises(CannotStart, match="not of the form"):
         environment.split_requirement("numpy<3; python_version > '3.10'")
 
 
@@ -288,12 +288,12 @@ def test_a_start_never_goes_round_in_circles(
 def test_other_things_in_the_way_are_left_alone(machine: Machine) -> None:
     machine.venv.mkdir()
     (machine.venv / "letters.txt").write_text("mine", encoding="utf-8")
-    with pytest.raises(Stop, match="is in the way"):
+    with pytest.raises(CannotStart, match="is in the way"):
         environment.make_ready(machine.root, test=False)
     (machine.venv / "letters.txt").unlink()
     machine.venv.rmdir()
     machine.venv.write_text("a file", encoding="utf-8")
-    with pytest.raises(Stop, match="is in the way"):
+    with pytest.raises(CannotStart, match="is in the way"):
         environment.make_ready(machine.root, test=False)
     assert machine.ran == [] and machine.venv.read_text(encoding="utf-8") == "a file"
 
@@ -303,7 +303,7 @@ def test_a_folder_that_cannot_be_written_gets_a_sentence(machine: Machine, monke
         raise PermissionError(13, "Permission denied")
 
     monkeypatch.setattr(Path, "mkdir", refuse)
-    with pytest.raises(Stop, match=r"cannot write in the project's folder .* \(Permission denied\)"):
+    with pytest.raises(CannotStart, match=r"cannot write in the project's folder .* \(Permission denied\)"):
         environment.make_ready(machine.root, test=False)
 
 
@@ -408,8 +408,8 @@ def test_settings_ask_for_neither_news_nor_updates(tmp_path: Path) -> None:
 
 
 def test_originals_are_opened_in_a_checkout_only(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(start, "shipped_folder", lambda: tmp_path)
-    with pytest.raises(Stop, match="--here edits the originals of a checkout"):
+    monkeypatch.setattr(start, "original_folder", lambda: tmp_path)
+    with pytest.raises(CannotStart, match="--here edits the originals of a checkout"):
         start.open_workbooks(start.read_command(["--here"])[1], None)
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from rooflab.start import copies
-from rooflab.start.copies import MANIFEST, STATE, Stop, lay_out
+from rooflab.start.copies import MANIFEST, STATE, CannotStart, lay_out
 
 
 def ship(place: Path, **files: str) -> Path:
@@ -39,7 +39,7 @@ def test_the_first_copy(tmp_path: Path) -> None:
         (shipped / hidden / "one.ipynb").write_text("no", encoding="utf-8")
     assert lay_out(shipped, copy) == []
     assert contents(copy) == {"data/sizes.csv": "a", "one.ipynb": "1", "two.ipynb": "2"}
-    assert {path.name for path in copies.unedited(copy)} == {"sizes.csv", "one.ipynb", "two.ipynb"}
+    assert {path.name for path in copies.files_without_edits(copy)} == {"sizes.csv", "one.ipynb", "two.ipynb"}
 
 
 def test_an_edited_copy_is_kept_and_an_unedited_one_refreshed(tmp_path: Path) -> None:
@@ -50,7 +50,7 @@ def test_an_edited_copy_is_kept_and_an_unedited_one_refreshed(tmp_path: Path) ->
     ship(tmp_path, two="2b")
     assert lay_out(shipped, copy) == ["two.ipynb is replaced by its new version (you had not edited it)"]
     assert contents(copy) == {"one.ipynb": "my own", "two.ipynb": "2b"}
-    assert [path.name for path in copies.unedited(copy)] == ["two.ipynb"]
+    assert [path.name for path in copies.files_without_edits(copy)] == ["two.ipynb"]
 
 
 def book(*said: str, shows: str = "") -> str:
@@ -147,13 +147,13 @@ def test_a_strangers_file_of_the_same_name_is_kept(tmp_path: Path) -> None:
     (copy / "one.ipynb").write_text("a stranger", encoding="utf-8")
     lay_out(shipped, copy)
     assert contents(copy) == {"one (new).ipynb": "1", "one.ipynb": "a stranger"}
-    assert [path.name for path in copies.unedited(copy)] == ["one (new).ipynb"]
+    assert [path.name for path in copies.files_without_edits(copy)] == ["one (new).ipynb"]
 
 
 def test_a_folder_in_the_way_of_a_workbook_gets_a_sentence(tmp_path: Path) -> None:
     shipped, copy = ship(tmp_path, one="1"), tmp_path / "copy"
     (copy / "one.ipynb").mkdir(parents=True)
-    with pytest.raises(Stop, match="cannot write the workbooks to"):
+    with pytest.raises(CannotStart, match="cannot write the workbooks to"):
         lay_out(shipped, copy)
 
 
@@ -171,21 +171,21 @@ def test_a_folder_is_refused_where_a_copy_would_do_harm(tmp_path: Path, monkeypa
     assert copies.check_folder(Path("mine/../yours"), tmp_path / "project") == tmp_path / "yours"
     assert copies.check_folder(tmp_path / "project" / "copy", tmp_path / "project").name == "copy"
     for part in ("workbooks", "tests", "rooflab/deep", ".venv"):
-        with pytest.raises(Stop, match="is part of the project"):
+        with pytest.raises(CannotStart, match="is part of the project"):
             copies.check_folder(tmp_path / "project" / part, tmp_path / "project")
     (tmp_path / "file").write_text("", encoding="utf-8")
-    with pytest.raises(Stop, match="is a file; name a folder"):
+    with pytest.raises(CannotStart, match="is a file; name a folder"):
         copies.check_folder(tmp_path / "file", None)
 
 
 def test_workbooks_come_from_the_wheel_or_the_checkout(tmp_path: Path) -> None:
     package = tmp_path / "rooflab"
-    with pytest.raises(Stop, match="there are no workbooks here"):
-        copies.shipped_folder(package)
+    with pytest.raises(CannotStart, match="there are no workbooks here"):
+        copies.original_folder(package)
     for folder in (tmp_path / "workbooks", package / "workbooks"):
         folder.mkdir(parents=True)
         (folder / "01.ipynb").write_text("1", encoding="utf-8")
-        assert copies.shipped_folder(package) == folder
+        assert copies.original_folder(package) == folder
 
 
 def test_signed_workbooks_are_trusted_and_others_are_not(tmp_path: Path) -> None:

@@ -58,7 +58,7 @@ def test_a_folder_that_takes_no_file_is_named(tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == []  # the trial is gone
     (tmp_path / "file").write_text("", encoding="utf-8")
     row = pdf_beside(tmp_path / "file")
-    assert not row.there and row.said.startswith("cannot be written in ") and "folder of yours" in row.said
+    assert not row.there and row.sentence.startswith("cannot be written in ") and "folder of yours" in row.sentence
 
 
 def test_all_there_reads_alike_on_every_machine() -> None:

@@ -41,7 +41,7 @@ RESPONSIBLE = (
     "fabrication. Dimensions are to framing, not sheathing; field dimensions are verified before "
     "fabrication by {who}. Local code and the building official govern."
 )
-RETURNED, ALSO = wanted.REQUIRED, wanted.ALSO
+RETURNED, ALSO = wanted.CODE_ITEMS, wanted.ALSO
 CHECK = (
     "Hold each returned figure against sheet and type mark; answer in writing. What differs comes back before anything "
     "is made.",

@@ -10,7 +10,7 @@ from rooflab.base.inputs import must_be
 from rooflab.base.measure import InputError
 from rooflab.draw.members import drawn, wall
 from rooflab.draw.scene import Dim, Point, Scene, Stroke, Title
-from rooflab.shop.causes import Numbers, drawn_from, items_of
+from rooflab.shop.causes import Numbers, items_of, with_shown_inputs
 from rooflab.shop.items import ENDS
 from rooflab.shop.review import RESOLVE, Review
 
@@ -48,7 +48,7 @@ def laid_over(review: Review, times: int = 1) -> Scene:
     if isinstance(times, bool) or times not in TIMES:
         raise InputError(f"Differences drawn {times!r} times: {', '.join(map(str, TIMES))} is allowed.")
     asked = items_of(review.truss)
-    new = drawn_from(review.truss, review.shown)
+    new = with_shown_inputs(review.truss, review.shown)
     back = {**items_of(new), **review.shown}
     strokes: list[Stroke] = []
     shown: list[list[Point]] = []

@@ -23,7 +23,7 @@ from rooflab.live.widgets.ask import Ask, Stop
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import TopicPanel, following
 from rooflab.live.widgets.workings import Lines, Working
-from rooflab.start.copies import shipped_folder, shipped_name
+from rooflab.start.copies import original_folder, workbook_name
 
 CONTROLS, READINGS, FEW = 4, 6, 4  # at most, on one screen of a room; readings, where fewer matter
 ROW, LINE, BESIDE = 38, 29, 388  # heights of a control, of a reading or its heading, and of both together, px
@@ -83,8 +83,8 @@ def find(workbook: str, folder: str | os.PathLike[str] = ".") -> Path:
 
     InputError for one that is not there.
     """
-    shipped = shipped_folder()
-    name = shipped_name(str(workbook), shipped)
+    shipped = original_folder()
+    name = workbook_name(str(workbook), shipped)
     if not name:
         known = ", ".join(path.name.partition("-")[0] for path in sorted(shipped.glob("*.ipynb")))
         raise InputError(f"Workbook {str(workbook)[:40]!r}: there is none of that name; give one of {known}.")

@@ -21,7 +21,7 @@ from rooflab.live.widgets.base import HERE, Form, script
 from rooflab.live.widgets.controls import Control, choice, ranged
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import Entry, Topic, panel_of
-from rooflab.shop.items import ITEMS, Shown, label, printed_length, read_items, split
+from rooflab.shop.items import ITEMS, DrawingValue, item_and_end, label, printed_length, read_items
 from rooflab.shop.review import AGREES, DEFER, RESOLVE, Review, review
 
 NOT_SHOWN = "not shown"
@@ -98,7 +98,7 @@ class _Back:
     """The same readings as they came back, held against those asked for."""
 
     def __init__(self, state: State) -> None:
-        self.lines = {split(line.item)[0].name: line for line in reversed(state.review.lines)}
+        self.lines = {item_and_end(line.item)[0].name: line for line in reversed(state.review.lines)}
 
     def worked(self, name: str) -> Worked:
         line = self.lines[name]
@@ -172,7 +172,7 @@ class Checking(Topic):
 
     def build(self, given: dict[str, Any]) -> State:
         shown = {name: given[name] for name in RANGES if given[name] is not None}
-        clash = {split(key)[0].name for key in given["pasted"]}
+        clash = {item_and_end(key)[0].name for key in given["pasted"]}
         found = {**{name: value for name, value in shown.items() if name not in clash}, **given["pasted"]}
         times = int(str(given["times"]).split()[0])
         bay = self.bays[given["type"]]
@@ -315,7 +315,7 @@ def table_of(name: str) -> str:
     return "item,value,remark\n" + "".join(f"{item},{value},\n" for item, value in SETS[name].items())
 
 
-def texts_of(found: Mapping[str, Shown]) -> dict[str, str]:
+def texts_of(found: Mapping[str, DrawingValue]) -> dict[str, str]:
     """What stands in the controls for a drawing; the items of one end and the chord in a control of their own."""
     texts = {name: found[name].text if name in found else NOT_SHOWN for name in RANGES}
     return {**texts, "pasted": json.dumps({key: one.text for key, one in found.items() if key not in RANGES})}
@@ -331,7 +331,11 @@ def put_in(panel: Panel, text: str, mark: str = "") -> str:
     panel.set(**texts)
     state: State = panel.responder.state
     said = "" if len(panel.responder.topic.bays) > 1 else f" {escape(state.review.sentence)}"
-    ends = " What stands for one end only is in the lines, not in the boxes." if any(split(k)[1] for k in found) else ""
+    ends = (
+        " What stands for one end only is in the lines, not in the boxes."
+        if any(item_and_end(k)[1] for k in found)
+        else ""
+    )
     return f"<b>{len(found)} numbers read.</b>{ends}{said}"
 
 

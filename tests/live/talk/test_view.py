@@ -31,7 +31,7 @@ from rooflab.live.widgets import base as shared_page
 from rooflab.live.widgets.topic import ROOM
 from rooflab.start import command as start
 from rooflab.start import present
-from rooflab.start.copies import Stop, shipped_name
+from rooflab.start.copies import CannotStart, workbook_name
 from tests.tools.lessons import BOOKS, code, name, prose
 
 LARGE, SMALLEST = 16 * 96 / 72, 8.5  # px on the projector, points on paper
@@ -256,11 +256,11 @@ def test_without_a_kernel_the_questions_are_there() -> None:
 
 def test_a_workbook_is_found_by_number_or_name(tmp_path: Path) -> None:
     for wanted in ("1", "01", "01-one-roof-plane", "01-one-roof-plane.ipynb"):
-        assert shipped_name(wanted, BOOKS[0].parent) == "01-one-roof-plane.ipynb"
+        assert workbook_name(wanted, BOOKS[0].parent) == "01-one-roof-plane.ipynb"
     with pytest.raises(InputError, match="Workbook '77': there is none of that name; give one of .*01"):
         room("77")
-    with pytest.raises(Stop, match="there is no workbook '77' to present; there are .*01"):
-        present.named("77")
+    with pytest.raises(CannotStart, match="there is no workbook '77' to present; there are .*01"):
+        present.find_workbook("77")
 
 
 def test_the_copy_comes_before_what_was_shipped(tmp_path: Path) -> None:
@@ -362,7 +362,7 @@ def test_too_much_text_for_one_page_is_said() -> None:
 
 def test_all_handouts_at_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """One of each; beside a file of that name that stands there already."""
-    monkeypatch.setattr(present, "shipped_folder", lambda: tmp_path / "books")
+    monkeypatch.setattr(present, "original_folder", lambda: tmp_path / "books")
     for folder in ("books", "out"):
         (tmp_path / folder).mkdir()
     (tmp_path / "books" / BOOKS[1].name).write_bytes(BOOKS[1].read_bytes())
