@@ -10,29 +10,44 @@ from rooflab.base.inputs import INPUTS, pair
 from rooflab.base.lumber import CHORDS, RAFTERS, RIDGES, dressed
 from rooflab.base.measure import InputError, feet_inches
 from rooflab.house.room import ROOM_INPUTS
+from rooflab.job.jobfile import FOLLOWS
 from rooflab.job.option import Option
 from rooflab.job.values import LABELS, PITCHES, box_text, stock, value_text
+from rooflab.live.widgets.controls import Control, house, ranged
+from rooflab.live.widgets.controls import choice as one_of
 
 Spec = dict[str, Any]
-SHORT = {
-    "span": "Span, out to out",
-    "bearing": "Plate (bearing)",
-    "plate_height": "Plate above floor",
-    "lumber": "Rafter",
-    "chord": "Top chord",
-    "window_width": "Gable window, width",
+
+
+def of_room(name: str, label: str, low: float, high: float) -> Control:
+    """A control for a row of ``ROOM_INPUTS``."""
+    row = ROOM_INPUTS[name]
+    return ranged(row, low, high, row.step, str(row.default))._replace(label=label)
+
+
+CONTROLS = {
+    control.name: control
+    for control in (  # a slider over the usual range; the rest can be typed
+        house("span", "Span, out to out", 192, 480),
+        house("pitch", "Roof pitch", 3, 14),
+        house("ceiling_pitch", "Ceiling pitch", 0, 10),
+        house("overhang", "Overhang", 0, 36),
+        house("bearing", "Plate (bearing)", 3.5, 9.25),
+        house("seat", "Seat", 1.5, 7.25),
+        house("heel", "Truss heel", 4, 24)._replace(word=FOLLOWS),
+        house("plate_height", "Plate above floor", 84, 132),
+        one_of("lumber", "Rafter", RAFTERS, "2x10"),
+        one_of("chord", "Top chord", CHORDS, "2x4"),
+        one_of("ridge", "Ridge board", RIDGES, "2x12"),
+        of_room("window_width", "Gable window, width", 24, 144),
+        of_room("room_length", ROOM_INPUTS["room_length"].label, 96, 480),
+    )
 }
-CHOICES: dict[str, tuple[str, ...]] = {"lumber": RAFTERS, "chord": CHORDS, "ridge": RIDGES}
-SLIDERS = {  # a slider over the usual range; the rest can be typed
-    "span": (192.0, 480.0), "pitch": (3.0, 14.0), "ceiling_pitch": (0.0, 10.0), "overhang": (0.0, 36.0),
-    "bearing": (3.5, 9.25), "seat": (1.5, 7.25), "heel": (4.0, 24.0), "plate_height": (84.0, 132.0),
-    "window_width": (24.0, 144.0), "room_length": (96.0, 480.0),
-}  # fmt: skip
 
 
 def label_of(name: str) -> str:
     """What a value of an option is called here."""
-    return SHORT.get(name, LABELS[name])
+    return CONTROLS[name].label if name in CONTROLS else LABELS[name]
 
 
 def text_of(name: str, option: Option) -> str:
@@ -64,7 +79,7 @@ def _usual(name: str, text: str) -> str:
     ('2x10', '5 1/2"', '9 in 12')
     """
     size = re.fullmatch(r"(\d+)\s*(?:[x×]|by)\s*(\d+)", text.lower())
-    if size and name in CHOICES:
+    if size and CONTROLS[name].choices:
         return f"{size[1]}x{size[2]}"
     if size and name == "bearing":
         stock = f"{size[1]}x{size[2]}"
@@ -73,28 +88,25 @@ def _usual(name: str, text: str) -> str:
 
 
 def _such(name: str) -> str:
-    return {"lumber": "2x10", "chord": "2x4", "heel": "as rafters"}.get(name) or value_text(
-        name, (ROOM_INPUTS.get(name) or INPUTS[name]).default
-    )
+    if CONTROLS[name].choices:
+        return CONTROLS[name].start
+    return CONTROLS[name].word or value_text(name, (ROOM_INPUTS.get(name) or INPUTS[name]).default)
 
 
 def number(name: str, option: Option, heel: float = 0.0, label: str = "", key: str = "") -> Spec:
     """A value of an option, typed or by a slider; ``heel`` is where the slider of a heel that follows stands."""
-    spec: Spec = {"kind": "number", "name": key or name, "label": label or label_of(name), "bad": False}
-    spec["text"] = text_of(name, option)
-    value = option.values.get(name)
-    if name in CHOICES:
-        choices = CHOICES[name]
-        at = choices.index(value) if value in choices else None
-        return spec | {"choices": choices, "low": 0, "high": len(choices) - 1, "step": 1, "number": at}
+    control, value = CONTROLS[name], option.values.get(name)
+    spec = control._replace(name=key or name, label=label or control.label).spec()
+    spec |= {"kind": "number", "text": text_of(name, option), "bad": False}
+    if control.choices:
+        return spec | {"number": control.choices.index(value) if value in control.choices else None}
     stands = heel if value is None or isinstance(value, str) else pair(value)[0]
-    low, high = SLIDERS[name]
-    step = (ROOM_INPUTS.get(name) or INPUTS[name]).step
+    high = control.high
     if name == "seat":
         high = min(high, pair(option.values["bearing"])[0])
     if name == "ceiling_pitch":
         high = min(high, max(pair(option.values["pitch"])[0] - 0.5, 0.5))
-    return spec | {"low": min(low, stands), "high": max(high, stands), "step": step, "number": stands}
+    return spec | {"low": min(control.low, stands), "high": max(high, stands), "number": stands}
 
 
 def words(name: str, label: str, text: str, rows: int = 1, enter: str = "", hint: str = "") -> Spec:

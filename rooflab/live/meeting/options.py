@@ -16,6 +16,7 @@ from rooflab.draw.views.options import sections
 from rooflab.draw.views.section import section
 from rooflab.job.option import FEWEST, Option, Solved
 from rooflab.job.table import Change, Row, before_after, found, proposals, table_of
+from rooflab.live.widgets.rows import options_html
 
 from .controls import button, choice, label_of, number, numbered, proposed, taken, text_of, words
 from .view import Page, Sitting
@@ -378,15 +379,8 @@ def row_lines(row: Row, wide: float) -> int:
 
 def options_table(names: Sequence[str], rows: Sequence[Row]) -> str:
     """Rows of the table of options; the best and the worst of a row by word, and the best in bold too."""
-    head = "".join(f'<th scope="col">{escape(name)}</th>' for name in names)
-    lines = []
-    for row in rows:
-        row = row._replace(texts=tuple(map(held_together, row.texts)))
-        cells = [
-            f"<td>{f'<b>{escape(text)}</b>' if i in row.best else escape(text)}{'<br>' * bool(word)}{escape(word)}</td>"
-            for i, (text, word) in enumerate(zip(row.texts, row.words, strict=True))
-        ]
-        lines.append(f'<tr><th scope="row">{escape(row.label)}</th>{"".join(cells)}</tr>')
+    held = [row._replace(texts=tuple(map(held_together, row.texts))) for row in rows]
     wide = LABELS_WIDE + len(names) * column(len(names))
-    first = f'<th style="width: {100 * LABELS_WIDE / wide:.2f}%">Reading</th>'
-    return f'<table style="width: {100 * wide / WIDE:.2f}%"><tr>{first}{head}</tr>{"".join(lines)}</table>'
+    corner = f'<th style="width: {100 * LABELS_WIDE / wide:.2f}%">Reading</th>'
+    lines = options_html(names, held, corner, ('<th scope="col">', '<th scope="row">'), "<br>{}")
+    return f'<table style="width: {100 * wide / WIDE:.2f}%">{lines}</table>'

@@ -25,13 +25,14 @@ from rooflab.house.room import ROOM_INPUTS, STOCK
 from rooflab.job.jobfile import Job, example
 from rooflab.job.maps import map_of
 from rooflab.job.option import Option, Solved, option_of, solved
-from rooflab.job.table import Row, before_after, solved_all, table_of
+from rooflab.job.table import before_after, solved_all, table_of
 from rooflab.live.meeting.fits import grid_table, nearest
 from rooflab.live.widgets.ask import Ask
 from rooflab.live.widgets.base import Widget
 from rooflab.live.widgets.controls import choice, house, measured
 from rooflab.live.widgets.form import Source, job_of
 from rooflab.live.widgets.panel import Panel
+from rooflab.live.widgets.rows import options_html
 from rooflab.live.widgets.sheet import Picture
 from rooflab.live.widgets.topic import Entry, Topic, number, number_drill, panel_of
 from rooflab.live.widgets.workings import SHOW
@@ -172,19 +173,12 @@ def side_by_side(source: Source, options: Mapping[str, Mapping[str, Any]]) -> Pi
     house = job_of(source)
     made = solved_all([option_of(name, house, **changes) for name, changes in options.items()], house)
     rows, size = table_of(made), (876.0, 190.0)
-    head = "".join(f"<th>{escape(name)}</th>" for name in ("", *options))
-    cells = [(row.label, "".join(_cell(row, i) for i in range(len(made)))) for row in rows]
-    lines = "".join(f"<tr><th>{escape(label)}</th>{drawn}</tr>" for label, drawn in cells)
     said = ["Options side by side: " + ", ".join(options)]
     for row in rows:
         texts = (f"{text} ({word})" if word else text for text, word in zip(row.texts, row.words, strict=True))
         said.append(f"  {row.label}: {'; '.join(texts)}")
-    return Picture(f"{svg(sections(made, *size), *size)}<table><tr>{head}</tr>{lines}</table>", "\n".join(said))
-
-
-def _cell(row: Row, i: int) -> str:
-    word = f" <i>{escape(row.words[i])}</i>" if row.words[i] else ""
-    return f"<td>{f'<b>{escape(row.texts[i])}</b>' if i in row.best else escape(row.texts[i])}{word}</td>"
+    drawn = svg(sections(made, *size), *size)
+    return Picture(f"{drawn}<table>{options_html(list(options), rows)}</table>", "\n".join(said))
 
 
 class Chart(Widget):

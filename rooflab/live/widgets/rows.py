@@ -7,6 +7,7 @@ from html import escape
 from typing import NamedTuple
 
 from rooflab.base.findings import Finding
+from rooflab.job import table
 
 ROWS = 4  # of readings in a group; more are set closer
 
@@ -68,6 +69,24 @@ def list_html(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     """A list as a table: its heads as text, and rows of cells that are HTML."""
     lines = "".join(f"<tr>{''.join(f'<td>{cell}</td>' for cell in row)}</tr>" for row in rows)
     return f'<table class="rl-list"><tr>{"".join(f"<th>{escape(head)}</th>" for head in heads)}</tr>{lines}</table>'
+
+
+def options_html(
+    names: Sequence[str], rows: Iterable[table.Row], corner: str = "<th></th>",
+    heads: tuple[str, str] = ("<th>", "<th>"), word: str = " <i>{}</i>",
+) -> str:  # fmt: skip
+    """Options side by side, a line a reading: the rows of a table; what is best in a line is bold.
+
+    ``heads`` open the cells of names and labels; ``word`` is how a word such as "worst" stands by a text.
+    """
+    lines = [corner + "".join(f"{heads[0]}{escape(name)}</th>" for name in names)]
+    for row in rows:
+        cells = [
+            (f"<b>{escape(text)}</b>" if i in row.best else escape(text)) + (word.format(escape(said)) if said else "")
+            for i, (text, said) in enumerate(zip(row.texts, row.words, strict=True))
+        ]
+        lines.append(f"{heads[1]}{escape(row.label)}</th>{''.join(f'<td>{cell}</td>' for cell in cells)}")
+    return "".join(f"<tr>{line}</tr>" for line in lines)
 
 
 def findings_html(found: Sequence[Finding]) -> str:
