@@ -1,4 +1,4 @@
-"""A formula's text taken apart: its value, and the steps by which a person works it.
+"""A formula's text taken apart: its value, the numbers put in, and the steps by which a person works it.
 
 The texts are those of the readings and slips: names, numbers, ``+ − · ÷``, brackets, ``k(m)`` for the stretch and
 ``arctan(m)``.  A part in [square brackets] counts only where its symbol is not 0.
@@ -200,10 +200,10 @@ def _worked(node: Node, symbols: Symbols, found: dict[str, str]) -> str:
 
     if node.kind == "call":
         return f"√(1 + {shown(node.parts[0])}²)" if node.marks[0] == "k" else f"{node.marks[0]}({shown(node.parts[0])})"
-    said = shown(node.parts[0])
+    text = shown(node.parts[0])
     for mark, part in zip(node.marks, node.parts[1:], strict=True):
-        said += f" {'×' if mark == '·' else mark} {shown(part)}"
-    return said
+        text += f" {'×' if mark == '·' else mark} {shown(part)}"
+    return text
 
 
 def _held(part: Node) -> str:
@@ -211,11 +211,35 @@ def _held(part: Node) -> str:
     return f"({part.text})" if part.kind == "sum" else part.text
 
 
-def plain(value: float) -> str:
-    """A number in at most four decimals, a negative one in brackets.
+def plain(value: float, places: int = 4) -> str:
+    """A number in at most so many decimals, a negative one in brackets.
 
     >>> plain(1.20185042515), plain(-3.5), plain(12)
     ('1.2019', '(-3.5)', '12')
     """
-    text = f"{round(float(value), 4) + 0.0:.4f}".rstrip("0").rstrip(".")
+    text = f"{round(float(value), places) + 0.0:.{places}f}".rstrip("0").rstrip(".")
     return f"({text})" if text.startswith("-") else text
+
+
+def put_in(formula: str, symbols: dict[str, Any]) -> str:
+    """A formula's text with the numbers in.
+
+    >>> put_in("D·k(m) − m·seat", {"D": 11.25, "m": 0.75, "seat": 7.25})
+    '11.25 × √(1 + (9/12)²) − (9/12) × 7.25'
+    """
+    return "".join([_number(part, symbols) if i % 2 else part for i, part in enumerate(_parts(formula))])
+
+
+@lru_cache(1024)
+def _parts(formula: str) -> list[str]:
+    """What stands between the names of a formula, and the names, in turn."""
+    worked = re.sub(r"k\((\w+)\)", r"√(1 + \1²)", formula).replace("·", " × ")
+    return re.split(r"([A-Za-z_]+)", worked)
+
+
+def _number(name: str, symbols: dict[str, Any]) -> str:
+    if name not in symbols:
+        return name
+    if name in SLOPES:
+        return f"({plain(12 * symbols[name], 6)}/12)"
+    return plain(symbols[name], 6)

@@ -6,14 +6,14 @@ A row names the function of its formula and shows the formula's text; ``work`` p
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any, NamedTuple
 
 import numpy as np
 
-from .formulas import SLOPES
+from .formulas import put_in
 from .measure import Entry, feet_inches
 
 Symbols = dict[str, Any]
@@ -127,8 +127,8 @@ class Reading(NamedTuple):
         """The value with formula and numbers; no numbers where the formula is words."""
         formula = evened(self.settled(symbols), symbols)
         put = put_in(formula, symbols)
-        said = spelled(_sideless(formula, symbols))
-        return Worked(self.name, self.label, self.of(symbols), self.unit, said, "" if put == formula else put)
+        shown = spelled(_sideless(formula, symbols))
+        return Worked(self.name, self.label, self.of(symbols), self.unit, shown, "" if put == formula else put)
 
     def settled(self, symbols: dict[str, Any]) -> str:
         """The formula's text without the parts in brackets that count for nothing here."""
@@ -138,35 +138,6 @@ class Reading(NamedTuple):
             return part[1] if abs(symbols[name]) > 1e-9 else ""
 
         return re.sub(r"\[(.*?)\]", option, self.formula)
-
-
-def put_in(formula: str, symbols: dict[str, Any]) -> str:
-    """A formula's text with the numbers in.
-
-    >>> put_in("D·k(m) − m·seat", {"D": 11.25, "m": 0.75, "seat": 7.25})
-    '11.25 × √(1 + (9/12)²) − (9/12) × 7.25'
-    """
-    return "".join([_number(part, symbols) if i % 2 else part for i, part in enumerate(_parts(formula))])
-
-
-@lru_cache(1024)
-def _parts(formula: str) -> list[str]:
-    """What stands between the names of a formula, and the names, in turn."""
-    worked = re.sub(r"k\((\w+)\)", r"√(1 + \1²)", formula).replace("·", " × ")
-    return re.split(r"([A-Za-z_]+)", worked)
-
-
-def _number(name: str, symbols: dict[str, Any]) -> str:
-    if name not in symbols:
-        return name
-    if name in SLOPES:
-        return f"({_plain(12 * symbols[name])}/12)"
-    return _plain(symbols[name])
-
-
-def _plain(value: float) -> str:
-    text = f"{round(value, 6) + 0.0:.6f}".rstrip("0").rstrip(".")
-    return f"({text})" if text.startswith("-") else text
 
 
 def printed(worked: Worked) -> str:
@@ -190,39 +161,60 @@ def printed(worked: Worked) -> str:
     return f"{value:,.0f} {worked.unit}" if whole else f"{value:.1f} {worked.unit}"
 
 
+def find_row(rows: Sequence[Reading], name: str, what: str = "Reading") -> Reading:
+    """The row of a reading's name.  InputError for one that is not among the rows; ``what`` says what is looked for."""
+    for row in rows:
+        if row.name == name:
+            return row
+    raise Entry(name, what, "", "").refusal(f"is not {' or '.join(row.name for row in rows)}")
+
+
 @dataclass(frozen=True)
 class Rows:
-    """Readings worked from symbols; each row adds its own value to them for the rows below it.
+    """Readings worked from symbols; what a row gives is a symbol to the rows below it, unless one has its name already.
 
-    ``subject`` names whose mistakes people make with them; ``nearest`` is how near a length is read, in (0: to one part
-    in a hundred, as other numbers are).
+    ``subject`` names whose mistakes people make with them.  ``nearest`` is how near a length is read, in (0: to one
+    part in a hundred, as other numbers are).  ``tape``: lengths are printed as on a tape, short ones too, and shares in
+    per cent.
     """
 
     rows: tuple[Reading, ...]
     symbols: Symbols
     subject: str = ""
     nearest: float = 0.0
+    tape: bool = False
+
+    @cached_property
+    def _within(self) -> Symbols:
+        """The symbols as the rows see them."""
+        values = dict(self.symbols)
+        for row in self.rows:
+            if row.name not in values:
+                values[row.name] = row.of(values)
+        return values
 
     @cached_property
     def all(self) -> Symbols:
         """The symbols with every reading among them."""
-        values = dict(self.symbols)
-        for row in self.rows:
-            values[row.name] = row.of(values)
-        return values
+        within = self._within
+        return within | {row.name: row.of(within) for row in self.rows if row.name in self.symbols}
+
+    def with_(self, symbols: Symbols) -> Rows:
+        """The same rows with some symbols changed."""
+        return replace(self, symbols=self.symbols | symbols)
 
     def row(self, name: str) -> Reading:
         """The row of a reading's name.  InputError for one that is not among the rows."""
-        for row in self.rows:
-            if row.name == name:
-                return row
-        raise Entry(name, "Reading", "", "").refusal(f"is not one of {', '.join(row.name for row in self.rows)}")
+        return find_row(self.rows, name)
 
     def worked(self, name: str) -> Worked:
         """A reading with its reasoning.  InputError for one that is not among the rows."""
-        return self.row(name).work(self.all)
+        return self.row(name).work(self._within)
 
     def text(self, name: str) -> str:
         """A reading's value as it is printed."""
         row = self.row(name)
-        return printed(Worked(name, row.label, self.all[name], row.unit, "", ""))
+        worked = Worked(name, row.label, self.all[name], row.unit, "", "")
+        if self.tape and not isinstance(worked.value, str) and row.unit in ("in", ""):
+            return feet_inches(worked.value) if row.unit == "in" else f"{100 * worked.value:.0f} %"
+        return printed(worked)

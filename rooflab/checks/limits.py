@@ -30,7 +30,7 @@ from rooflab.base.measure import feet_inches
 from rooflab.base.rows import Symbols
 from rooflab.house.bays import RafterBay
 from rooflab.house.planes import Bay, End, pick
-from rooflab.house.readings import heel_state
+from rooflab.house.readings import heel_state, reading_of
 
 LEAST_STOCK, LEAST_TAIL, LONGEST_TAIL, LEAST_BEARING, MASONRY_BEARING, LEAST_PITCH = 2.0, 3.5, 24.0, 1.5, 3.0, 3.0
 
@@ -152,7 +152,7 @@ LIMITS: tuple[Limit, ...] = (
 def limit_symbols(bay: Bay, end: str = "left") -> Symbols:
     """The bay's symbols at one end with what the limits need beside them: ridge board, soffit line, window head."""
     made = bay.symbols(end)
-    tail = next(row for row in bay.rows() if row.name == "tail_underside")
+    tail = reading_of(bay.kind, "tail_underside")
     floor = pair(bay.gable.plate_height)[0] + getattr(bay, end).plate
     made |= {"soffit": tail.of(made) + floor, "head": bay.gable.window_head}
     if isinstance(bay, RafterBay):

@@ -20,10 +20,10 @@ import numpy as np
 from rooflab.base import geometry as geo
 from rooflab.base.findings import ASK, MISSES, VERDICTS, Finding
 from rooflab.base.geometry import Number
-from rooflab.base.inputs import INPUTS, must_be, pair, read_word, stop_on
+from rooflab.base.inputs import INPUTS, must_be, pair, stop_on
 from rooflab.base.lumber import dressed
 from rooflab.base.measure import InputError, feet_inches
-from rooflab.base.rows import Reading, Symbols, Worked
+from rooflab.base.rows import Reading, Rows, Symbols, Worked, find_row
 from rooflab.house.bays import RafterBay
 from rooflab.house.planes import Bay, pick
 
@@ -152,10 +152,7 @@ def work_out(symbols: Symbols) -> Symbols:
 
     Wanted: dead live m s L o b D n seat F_b F_v F_p E C_F C_r C_D limit, in the units of this module.
     """
-    values = dict(symbols)
-    for row in STRENGTH:
-        values[row.name] = row.of(values)
-    return values
+    return Rows(STRENGTH, symbols).all
 
 
 # --- one rafter of a bay ---------------------------------------------------------------------------------------------
@@ -171,11 +168,7 @@ class RafterCheck:
 
     def reading(self, name: str) -> Worked:
         """A reading with its reasoning.  InputError for a name that ``STRENGTH`` lacks."""
-        rows = {row.name: row for row in STRENGTH}
-        problems: list[str] = []
-        read_word("Reading of a rafter's strength", name, tuple(rows), problems)
-        stop_on(problems)
-        return rows[name].work(self.values)
+        return find_row(STRENGTH, name, "Reading of a rafter's strength").work(self.values)
 
     @property
     def readings(self) -> tuple[Worked, ...]:

@@ -20,7 +20,7 @@ from rooflab.base.findings import Finding
 from rooflab.base.geometry import Number, Truth
 from rooflab.base.inputs import Length, must_be, pair, stop_on
 from rooflab.base.measure import InputError, feet_inches, inches, pitch_text
-from rooflab.base.rows import Reading, Symbols, Worked
+from rooflab.base.rows import Reading, Rows, Symbols, Worked
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Bay
 
@@ -185,8 +185,7 @@ def pair_thrust(bay: RafterBay, loads: Loads, spacing: Amount = 16, tie_height: 
         "dead": case.dead, "live": case.live, "m": max(slopes), "s": apart, "h": h, "tie": up,
         "l": bay.left.run, "r": bay.right.run,
     }  # fmt: skip
-    for row in THRUST:
-        values[row.name] = row.of(values)
+    values = Rows(THRUST, values).all
     return PairThrust(case, values, tuple(row.work(values) for row in THRUST))
 
 

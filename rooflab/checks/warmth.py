@@ -21,7 +21,7 @@ from rooflab.base.findings import ASK, MEETS, MISSES, VERDICTS, Finding
 from rooflab.base.geometry import Number, Truth
 from rooflab.base.inputs import must_be, read_word, stop_on
 from rooflab.base.measure import feet_inches
-from rooflab.base.rows import Reading, Symbols, Worked
+from rooflab.base.rows import Reading, Rows, Symbols, Worked, find_row
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Bay, End, pick
 
@@ -175,11 +175,7 @@ class OverPlate(NamedTuple):
 
     def reading(self, name: str) -> Worked:
         """One of ``HEIGHTS`` with its reasoning.  InputError for another name."""
-        rows = {row.name: row for row in HEIGHTS}
-        problems: list[str] = []
-        read_word("Reading over the plate", name, tuple(rows), problems)
-        stop_on(problems)
-        return rows[name].work(self.values)
+        return find_row(HEIGHTS, name, "Reading over the plate").work(self.values)
 
 
 def over_plate(
@@ -198,9 +194,7 @@ def over_plate(
     values = {name: common[name] for name in ("heel", "m", "bearing")} | {"c": common.get("c", 0.0)}
     values["past"] = common["bearing"] - common.get("start", common["bearing"])  # of the bearing under the ceiling line
     values |= {"air": space, "per_inch": per, "r_wanted": wanted}
-    for row in HEIGHTS:
-        values[row.name] = row.of(values)
-    return OverPlate(values)
+    return OverPlate(Rows(HEIGHTS, values).all)
 
 
 class Along(NamedTuple):

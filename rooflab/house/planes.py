@@ -17,7 +17,7 @@ from rooflab.base.inputs import INPUTS, Ends, Length, OneOrTwo, pair, read_ends,
 from rooflab.base.measure import feet_inches
 from rooflab.base.rows import Reading, Symbols, Worked
 
-from .readings import READINGS
+from .readings import READINGS, reading_of, rows_of
 
 # --- numbers or arrays: walls and lines of one house, or of many at once ----------------------------------------------
 
@@ -247,15 +247,11 @@ class Bay:
         return all(abs(one[name] - other[name]) < 1e-9 for name in one)
 
     def rows(self) -> tuple[Reading, ...]:
-        return tuple(row for row in READINGS if row.bay == self.kind)
+        return rows_of(self.kind)
 
     def reading(self, name: str, end: str = "left") -> Worked:
         """A reading with its reasoning: ``name value unit formula worked``.  InputError for a name this bay lacks."""
-        rows = {row.name: row for row in self.rows()}
-        problems: list[str] = []
-        read_word(f"Reading of a {self.kind} bay", name, tuple(rows), problems)
-        stop_on(problems)
-        return rows[name].work(self.symbols(end))
+        return reading_of(self.kind, name).work(self.symbols(end))
 
     if not TYPE_CHECKING:  # a type checker has the readings by name, from house/readings.py
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from rooflab.base import geometry as geo
 from rooflab.base.geometry import Number
-from rooflab.base.rows import Reading
+from rooflab.base.rows import Reading, find_row
 
 
 def _height_above_low(heel: Number, slope: Number, run: Number, up: Number) -> Number:
@@ -127,6 +127,16 @@ READINGS: tuple[Reading, ...] = (
         lambda m, j, o, o_new: m * (j + o - o_new), "m j o o_new",
     ),
 )  # fmt: skip
+
+
+def rows_of(bay: str) -> tuple[Reading, ...]:
+    """The readings of a "rafter" bay, a "scissor" bay or a "jog"."""
+    return tuple(row for row in READINGS if row.bay == bay)
+
+
+def reading_of(bay: str, name: str) -> Reading:
+    """The row of a reading of one bay.  InputError for a name that the bay does not have."""
+    return find_row(rows_of(bay), name, f"Reading of a {bay} bay")
 
 
 class RafterReadings:

@@ -11,12 +11,13 @@ from typing import NamedTuple
 from rooflab.base.inputs import read_word, stop_on
 from rooflab.base.measure import InputError
 from rooflab.house.bays import ScissorBay
+from rooflab.house.cutting import Cut
 from rooflab.house.planes import Bay
 from rooflab.house.readings import READINGS
 
 from . import random_houses as chances
-from .prompts import prompt
-from .questions import STATES, Choice, Question, state_of_heel
+from .prompts import cut_givens, prompt
+from .questions import STATES, Choice, Question, cut_rows, state_of_heel
 from .random_houses import Chance
 from .sense import SENSE
 
@@ -65,11 +66,27 @@ def _asked(bay: str, name: str, chance: Chance) -> Question | Choice | None:
         state = chance.pick(tuple(STATES))
         one = chances.truss(chance, state)
         return state_of_heel(prompt(one, name), one) if one.heel_state == state else None
-    drawn = _bay(bay, name, chance)
-    question = Question("", drawn, name)
-    bearing = not isinstance(drawn, ScissorBay) or drawn.heel >= drawn.least_heel
+    house = _bay(bay, name, chance)
+    question = Question("", house, name)
+    bearing = not isinstance(house, ScissorBay) or house.heel >= house.least_heel
     unclear = not bearing or name.startswith("space") and question.value < 0.25
-    return None if unclear or not question.clear else replace(question, prompt=prompt(drawn, name))
+    return None if unclear or not question.clear else replace(question, prompt=prompt(house, name))
+
+
+def draw_cut(text: str, reading: str, number: int) -> Question:
+    """A question on practice rafter ``number`` as it is cut, such as for its "building_line"; the same everywhere.
+
+    >>> draw_cut("Where is it?", "building_line", 3) == draw_cut("Where is it?", "building_line", 3)
+    True
+    """
+    chance = Chance("cutting", reading, number)
+    for _ in range(DRAWS):
+        bay = chances.rafters(chance)
+        question = Question("", cut_rows(Cut(bay), reading), reading)
+        if question.clear:
+            known = cut_givens(bay, question.row.args)
+            return replace(question, prompt=f"{text} Rafter {number}: {known}.")
+    raise RuntimeError(f"{reading}: no question in {DRAWS} draws")
 
 
 def _bay(bay: str, name: str, chance: Chance) -> Bay:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from rooflab.base.inputs import pair
 from rooflab.base.measure import feet_inches, pitch_text
 from rooflab.house.bays import RafterBay
 from rooflab.house.planes import Bay
+from rooflab.house.readings import reading_of
 
 # Reading: how it is asked for, and what to look for on the section.
 ASKED: dict[str, tuple[str, str]] = {
@@ -195,7 +197,7 @@ def givens(bay: Bay, reading: str) -> str:
     >>> givens(RafterBay(Gable("24'", 5, 3.5), "2x12"), "plumb_depth")
     '2x12 rafters, roof 5 in 12'
     """
-    row, s = next(row for row in bay.rows() if row.name == reading), bay.symbols()
+    row, s = reading_of(bay.kind, reading), bay.symbols()
     stock = bay.lumber or f"{feet_inches(bay.depth)} deep" if isinstance(bay, RafterBay) else ""
 
     def size(name: str) -> str:
@@ -223,6 +225,21 @@ def givens(bay: Bay, reading: str) -> str:
     return ", ".join(phrase() for names, phrase in phrases if not names.isdisjoint(row.args.split()))
 
 
+def cut_givens(bay: RafterBay, args: str) -> str:
+    """What has to be known for a reading of a rafter as it is cut, by the reading's symbols, in words."""
+    s, needed = bay.symbols(), set(args.split())
+    needed |= {"D", "seat"} if "heel" in needed else set()
+    phrases = (
+        ("run", f"{feet_inches(bay.gable.span)} wide, out to out"),
+        ("D", f"{bay.lumber or feet_inches(bay.depth) + ' deep'} rafters"),
+        ("m", f"roof {pitch_text(round(12 * s['m'], 4))}"),
+        ("seat", f"a seat of {feet_inches(pair(bay.seat)[0])}"),
+        ("t", f"a ridge board {feet_inches(s['t'])} thick"),
+        ("o", f"an overhang of {feet_inches(s['o'])}"),
+    )
+    return ", ".join(phrase for name, phrase in phrases if name in needed)
+
+
 def _below(s: dict[str, Any]) -> str:
     return "below" if s.get("plate", 0.0) < 0 else "above"
 
@@ -230,6 +247,6 @@ def _below(s: dict[str, Any]) -> str:
 def prompt(bay: Bay, reading: str) -> str:
     """The question for a reading, and what is given."""
     asked = ASKED.get(f"{bay.kind}.{reading}")
-    row = next(row for row in bay.rows() if row.name == reading)
+    row = reading_of(bay.kind, reading)
     given = givens(bay, reading)
     return f"{asked[0] if asked else f'{row.label}: how much is it?'} Given: {given}."

@@ -7,32 +7,30 @@ own.  Hints say what to look for, then the formula, then the formula with the nu
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from rooflab.base.formulas import SLOPES, Step, parsed, plain, steps
+from rooflab.base.formulas import SLOPES, Step, parsed, plain, put_in, steps
 from rooflab.base.measure import Entry, InputError, feet_inches, inches
-from rooflab.base.rows import Reading, Worked, put_in
+from rooflab.base.rows import Reading, Rows, Symbols, Worked, find_row, printed
+from rooflab.house.cutting import CUTTING, Cut
 from rooflab.house.planes import Bay
-from rooflab.house.readings import READINGS
+from rooflab.house.readings import reading_of
 
 from .prompts import LOOK, MEANS, PARTS, givens
-from .slips import SAME, Made, Symbols, apart, made, rewritten, speaks, words, working
+from .slips import EXACT, SAME, Fit, Words, bay_rows, clear, fits, fits_within, near, rewritten, shows, speaks, working
 
-__all__ = ["Blank", "Choice", "Feedback", "Option", "Question", "givens", "state_of_heel"]
+__all__ = ["Answer", "Blank", "Choice", "Feedback", "Question", "cut_rows", "givens", "state_of_heel"]
 
-TIE = 1 / 4  # two slips whose numbers are nearer than this part of SAME fit alike
-CLOSE, EARLY = 3.0, 0.002  # nearer than so many times SAME, or such a part of the answer: rounded too early, likely
+TIE = 1 / 4  # two slips whose numbers are nearer than this part of what counts as right fit alike
+CLOSE, EARLY = 3.0, 0.002  # nearer than so many times that, or such a part of the answer: rounded too early, likely
 RATIO = 0.002  # a slope or a stretch nearer than this is right: three decimals
-UNITS = {
-    "in": "feet and inches, or decimal inches",
-    "degrees": "degrees, to one decimal",
-    "": "per cent, to one decimal",
-}
+UNITS = {"in": "feet and inches, or decimal inches", "degrees": "degrees, to one decimal", "R": "an R-value",
+         "": "a ratio such as 0.85, or per cent", "times": "a plain number"}  # fmt: skip
+SHARE = "per cent, to one decimal"  # of a bay's part, as the notch is one of the depth
 TRY = "Try again."
-ROWS = {(row.bay, row.name): row for row in READINGS}
 
 
 class Feedback(NamedTuple):
@@ -45,60 +43,86 @@ class Feedback(NamedTuple):
 
 @dataclass(frozen=True)
 class Question:
-    """A question for a reading of a bay; lengths in trade text or decimal inches, right to a sixteenth.
+    """A question for a number: a reading of a bay, or of rows worked from symbols.
 
-    Angles are right to a quarter of a degree, parts to a quarter of a per cent.
+    Lengths of a house are right to a sixteenth, angles to a quarter of a degree, shares to a quarter of a per cent;
+    loads, forces and R to one part in a hundred.  Lengths are given in trade text or decimal inches.
 
     >>> from rooflab import Gable, RafterBay
     >>> heel = Question("How high is the heel?", RafterBay(Gable("24'", 9, "7 1/4"), "2x12"), "heel")
     >>> heel.judge("8-5/8").right, heel.judge("14 1/16").slip
     (True, 'seat forgotten')
+    >>> from rooflab.checks.thrust import THRUST
+    >>> pair = dict(dead=0.0, live=30.0, m=2 / 3, s=16.0, l=144.0, r=144.0, h=96.0, tie=0.0)
+    >>> push = Question("How hard do the rafters push?", Rows(THRUST, pair, "thrust"), "thrust")
+    >>> push.judge("360 lb").right, push.judge("270").slip
+    (True, 'spacing left out')
     """
 
     prompt: str
-    bay: Bay
+    source: Bay | Rows
     reading: str
     choices = ()
 
-    @cached_property
-    def row(self) -> Reading:
-        return ROWS[self.bay.kind, self.reading]
+    @property
+    def bay(self) -> Bay | None:
+        """The bay that is asked about, where one is."""
+        return self.source if isinstance(self.source, Bay) else None
 
     @cached_property
+    def rows(self) -> Rows:
+        return bay_rows(self.source, self.reading) if isinstance(self.source, Bay) else self.source
+
+    @cached_property
+    def row(self) -> Reading:
+        return self.rows.row(self.reading)
+
+    @property
     def symbols(self) -> Symbols:
-        return {**self.bay.symbols(), "span": self.bay.gable.span}
+        return self.rows.symbols
 
     @cached_property
     def value(self) -> float:
-        return float(self.row.of(self.symbols))
+        return float(self.rows.all[self.reading])
 
     @property
     def worked(self) -> Worked:
-        return self.row.work(self.symbols)
+        return self.rows.worked(self.reading)
+
+    @property
+    def exact(self) -> bool:
+        """True where answers are read from a tape or a protractor: then a slip's own arithmetic is shown too."""
+        return self.rows.subject in EXACT
 
     @cached_property
     def text(self) -> str:
         """The right answer as it is printed."""
-        return printed(self.value, self.row.unit)
+        return self._printed(self.value)
+
+    def _printed(self, value: float) -> str:
+        worked = Worked(self.reading, "", value, self.row.unit, "", "")
+        return worked.text if self.exact else printed(worked)
 
     @cached_property
-    def said(self) -> dict[str, str]:
+    def words(self) -> Words:
         """The numbers at hand in words, for the slips' sentences."""
-        return words(self.row, self.symbols)
+        return Words(self.row.args, self.symbols)
 
     @property
     def unit(self) -> str:
-        return UNITS[self.row.unit]
+        """How an answer is typed."""
+        unit = self.row.unit
+        return SHARE if self.exact and not unit else UNITS.get(unit, f"a number, in {unit}")
 
     @cached_property
-    def every(self) -> tuple[Made, ...]:
+    def every(self) -> tuple[Fit, ...]:
         """The slips that apply, with their numbers."""
-        return made(self.row, self.symbols)
+        return fits(self.rows, self.reading)
 
     @cached_property
-    def slips(self) -> tuple[Made, ...]:
+    def slips(self) -> tuple[Fit, ...]:
         """The slips that apply and show."""
-        return tuple(one for one in self.every if abs(one.value - self.value) > SAME[self.row.unit])
+        return tuple(fit for fit in self.every if shows(self.rows, self.row.unit, self.value, fit.value))
 
     @cached_property
     def _workings(self) -> dict[str, str]:
@@ -108,49 +132,59 @@ class Question:
     @property
     def clear(self) -> bool:
         """True where every slip can be told from the others and the answer, and none of their sentences names it."""
-        if not apart(self.row, self.value, self.every):
+        if not clear(self.rows, self.reading, self.every):
             return False
-        return not any(self.text in one.slip.sentence.format_map(self.said) for one in self.slips)
+        return not any(self.text in fit.slip.sentence.format_map(self.words) for fit in self.slips)
 
     def judge(self, text: str) -> Feedback:
         """Right, a slip that fits, or neither: then which way to look.  Unreadable text gets its own sentence.
 
-        Where slips give the same number, all are said: nobody can tell which it was.
+        Where slips give the same number, all are named: nobody can tell which it was.
         """
         try:
-            given = answer(text, self.row.unit)
+            number = read_answer(text, self.row.unit, self.exact)
         except InputError as error:
             return Feedback(False, "", " ".join(error.problems))
-        same = SAME[self.row.unit]
-        if abs(given - self.value) <= same + 1e-9:
-            said = f"{self.row.label} {self.text}, from {self.formula} = {self.numbers}."
-            return Feedback(True, "", said)
-        near = fitting(given, self.slips, same)
-        if near:
-            sentences = [one.slip.sentence.format_map(self.said) for one in near]
-            also = [sentence.replace("That fits", "Or it is", 1) for sentence in sentences[1:]]
-            name = near[0].slip.name
-            if name not in self._workings:
-                self._workings[name] = working(near[0], self.row, self.symbols)
-            shown = f"Such a number comes from {self._workings[name]}. " if speaks(self._workings[name]) else ""
-            shown += f"The formula: {self.formula}."
-            return Feedback(False, near[0].slip.name, " ".join([sentences[0], *also, shown, TRY]))
-        if abs(given - self.value) <= max(CLOSE * same, EARLY * abs(self.value)):
-            said = f"Close, but not near enough: round only at the end. {self.formula}. {TRY}"
-            return Feedback(False, "", said)
-        way = "smaller" if given > self.value else "larger"
-        typed = printed(given, self.row.unit)
-        said = f"{typed} is not it, and no usual slip gives it: the answer is {way}. Use {self.formula}."
-        return Feedback(False, "", said)
+        off, same = abs(number - self.value), near(self.rows, self.row.unit, self.value)
+        if off <= same + 1e-9:
+            return Feedback(True, "", f"{self.row.label} {self.text}, from {self.formula} = {self.numbers}.")
+        if fitting := self._fitting(number):
+            first, *others = (fit.slip.sentence.format_map(self.words) for fit in fitting)
+            also = [sentence.replace("That fits", "Or it is", 1) for sentence in others]
+            more = [self._arithmetic(fitting[0]), TRY] if self.exact else []
+            return Feedback(False, fitting[0].slip.name, " ".join([first, *also, *more]))
+        if self.exact and off <= max(CLOSE * same, EARLY * abs(self.value)):
+            return Feedback(False, "", f"Close, but not near enough: round only at the end. {self.formula}. {TRY}")
+        way = "smaller" if number > self.value else "larger"
+        typed = self._printed(number)
+        return Feedback(
+            False, "", f"{typed} is not it, and no usual slip gives it: the answer is {way}. Use {self.formula}."
+        )
+
+    def _fitting(self, number: float) -> list[Fit]:
+        """The slips that fit a number, best first: those that fit alike too, or else the two nearest."""
+        limits = ((fit, fits_within(self.rows, self.row.unit, fit.value)) for fit in self.slips)
+        found = nearest(number, limits)
+        return found[:2] if not self.exact else alike(number, found, SAME[self.row.unit])
+
+    def _arithmetic(self, fit: Fit) -> str:
+        """What a slip worked, where that helps, and the formula."""
+        name = fit.slip.name
+        if name not in self._workings:
+            self._workings[name] = working(fit, self.row, self.rows)
+        shown = f"Such a number comes from {self._workings[name]}. " if speaks(self._workings[name]) else ""
+        return f"{shown}The formula: {self.formula}."
 
     # --- the working
 
     @cached_property
     def formula(self) -> str:
         """The reading's formula; the run as half of the span where it is."""
+        if not self.exact:
+            return self.worked.formula
         formula, s = self.row.settled(self.symbols), self.symbols
         for name in ("run", "apex"):
-            if name in self.row.args.split() and abs(s[name] - s["span"] / 2) < 1e-9:
+            if "span" in s and name in self.row.args.split() and abs(s[name] - s["span"] / 2) < 1e-9:
                 half = "span ÷ 2" if formula == name else "(span ÷ 2)"
                 formula = re.sub(rf"\b{name}\b", half, formula)
         return formula
@@ -158,7 +192,7 @@ class Question:
     @cached_property
     def numbers(self) -> str:
         """The formula with the numbers in."""
-        return put_in(self.formula, self.symbols)
+        return put_in(self.formula, self.symbols) if self.exact else self.worked.worked
 
     @cached_property
     def steps(self) -> tuple[Step, ...]:
@@ -172,8 +206,7 @@ class Question:
     def lines(self) -> list[str]:
         """The worked rung: a line for each step."""
         last = self.steps[-1]
-        answer_ = f"{self.row.label} = {last.part.text} = {last.worked} = {self.text}"
-        return [*map(line, self.steps[:-1]), answer_]
+        return [*map(line, self.steps[:-1]), f"{self.row.label} = {last.part.text} = {last.worked} = {self.text}"]
 
     @property
     def slopes(self) -> list[str]:
@@ -188,21 +221,27 @@ class Question:
         Where there is one step only, the numbers that go into it are asked for first.
         """
         own = [step for step in self.steps if step.part.kind != "name"]
-        names = sorted(parsed(self.formula).names, key=self.formula.find)
+        names = names_in(self.formula)
         put = [Step(parsed(name), "", self.symbols[name], False, "") for name in names] if len(own) == 1 else []
         return tuple(Blank(self, step) for step in (*put, *own))
 
     @property
     def hints(self) -> tuple[str, ...]:
         """What to look for, the formula, the formula with the numbers in."""
-        names = sorted(parsed(self.formula).names, key=self.formula.find)
+        names = names_in(self.formula)
         means = "; ".join(f"{name} is {MEANS[name]}" for name in names if name in MEANS)
         stretch = "; k is the stretch, k(m) = √(1 + m²)" if "k(" in self.formula else ""
         return (
-            LOOK.get(f"{self.bay.kind}.{self.reading}", f"Look at the {self.row.label.lower()} on the section."),
+            self._look,
             f"{self.row.label} = {self.formula}. Here {means}{stretch}.",
             f"{self.row.label} = {self.numbers}. Work it out.",
         )
+
+    @property
+    def _look(self) -> str:
+        label, drawing = self.row.label, "cut drawing" if self.rows.subject == "cutting" else "section"
+        label = label[0].lower() + label[1:] if self.rows.subject == "cutting" else label.lower()
+        return LOOK.get(f"{self.rows.subject}.{self.reading}", f"Look at the {label} on the {drawing}.")
 
 
 @dataclass(frozen=True)
@@ -234,25 +273,23 @@ class Blank:
         if self.step.last:
             return self.question.judge(text)
         try:
-            given = inches(text, "Answer")
+            number = inches(text, "Answer")
         except InputError as error:
             return Feedback(False, "", " ".join(error.problems))
         same, value = RATIO if self.ratio else SAME["in"], self.step.value
-        if abs(given - value) <= same + 1e-9:
+        if abs(number - value) <= same + 1e-9:
             exact = plain(value) if self.ratio else f"{plain(value)} in"
             return Feedback(True, "", f"{self.step.part.text} = {exact}.")
-        near = fitting(given, self._slips(same), same)
-        if near:
-            said = near[0].slip.sentence.format_map(self.question.said)
-            return Feedback(False, near[0].slip.name, f"{said} {TRY}")
-        way = "smaller" if given > value else "larger"
+        if found := nearest(number, ((fit, same + 1e-9) for fit in self._slips(same))):
+            sentence = found[0].slip.sentence.format_map(self.question.words)
+            return Feedback(False, found[0].slip.name, f"{sentence} {TRY}")
+        way = "smaller" if number > value else "larger"
         return Feedback(False, "", f"It is {way}. {TRY}")
 
-    def _slips(self, same: float) -> tuple[Made, ...]:
+    def _slips(self, same: float) -> tuple[Fit, ...]:
         """What the question's slips make of this step."""
         found, part, symbols = [], self.step.part, self.question.symbols
-        for one in self.question.slips:
-            slip = one.slip
+        for slip, _, _ in self.question.slips:
             if slip.change:
                 changed = slip.change(symbols)
                 changed |= {"span": 2 * changed["run"]} if "run" in changed else {}
@@ -262,13 +299,13 @@ class Blank:
             else:
                 continue
             if abs(value - self.step.value) > same:
-                found.append(Made(slip, value, ""))
+                found.append(Fit(slip, value, ""))
         return tuple(found)
 
 
-def printed(value: float, unit: str) -> str:
-    """A reading's value as it is printed."""
-    return Worked("", "", value, unit, "", "").text
+def names_in(formula: str) -> list[str]:
+    """The symbols of a formula in the order in which they come."""
+    return sorted(parsed(formula).names, key=lambda name: (formula.find(name), name))
 
 
 def called(text: str) -> str:
@@ -286,51 +323,86 @@ def line(step: Step) -> str:
     return " = ".join(part for part in parts if part)
 
 
-def fitting(given: float, slips: Sequence[Made], same: float) -> list[Made]:
-    """The slips whose number was given, best first; those that fit alike too, three at most."""
-    off = [(round(abs(given - one.value), 9), one) for one in slips if abs(given - one.value) <= same + 1e-9]
-    off.sort(key=lambda fit: fit[0])
-    return [one for far, one in off if far <= off[0][0] + TIE * same][:3]
+def nearest(number: float, limits: Iterable[tuple[Fit, float]]) -> list[Fit]:
+    """The slips whose number was typed, within a limit for each, best first."""
+    off = [(round(abs(number - fit.value), 9), fit) for fit, most in limits if abs(number - fit.value) <= most]
+    off.sort(key=lambda far: far[0])
+    return [fit for _, fit in off]
 
 
-def answer(text: str, unit: str) -> float:
-    """An answer as a number: trade text for lengths, degrees, or a part as per cent or as a decimal.
+def alike(number: float, found: Sequence[Fit], same: float) -> list[Fit]:
+    """The first of these slips, and those that fit as well; three at most."""
+    off = [round(abs(number - fit.value), 9) for fit in found]
+    return [fit for fit, far in zip(found, off, strict=True) if far <= off[0] + TIE * same][:3]
 
-    >>> answer("33.7 degrees", "degrees"), answer("26.2 %", ""), answer("0.262", "")
-    (33.7, 0.262, 0.262)
+
+def read_answer(text: str, unit: str, house: bool = True) -> float:
+    """An answer as a number, in inches for a length; ``house``: of a house, where a share is typed in per cent.
+
+    Degrees, per cent, thousands, "R-38" and a unit are allowed where they belong.
+
+    >>> read_answer("33.7 degrees", "degrees"), read_answer("26.2 %", ""), read_answer("1,240 lb", "lb", False)
+    (33.7, 0.262, 1240.0)
     """
     if unit == "in":
         return inches(text, "Answer")
-    mark = r"(?:°|º|deg\.?|degrees?)?" if unit == "degrees" else r"(%|per ?cent)?"
-    found = re.fullmatch(rf"([-+]?\d*\.?\d+)\s*{mark}", text.strip().lower().replace("−", "-"))
+    plain_text = text.strip().replace("−", "-")
+    if not house:
+        allowed, mark = "a plain number such as 360 or 0.85", r"(%|[^\d.]*)"
+        plain_text = re.sub(r"^R-?", "", plain_text.replace(",", ""), flags=re.I).lstrip()
+    elif unit == "degrees":
+        allowed, mark = "degrees such as 33.7", r"(°|º|deg\.?|degrees?)?"
+    else:
+        allowed, mark = "per cent such as 26.2 %, or a part such as 0.262", r"(%|per ?cent)?"
+    found = re.fullmatch(rf"([-+]?\d*\.?\d+)\s*{mark}", plain_text, re.I)
     if not found:
-        allowed = "degrees such as 33.7" if unit == "degrees" else "per cent such as 26.2 %, or a part such as 0.262"
         raise Entry(text, "Answer", "number", allowed).refusal()
     number = float(found[1])
-    return number if unit == "degrees" or not (found[2] or abs(number) > 1.5) else number / 100
+    if house:
+        return number / 100 if unit == "" and (found[2] or abs(number) > 1.5) else number
+    return number / 100 if found[2].strip() == "%" else number
+
+
+# --- cutting the rafter ----------------------------------------------------------------------------------------------
+
+NOT_ASKED = ("steps", "seat_cut", "mouth")  # a word, a given number, and one whose slips lie too near to each other
+
+
+def cut_rows(cut: Cut, name: str) -> Rows:
+    """A reading of a rafter as it is cut, such as "building_line".  InputError for one that is not asked for.
+
+    >>> from rooflab import Gable, RafterBay
+    >>> cut = Cut(RafterBay(Gable("24'", 9, "5 1/2", 16), "2x10", 4))
+    >>> line = Question("Where is the building line?", cut_rows(cut, "building_line"), "building_line")
+    >>> line.judge("14'-11 1/16").right, line.judge("15'").slip
+    (True, 'ridge board left out')
+    """
+    row = find_row([row for row in CUTTING if row.name not in NOT_ASKED], name, "Reading of a cut rafter")
+    symbols = {**cut.bay.symbols(cut.end), **cut.values, "span": cut.bay.gable.span}
+    return Rows((row,), symbols, "cutting")
 
 
 # --- choices ---------------------------------------------------------------------------------------------------------
 
 
-class Option(NamedTuple):
-    """A choice, and what is said to whoever chooses it wrongly."""
+class Answer(NamedTuple):
+    """A choice's text, and the sentence for whoever chooses it wrongly."""
 
     text: str
-    said: str = ""
+    sentence: str = ""
 
 
 @dataclass(frozen=True)
 class Choice:
     """A question with choices; ``right`` is the index of the right one, ``why`` the sentence that settles it.
 
-    >>> one = Choice("Is it?", (Option("yes"), Option("no", "That fits a guess.")), 0, "It is.")
+    >>> one = Choice("Is it?", (Answer("yes"), Answer("no", "That fits a guess.")), 0, "It is.")
     >>> one.judge("A").right, one.judge("no").sentence
     (True, 'That fits a guess. Try again.')
     """
 
     prompt: str
-    options: tuple[Option, ...]
+    options: tuple[Answer, ...]
     right: int
     why: str
     hints: tuple[str, ...] = ()
@@ -345,17 +417,16 @@ class Choice:
 
     def judge(self, text: str) -> Feedback:
         """Right or not; a choice is given by its text, its letter or its number."""
-        given = " ".join(text.lower().split()).strip("().\" ")
+        typed = " ".join(text.lower().split()).strip("().\" ")
         texts = [" ".join(choice.lower().split()).strip("().\" ") for choice in self.choices]
-        keys = {key: i for i, said in enumerate(texts) for key in (said, "abcdefgh"[i], str(i + 1))}
-        if given not in keys:
-            letters = ", ".join("abcdefgh"[: len(texts)])
-            given = text.strip() or "nothing"
-            return Feedback(False, "", f"Answer: {given} is not one of the choices; give {letters}.")
-        chosen = keys[given]
+        keys = {key: i for i, choice in enumerate(texts) for key in (choice, "abcdefgh"[i], str(i + 1))}
+        if typed not in keys:
+            letters, typed = ", ".join("abcdefgh"[: len(texts)]), text.strip() or "nothing"
+            return Feedback(False, "", f"Answer: {typed} is not one of the choices; give {letters}.")
+        chosen = keys[typed]
         if chosen == self.right:
             return Feedback(True, "", self.why)
-        return Feedback(False, self.choices[chosen], f"{self.options[chosen].said} {TRY}")
+        return Feedback(False, self.choices[chosen], f"{self.options[chosen].sentence} {TRY}")
 
     def show(self) -> str:
         """The right choice and why."""
@@ -376,12 +447,12 @@ STATES = {
 def state_of_heel(prompt: str, bay: Bay) -> Choice:
     """The question which of the three states a heel is in; each wrong one is answered with what it would need."""
     s = bay.symbols()
-    row = next(row for row in READINGS if row.name == "heel_state")
+    row = reading_of("scissor", "heel_state")
     least, space = (parsed(text).value(s) for text in row.formula.removeprefix("signs of ").split(" and of "))
     state = row.of(s)
     lowest, room = feet_inches(s["heel"] - least), feet_inches(abs(space))
     heel = feet_inches(s["heel"])
-    said = {
+    wrong = {
         "below least": "That fits a least heel with more in it: it is the top chord's plumb depth and the butt cut of "
         '1/4", no more.',
         "scarfed": "That fits chords that bear and overlap: hold the heel against the least heel first, then against "
@@ -397,7 +468,7 @@ def state_of_heel(prompt: str, bay: Bay) -> Choice:
         "raised": f"The heel of {heel} leaves {room} between the chords at the outside face.",
     }[state]
     return Choice(
-        prompt, tuple(Option(text, said[name]) for name, text in STATES.items()), list(STATES).index(state), why,
+        prompt, tuple(Answer(text, wrong[name]) for name, text in STATES.items()), list(STATES).index(state), why,
         (LOOK["scissor.heel_state"], f"Look at the {row.formula}.",
          " and ".join(put_in(text, s) for text in texts) + ": which of them are below 0?"),
         bay, tuple(shown),

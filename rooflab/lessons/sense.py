@@ -15,7 +15,7 @@ from rooflab.base.measure import feet_inches, pitch_text
 from rooflab.checks.limits import end_notch_limit
 from rooflab.house.bays import RafterBay, ScissorBay
 
-from .questions import Choice, Option
+from .questions import Answer, Choice
 from .random_houses import RANGES, Chance, moved, rafters, truss
 
 LEAST = 1 / 8  # what changes by less is not asked about, in
@@ -23,7 +23,7 @@ UP, DOWN, STAYS = "it gets higher", "it gets lower", "it stays as it is"
 
 
 def _choice(
-    prompt: str, options: Sequence[Option], right: str, why: str, hint: str, bay: Any, working: Sequence[str] = ()
+    prompt: str, options: Sequence[Answer], right: str, why: str, hint: str, bay: Any, working: Sequence[str] = ()
 ) -> Choice:
     texts = [option.text for option in options]
     return Choice(prompt, tuple(options), texts.index(right), why, (hint,), bay, tuple(working))
@@ -57,10 +57,10 @@ def below_plumb_depth(chance: Chance) -> Choice:
     return _choice(
         f"{_rafters(bay)}. Somebody reads a heel of {feet_inches(said)}. Before you work it out: may that be?",
         (
-            Option(may, f"That fits a plumb depth above {feet_inches(said)}: multiply the depth by the stretch first."),
-            Option(may_not, f"That fits a plumb depth below {feet_inches(said)}: multiply the depth by the stretch "
+            Answer(may, f"That fits a plumb depth above {feet_inches(said)}: multiply the depth by the stretch first."),
+            Answer(may_not, f"That fits a plumb depth below {feet_inches(said)}: multiply the depth by the stretch "
                             "first."),
-            Option(depth, "That fits the depth left square: the slope stretches it, so plumb there is more."),
+            Answer(depth, "That fits the depth left square: the slope stretches it, so plumb there is more."),
         ),
         may if fits else may_not,
         f"The plumb depth is {feet_inches(plumb)}, and the seat takes {feet_inches(s['m'] * s['seat'])} off it.",
@@ -81,7 +81,7 @@ def seat_zero(chance: Chance) -> Choice | None:
     }
     if len(numbers) < 4:
         return None
-    options = [Option(text, said) for text, said in sorted(numbers.items(), key=lambda row: row[0])]
+    options = [Answer(text, said) for text, said in sorted(numbers.items(), key=lambda row: row[0])]
     said = f"{bay.lumber} rafters, roof {pitch_text(12 * bay.left.roof.slope)}, on a plate of {feet_inches(plate)}"
     return _choice(
         f"{said}. No seat is cut at all: the rafter touches the plate's outer corner only. How high is the heel?",
@@ -104,9 +104,9 @@ def steeper(chance: Chance) -> Choice | None:
     return _choice(
         f"{_rafters(bay)}. The roof gets steeper, {pitch_text(12 * m + more)}; rafter and seat stay. The heel?",
         (
-            Option(UP, "That fits the plumb depth alone, which grows: the plumb cut grows too. Work out both heels."),
-            Option(DOWN, "That fits the plumb cut alone, which grows: the plumb depth grows too. Work out both heels."),
-            Option(STAYS, "That fits a heel made of wood and seat alone: the pitch is in both its parts."),
+            Answer(UP, "That fits the plumb depth alone, which grows: the plumb cut grows too. Work out both heels."),
+            Answer(DOWN, "That fits the plumb cut alone, which grows: the plumb depth grows too. Work out both heels."),
+            Answer(STAYS, "That fits a heel made of wood and seat alone: the pitch is in both its parts."),
         ),
         str(way), f"{feet_inches(before)} becomes {feet_inches(after)}. {turn}.",
         "Both parts of D·k(m) − m·seat grow. Which grows by more?", bay,
@@ -130,9 +130,9 @@ def longer_seat(chance: Chance) -> Choice | None:
     return _choice(
         f"{_rafters(bay)}. The seat becomes {feet_inches(seat)}. The heel?",
         (
-            Option(UP, "That fits a rafter lifted by its seat: the longer the seat, the further it comes down."),
-            Option(DOWN, "That fits a rafter let down by a shorter seat: the shorter it is, the less it comes down."),
-            Option(STAYS, "That fits the wood alone: what is left above the seat changes with the cut."),
+            Answer(UP, "That fits a rafter lifted by its seat: the longer the seat, the further it comes down."),
+            Answer(DOWN, "That fits a rafter let down by a shorter seat: the shorter it is, the less it comes down."),
+            Answer(STAYS, "That fits the wood alone: what is left above the seat changes with the cut."),
         ),
         right, f"The birdsmouth cuts {cut} by {step}, {s['m'] * 12:g}/12 of {feet_inches(more)}.",
         "The plumb cut is m·seat, and comes off the plumb depth.", bay,
@@ -153,9 +153,9 @@ def deeper(chance: Chance) -> Choice | None:
     return _choice(
         f"{_rafters(bay)}. They become {wider}, on the same seat. By how much does the heel grow?",
         chance.shuffled((
-            Option(texts[0]),
-            Option(texts[1], "That fits the difference square to the edge: a heel is plumb, so stretch it."),
-            Option(texts[2], "That fits the plumb cut, which stays: the wood above it has grown."),
+            Answer(texts[0]),
+            Answer(texts[1], "That fits the difference square to the edge: a heel is plumb, so stretch it."),
+            Answer(texts[2], "That fits the plumb cut, which stays: the wood above it has grown."),
         )),
         texts[0], f"The depth grows by {feet_inches(by)}, plumb that is {feet_inches(grows)}; the plumb cut stays.",
         "Only the part D·k(m) changes.", bay,
@@ -177,7 +177,7 @@ def wider_house(chance: Chance) -> Choice:
     return _choice(
         f"Trusses {feet_inches(bay.gable.span)} wide, roof {pitch_text(12 * m)}, heel {feet_inches(bay.left.heel)}. "
         f"The house gets {feet_inches(more)} wider, the rest stays. By how much does the overall height grow?",
-        [Option(text, said) for text, said in sorted(rows.items())], f"by {right}",
+        [Answer(text, said) for text, said in sorted(rows.items())], f"by {right}",
         f"The run grows by {feet_inches(more / 2)}, and the roof climbs {12 * m:g}/12 of that.",
         "Height = heel + m·run. What of it changes?", bay,
     )  # fmt: skip
@@ -197,9 +197,9 @@ def steeper_ceiling(chance: Chance) -> Choice:
         f"A scissor truss, {_pitches(bay)}. "
         f"The ceiling gets steeper by 1/2 in 12; roof, walls and heel stay. The {asked}?",
         (
-            Option(UP, f"That fits a {asked} that climbs with the ceiling: {steep}."),
-            Option(DOWN, f"That fits a {asked} that the ceiling takes away from: {steep}."),
-            Option(STAYS, f"That fits a {asked} of the roof plane alone: {ends}, and it is in this reading."),
+            Answer(UP, f"That fits a {asked} that climbs with the ceiling: {steep}."),
+            Answer(DOWN, f"That fits a {asked} that the ceiling takes away from: {steep}."),
+            Answer(STAYS, f"That fits a {asked} of the roof plane alone: {ends}, and it is in this reading."),
         ),
         way, f"{said} The roof plane stays; only the ceiling line moves.",
         "Which lines does it lie between: plate, ceiling line, roof line?", bay,
@@ -224,9 +224,9 @@ def within_a_quarter(chance: Chance) -> Choice | None:
     return _choice(
         f"{_rafters(bay)}. Is the notch, square to the edge, within a quarter of the rafter's depth?",
         (
-            Option(texts[0], "That fits a notch measured too short, or a quarter of more than the dressed depth."),
-            Option(texts[1], f"That fits the plumb cut, {feet_inches(plumb)}: a notch is measured square."),
-            Option(texts[2], "That fits a seat that carries more the longer it is: a longer seat cuts deeper."),
+            Answer(texts[0], "That fits a notch measured too short, or a quarter of more than the dressed depth."),
+            Answer(texts[1], f"That fits the plumb cut, {feet_inches(plumb)}: a notch is measured square."),
+            Answer(texts[2], "That fits a seat that carries more the longer it is: a longer seat cuts deeper."),
         ),
         texts[notch > most],
         f"{numbers[0].upper()}{numbers[1:]} (IRC R802.7.1).{tempted} Officials differ on whether a "
@@ -246,9 +246,9 @@ def wedge(chance: Chance) -> Choice | None:
         f"Over the wall there is room between the chords: {_pitches(bay)}, a plate of {feet_inches(bay.left.bearing)}. "
         f"Where is it {asked}?",
         (
-            Option(texts[0], turned),
-            Option(texts[1], turned),
-            Option(texts[2], "That fits equal pitches: here the roof climbs faster than the ceiling."),
+            Answer(texts[0], turned),
+            Answer(texts[1], turned),
+            Answer(texts[2], "That fits equal pitches: here the roof climbs faster than the ceiling."),
         ),
         texts[asked == "smaller"],
         f"{feet_inches(bay.space_outside)} outside, {feet_inches(bay.space_inside)} inside: m − c more for each inch "
@@ -269,9 +269,9 @@ def short_heel(chance: Chance) -> Choice | None:
         f"wall is {made.move_words}, {feet_inches(s['bearing_new'])} thick there, and its plate goes with the ceiling. "
         "Its heel, against the long truss's?",
         (
-            Option(UP, "That fits a heel that grows wherever the wall goes: look how roof and plate move there."),
-            Option(DOWN, "That fits a plate that climbs more than the roof, or both the other way round."),
-            Option(STAYS, "That fits one heel for every truss: roof and ceiling climb at different rates."),
+            Answer(UP, "That fits a heel that grows wherever the wall goes: look how roof and plate move there."),
+            Answer(DOWN, "That fits a plate that climbs more than the roof, or both the other way round."),
+            Answer(STAYS, "That fits one heel for every truss: roof and ceiling climb at different rates."),
         ),
         str(way), f"The roof goes up {feet_inches(roof)}, the plate {feet_inches(plate)} (minus is down): "
         f"{feet_inches(made.old.heel)} becomes {feet_inches(made.heel)}.",
@@ -290,9 +290,9 @@ def longer_tail(chance: Chance) -> Choice:
     return _choice(
         f"{_rafters(bay)}, an overhang of {feet_inches(s['o'])}. The overhang grows by {plain}. The {asked}?",
         (
-            Option(texts[0], "That fits the tail: the heel is read at the wall, where nothing moves."),
-            Option(texts[1], "That fits the heel: the tail's end moves out, and the roof falls on the way."),
-            Option(texts[2], "That fits a roof that climbs outward: beyond the wall it falls."),
+            Answer(texts[0], "That fits the tail: the heel is read at the wall, where nothing moves."),
+            Answer(texts[1], "That fits the heel: the tail's end moves out, and the roof falls on the way."),
+            Answer(texts[2], "That fits a roof that climbs outward: beyond the wall it falls."),
         ),
         right, "The roof line stays; its end moves out and down." if right == texts[0] else
         "The heel is read at the outside face of the framing; the roof line there stays.",

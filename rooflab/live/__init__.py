@@ -13,24 +13,12 @@ if TYPE_CHECKING:  # what type checkers and editors read, and the table of where
     from rooflab.live.talk.stops import handout as handout
     from rooflab.live.talk.view import Room as Room
     from rooflab.live.talk.view import room as room
-    from rooflab.live.topics.cutting import cut_drill as cut_drill
     from rooflab.live.topics.cutting import cut_files as cut_files
     from rooflab.live.topics.cutting import cut_panel as cut_panel
-    from rooflab.live.topics.cutting import cut_question as cut_question
     from rooflab.live.topics.field import seam as seam
-    from rooflab.live.topics.field import seam_drill as seam_drill
-    from rooflab.live.topics.field import seam_question as seam_question
-    from rooflab.live.topics.forces import force_drill as force_drill
-    from rooflab.live.topics.forces import force_panel as force_panel
-    from rooflab.live.topics.forces import force_question as force_question
     from rooflab.live.topics.jog import jog as jog
-    from rooflab.live.topics.loads import load_drill as load_drill
-    from rooflab.live.topics.loads import load_panel as load_panel
-    from rooflab.live.topics.loads import load_question as load_question
     from rooflab.live.topics.options import backwards as backwards
-    from rooflab.live.topics.options import options_drill as options_drill
     from rooflab.live.topics.options import options_panel as options_panel
-    from rooflab.live.topics.options import options_question as options_question
     from rooflab.live.topics.options import side_by_side as side_by_side
     from rooflab.live.topics.options import what_fits as what_fits
     from rooflab.live.topics.reply import reply as reply
@@ -38,9 +26,21 @@ if TYPE_CHECKING:  # what type checkers and editors read, and the table of where
     from rooflab.live.topics.review import paste as paste
     from rooflab.live.topics.section import one_plane as one_plane
     from rooflab.live.topics.shape import shape_panel as shape_panel
-    from rooflab.live.topics.warmth import warm_drill as warm_drill
-    from rooflab.live.topics.warmth import warm_panel as warm_panel
-    from rooflab.live.topics.warmth import warm_question as warm_question
+    from rooflab.live.topics.table import cut_drill as cut_drill
+    from rooflab.live.topics.table import cut_question as cut_question
+    from rooflab.live.topics.table import force_drill as force_drill
+    from rooflab.live.topics.table import force_panel as force_panel
+    from rooflab.live.topics.table import force_question as force_question
+    from rooflab.live.topics.table import load_drill as load_drill
+    from rooflab.live.topics.table import load_panel as load_panel
+    from rooflab.live.topics.table import load_question as load_question
+    from rooflab.live.topics.table import options_drill as options_drill
+    from rooflab.live.topics.table import options_question as options_question
+    from rooflab.live.topics.table import seam_drill as seam_drill
+    from rooflab.live.topics.table import seam_question as seam_question
+    from rooflab.live.topics.table import warm_drill as warm_drill
+    from rooflab.live.topics.table import warm_panel as warm_panel
+    from rooflab.live.topics.table import warm_question as warm_question
     from rooflab.live.widgets.ask import Ask as Ask
     from rooflab.live.widgets.ask import ask as ask
     from rooflab.live.widgets.ask import choose as choose

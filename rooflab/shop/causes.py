@@ -13,12 +13,13 @@ from functools import lru_cache
 from typing import Any, NamedTuple
 
 from rooflab.base import geometry as geo
+from rooflab.base.formulas import value_of
 from rooflab.base.inputs import pair
 from rooflab.base.measure import sixteenth
 from rooflab.house.bays import RafterBay, ScissorBay
-from rooflab.house.readings import READINGS
+from rooflab.house.readings import READINGS, reading_of
 from rooflab.house.seam import SUBFASCIA
-from rooflab.lessons.slips import SLIPS, Slip, Symbols, words
+from rooflab.lessons.slips import BAY_SLIPS, Slip, Symbols, Words, rewritten
 
 from .items import ENDS, ITEMS, LENGTH_ROUNDING, PITCH_ROUNDING, item_and_end
 
@@ -118,7 +119,7 @@ ON_DRAWINGS: tuple[Slip, ...] = (
     Slip(
         "heel square",
         "That fits the heel measured square to the edge: a heel is plumb, {stretch} times as much.",
-        result=lambda name, value, s: value / geo.stretch(s["m"]),
+        result=lambda value, s: value / geo.stretch(s["m"]),
         only=("heel",),
         acts="either",
     ),
@@ -126,7 +127,7 @@ ON_DRAWINGS: tuple[Slip, ...] = (
         Slip(
             f"top of {text} sheathing",
             f"That fits a heel to the top of {text} sheathing: heels go to the top edge of the wood.",
-            result=lambda name, value, s, thick=thick: value + geo.plumb_depth(thick, s["m"]),  # type: ignore[misc]
+            result=lambda value, s, thick=thick: value + geo.plumb_depth(thick, s["m"]),  # type: ignore[misc]
             only=("heel",),
             acts="either",
         )
@@ -157,7 +158,7 @@ ON_DRAWINGS: tuple[Slip, ...] = (
     Slip(
         "overhang printed along the slope",
         "That fits the overhang of {overhang} printed along the slope: level, the tail may be right.",
-        result=lambda name, value, s: value * float(geo.stretch(s["m"])),
+        result=lambda value, s: value * float(geo.stretch(s["m"])),
         only=("overhang",),
         acts="item",
     ),
@@ -170,7 +171,7 @@ ON_DRAWINGS: tuple[Slip, ...] = (
     Slip(
         "fascia counted in",
         'That fits a 1 1/2" subfascia counted in with the overhang of {overhang}: level, the tail may be right.',
-        result=lambda name, value, s: value + SUBFASCIA,
+        result=lambda value, s: value + SUBFASCIA,
         only=("overhang",),
         acts="item",
     ),
@@ -189,12 +190,12 @@ ON_DRAWINGS: tuple[Slip, ...] = (
     Slip(
         "sixteenths read as decimals",
         "That fits feet-inches-sixteenths read as decimals: 00-07-07 is 7 7/16, not 7.07.",
-        result=lambda name, value, s: _decimal(value),
+        result=lambda value, s: _decimal(value),
         only=("heel", "height", "ceiling_rise", "depth_at_peak", "overhang"),
         acts="either",
     ),
 )
-DRAWING_SLIPS: tuple[Slip, ...] = tuple(slip for slip in (*SLIPS, *ON_DRAWINGS) if slip.acts)
+DRAWING_SLIPS: tuple[Slip, ...] = tuple(slip for slip in (*BAY_SLIPS, *ON_DRAWINGS) if slip.acts)
 
 
 # --- what a slip would have made of the drawing -------------------------------------------------------------------
@@ -208,6 +209,17 @@ class Candidate(NamedTuple):
     numbers: Numbers
 
 
+def wrong_item(slip: Slip, name: str, value: float, s: Symbols) -> float | None:
+    """What a slip makes of an item: of its number, or by the formula of the reading that has the symbols."""
+    if slip.result:
+        return slip.result(value, s)
+    if isinstance(slip.how, str):
+        return value_of(rewritten(slip.how, "f"), {**s, "f": value})
+    rows = (row for row in READINGS if row.name == name and set(row.args.split()) <= set(s))
+    texts = (rewritten(slip.how, row.settled(s)) for row in rows)
+    return next((value_of(text, s) for text in texts if text), None)
+
+
 def _heel_with_slip(slip: Slip, s: Symbols) -> float | None:
     """The heel that a slip makes: from the rafter's depth and seat, or from the heel as it was handed over."""
     if slip.change:
@@ -216,8 +228,7 @@ def _heel_with_slip(slip: Slip, s: Symbols) -> float | None:
             return None
         new = {**s, **changes}
         return float(s["heel"] + geo.heel(new["D"], s["m"], new["seat"]) - s["main"])
-    assert slip.result is not None
-    wrong, blank = slip.result("heel", s["heel"], s), slip.result("heel", 0.0, s)
+    wrong, blank = wrong_item(slip, "heel", s["heel"], s), wrong_item(slip, "heel", 0.0, s)
     if wrong is None or blank is None:
         return None
     return float(s["heel"] + wrong - s["main"]) if wrong == blank else float(wrong)
@@ -231,7 +242,7 @@ def with_slip(slip: Slip, truss: Truss) -> Truss | None:
             s = {**s, "other": other}
             heel = (
                 _heel_with_slip(slip, s)
-                if slip.result or slip.only == ("heel",) or slip.name == "nominal depth"
+                if not slip.change or slip.only == ("heel",) or slip.name == "nominal depth"
                 else None
             )
             changes = (
@@ -253,7 +264,7 @@ def _alone(slip: Slip, truss: Truss, right: Numbers) -> Iterator[Candidate]:
         for key, s in zip(keys, truss, strict=False):
             if made is not None and (slip.change or name == "heel"):
                 new[key] = items_of(made)[key]
-            elif slip.result and (wrong := slip.result(name, right[key], s)) is not None:
+            elif not slip.change and (wrong := wrong_item(slip, name, right[key], s)) is not None:
                 new[key] = float(wrong)
         if any(abs(value - right[key]) > EQUAL for key, value in new.items()):
             yield Candidate(slip, name, {**right, **new})
@@ -355,9 +366,9 @@ def _equal(fits: list[Candidate], truss: Truss, keys: tuple[str, ...]) -> list[l
 
 def sentence_of(one: Candidate, truss: Truss) -> str:
     """A slip's sentence with the numbers at hand, and whether the whole truss is drawn with it."""
-    row = next(row for row in READINGS if row.name == ("ceiling_rise" if one.item == "ceiling_rise" else "heel"))
-    said = one.slip.sentence.format_map(words(row, {"seat": 0.0, **truss[0]}))
-    return f"{said} This number alone shows it." if one.item else said
+    args = reading_of("scissor", "ceiling_rise").args if one.item == "ceiling_rise" else "m"
+    sentence = one.slip.sentence.format_map(Words(args, truss[0]))
+    return f"{sentence} This number alone shows it." if one.item else sentence
 
 
 def _cause_of(group: list[Candidate], truss: Truss, off: tuple[str, ...]) -> Cause:

@@ -37,8 +37,8 @@ WHOLE = ["from rooflab import Gable, RafterBay\nfrom rooflab.live import ask, on
 QUESTIONS = [
     *WHOLE[:1],
     "panel = one_plane(('seat', 'heel'), ('section',), ('rafter', 'seam'), 'small')\n"
-    "display(predict('A longer seat. The heel?', ['higher', 'lower'], 'lower', 'It lets the rafter down.', panel,\n"
-    "                'move the seat.', seat='4\"'), panel)",
+    "display(predict('A longer seat. The heel?', ['higher', 'lower'], 2, 'It lets the rafter down.', panel,\n"
+    "                'move the seat.', {'seat': '4\"'}), panel)",
     "ask('How high is the heel?', RafterBay(Gable(\"24'\", 9, '7 1/4'), '2x12'), 'heel')",
 ]
 MUST = ("span", "roof pitch", "truss roof pitch", "ceiling pitch", "rafter heel", "truss heel", "rafter height",

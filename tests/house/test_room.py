@@ -15,7 +15,7 @@ from rooflab import Gable, InputError, ScissorBay
 from rooflab.base.lumber import board_length, stock_to_buy
 from rooflab.base.measure import feet_inches
 from rooflab.house.room import ROOM, ROOM_INPUTS, STOCK, room_of, room_symbols
-from rooflab.lessons.numbers import NumberQuestion
+from rooflab.lessons.questions import Question
 from tests.tools.strategies import bounded, legal, scissors
 
 
@@ -264,7 +264,7 @@ def test_the_inputs_have_rows() -> None:
 )
 def test_a_mistake_is_told(reading: str, typed: float, slip: str) -> None:
     made = room_of(ScissorBay(Gable("24'", 9, 5.5, 0, 97.125), 6, 16), (0.5, 0), window_width=60)
-    judged = NumberQuestion("?", made, reading).judge(f"{typed:.4f}")
+    judged = Question("?", made, reading).judge(f"{typed:.4f}")
     assert (judged.right, judged.slip) == (False, slip)
 
 

@@ -96,7 +96,7 @@ def faults(question: Question | Choice) -> Iterable[str]:
             yield "two wrong choices with one answer"
         return
     same = SAME[question.row.unit]
-    groups = {name: group for group in ALIKE.get(f"{question.bay.kind}.{question.reading}", ()) for name in group}
+    groups = {name: group for group in ALIKE.get(f"{question.rows.subject}.{question.reading}", ()) for name in group}
     numbers, sentences = dict[tuple[str, ...], float]({(): question.value}), dict[tuple[str, ...], str]()
     for slip, wrong, _ in question.slips:
         group = groups.get(slip.name, (slip.name,))

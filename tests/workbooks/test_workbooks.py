@@ -166,11 +166,11 @@ def test_predictions_come_before_every_picture(path: Path) -> None:
     assert len({id(ask.panel) for ask in predictions}) == len(panels) - own
     for ask in predictions:
         panel, wrong = ask.panel, ask.setup["choices"][0]
-        assert panel is not None and panel.locked
+        assert panel is not None and panel.locked and ask.stop is not None
         assert ask.give(wrong).startswith("You said: ") and not panel.locked and not ask.done
-        panel.set(**pair(ask.until))
+        panel.set(**pair(ask.stop.move))
         assert not panel.shown["stale"]
-        assert ask.done and ask.answer.startswith("<b>It is: "), ask.until
+        assert ask.done and ask.answer.startswith("<b>It is: "), ask.stop.move
 
 
 @every_book
@@ -181,8 +181,8 @@ def test_predictions_tell_right_from_wrong(path: Path) -> None:
         for ask in asked(path):
             for choice in ask.setup["choices"][turn : turn + 1]:
                 ask.give(choice)
-                if ask.panel is not None:
-                    ask.panel.set(**pair(ask.until))
+                if ask.panel is not None and ask.stop is not None:
+                    ask.panel.set(**pair(ask.stop.move))
                 prompt = ask.setup["prompt"]
                 agreed[prompt] = agreed.get(prompt, 0) + ("(as you said)" in ask.answer)
     assert len(agreed) >= 4 and set(agreed.values()) == {1}

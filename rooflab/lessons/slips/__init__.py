@@ -1,55 +1,125 @@
-"""Slips at work: what each makes of a reading, when it applies, and its sentence with the numbers at hand.
+"""Mistakes by subject, one file each, and the engine: the number each makes of a reading, and how near is near.
 
-The registry stands in ``mistakes`` and ``trussmistakes``.  Practice answers with the slip that fits what was typed; a
-question is drawn so that every slip that applies stands apart from the right answer and from the others.
+Practice answers with the slip that fits what was typed; a question is drawn so that every slip that applies stands
+apart from the right answer and from the others.  A slip is said to *fit*, never to *be* what happened.  Which slips are
+usual is common practice of teaching, no source.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from functools import lru_cache, partial
+from functools import lru_cache
+from itertools import pairwise
 from typing import NamedTuple
 
 from rooflab.base import geometry as geo
-from rooflab.base.formulas import value_of
+from rooflab.base.formulas import put_in, value_of
 from rooflab.base.lumber import WIDTHS
-from rooflab.base.measure import feet_inches, pitch_text
-from rooflab.base.rows import Reading, put_in
+from rooflab.base.measure import InputError, feet_inches, pitch_text
+from rooflab.base.rows import Reading, Rows, Symbols
 from rooflab.house.planes import Bay
-from rooflab.house.readings import READINGS
+from rooflab.house.readings import reading_of
 
-from .rafter import RAFTER_SLIPS, Slip, Symbols
+from .common import GENERAL, Slip
+from .cutting import CUT_SLIPS
+from .field import FIELD_SLIPS
+from .frame import FRAME_SLIPS
+from .loads import LOAD_SLIPS
+from .rafter import RAFTER_SLIPS
+from .room import ROOM_SLIPS
+from .thrust import THRUST_SLIPS
 from .truss import ALIKE, TRUSS_SLIPS
+from .warmth import WARM_SLIPS
 
-__all__ = ["ALIKE", "SAME", "SLIPS", "Slip", "Symbols", "apart", "made", "slips_of", "words"]
+__all__ = ["ALIKE", "BAY_SLIPS", "SAME", "SLIPS", "Fit", "Slip", "Symbols", "Words", "fits", "slips_of"]
 
-SLIPS: tuple[Slip, ...] = (*RAFTER_SLIPS, *TRUSS_SLIPS)
-SAME = {"in": 1 / 16, "degrees": 0.25, "": 0.0025}  # answers nearer than this count as right, by the reading's unit
-CLEAR = 1.5  # numbers further apart than so many times that are told apart, though they are rounded when typed
+BAY_SLIPS: tuple[Slip, ...] = (*RAFTER_SLIPS, *TRUSS_SLIPS)
+SLIPS: dict[str, tuple[Slip, ...]] = {
+    **dict.fromkeys(("rafter", "scissor", "jog"), BAY_SLIPS),
+    "cutting": (*RAFTER_SLIPS, *CUT_SLIPS),
+    "": GENERAL,
+    "loads": (*GENERAL, *LOAD_SLIPS),
+    "thrust": (*GENERAL, *THRUST_SLIPS),
+    "frame": (*GENERAL, *THRUST_SLIPS, *FRAME_SLIPS),
+    "room": (*GENERAL, *ROOM_SLIPS),
+    "warmth": (*GENERAL, *WARM_SLIPS),
+    "field": (*GENERAL, *FIELD_SLIPS),
+}
+"""The mistakes by the subject of the rows that they are made with."""
+
+# --- how near is near ------------------------------------------------------------------------------------------------
+
+EXACT = {"rafter", "scissor", "jog", "cutting"}  # subjects whose answers are read from a tape or a protractor
+SAME = {"in": 1 / 16, "degrees": 0.25, "": 0.0025}  # there, answers nearer than this count as right, by unit
+CLEAR = 1.5  # there, numbers further apart than so many times that are told apart, though they are rounded when typed
+EQUAL = {"cutting": 1e-6}  # numbers nearer than this are equal by algebra, and count as one
+NEAR = 0.01  # elsewhere an answer this near, as a part of it, is right: slide-rule accuracy
+LEAST = {"in": 1 / 16, "R": 0.5}  # or this near, by unit
+LARGEST = 1e9  # no wrong number is larger
 
 
-class Made(NamedTuple):
-    """A slip, the number it makes of a reading, and the formula it was made with, with the numbers in."""
+def near(rows: Rows, unit: str, value: float) -> float:
+    """How far off an answer may be and count as right: by unit, as its lengths are read, or one part in a hundred."""
+    if rows.subject in EXACT:
+        return SAME[unit]
+    if unit == "in" and rows.nearest:
+        return rows.nearest
+    return max(NEAR * abs(value), LEAST.get(unit, 0.0))
+
+
+def fits_within(rows: Rows, unit: str, wrong: float) -> float:
+    """How far off an answer may be and fit a slip: no further than ``near``, nor where the right one may begin."""
+    most = near(rows, unit, wrong)
+    return most + 1e-9 if rows.subject in EXACT else min(max(NEAR * abs(wrong), LEAST.get(unit, 0.0) / 2), most)
+
+
+def shows(rows: Rows, unit: str, right: float, wrong: float) -> bool:
+    """True where a slip's number can be told from the right one."""
+    if rows.subject in EXACT:
+        return abs(wrong - right) > SAME[unit] and (rows.subject != "cutting" or wrong > 0)
+    apart = 2 * rows.nearest - 1e-9 if rows.nearest and unit == "in" else 2.5 * NEAR * abs(right)
+    return 0 < wrong < LARGEST and abs(wrong - right) > apart
+
+
+def clear(rows: Rows, name: str, every: Sequence[Fit]) -> bool:
+    """True where the right answer and every slip that applies can be told from each other, even on a tape.
+
+    Slips that are equal by algebra count as one.
+
+    >>> cuts = [{"D": 7.25, "m": 0.75, "bearing": 5.5, "seat": seat} for seat in (2.5, 5.5)]
+    >>> heels = [Rows((reading_of("rafter", "heel"),), symbols, "rafter") for symbols in cuts]
+    >>> [clear(heel, "heel", fits(heel, "heel")) for heel in heels]  # a full seat's inside face is as without a seat
+    [True, False]
+    """
+    right, equal = rows.all[name], EQUAL.get(rows.subject, 0.0)
+    every = [fit for fit in every if abs(fit.value - right) > equal] if equal else every
+    first = {slip: group[0] for group in ALIKE.get(f"{rows.subject}.{name}", ()) for slip in group}
+    numbers = {first.get(fit.slip.name, fit.slip.name): fit.value for fit in every}
+    if rows.subject == "cutting":
+        numbers = {str(i): fit.value for i, fit in enumerate(every) if fit.value > 0}
+    least = CLEAR * SAME[rows.row(name).unit]
+    return all(b - a < equal or b - a > least for a, b in pairwise(sorted([right, *numbers.values()])))
+
+
+# --- the number of a slip --------------------------------------------------------------------------------------------
+
+
+class Fit(NamedTuple):
+    """A slip, the number it makes of a reading, and the formula it was made with, where it is another one."""
 
     slip: Slip
     value: float
-    worked: str
+    formula: str
 
 
-@lru_cache(256)
-def _possible(bay: str, name: str) -> tuple[Slip, ...]:
+@lru_cache(512)
+def _possible(subject: str, name: str) -> tuple[Slip, ...]:
     """The slips that can happen to a reading, whatever its numbers."""
-    row = _row(bay, name)
-    if row.unit not in SAME or row.name == "heel_state":
-        return ()
-    names = {name, f"{bay}.{name}"}
-    found = [slip for slip in SLIPS if (not slip.only or names & set(slip.only)) and not names & set(slip.but)]
-    return tuple(slip for slip in found if slip.name != "feet read as inches" or row.unit == "in")
-
-
-def _row(bay: str, name: str) -> Reading:
-    return next(row for row in READINGS if row.bay == bay and row.name == name)
+    names = {name, f"{subject}.{name}"}
+    return tuple(
+        slip for slip in SLIPS[subject] if (not slip.only or names & set(slip.only)) and not names & set(slip.but)
+    )
 
 
 @lru_cache(1024)
@@ -58,35 +128,51 @@ def rewritten(how: str | Callable[[str], str], formula: str) -> str:
     return how(formula) if callable(how) else how.replace("{f}", formula)
 
 
-def _slipped(slip: Slip, row: Reading, symbols: Symbols, right: float) -> Made | None:
+def _fit(slip: Slip, rows: Rows, row: Reading, right: float) -> Fit | None:
     try:
-        if slip.when and not slip.when(symbols, right):
+        if slip.when and not slip.when(rows.symbols, right):
             return None
+        if slip.result:
+            return Fit(slip, float(slip.result(right, rows.all)), "")
         if slip.change:
-            changed = _changed(slip, row, symbols)
-            return Made(slip, float(row.of(symbols | changed)), "") if changed else None
-        text = rewritten(slip.how, row.settled(symbols) if "[" in row.formula else row.formula)
-        return Made(slip, value_of(text, symbols), text) if text else None
-    except KeyError:  # a slip with something that this bay does not have
+            changed = changes(slip, rows)
+            return Fit(slip, float(_once(rows, row, changed)), "") if changed else None
+        text = rewritten(slip.how, row.settled(rows.symbols) if "[" in row.formula else row.formula)
+        return Fit(slip, value_of(text, rows.symbols), text) if text else None
+    except (InputError, KeyError, ZeroDivisionError):  # a slip with something that is not there, or cannot be worked
         return None
 
 
-def _changed(slip: Slip, row: Reading, symbols: Symbols) -> Symbols:
-    """The symbols of a reading that a slip changes, with their wrong values."""
-    args, changed = _args(row.args), slip.change(symbols) if slip.change else {}
-    return {key: value for key, value in changed.items() if key in args and value != symbols[key]}
+def _once(rows: Rows, row: Reading, changed: Symbols) -> float:
+    value: float = row.of(rows.symbols | changed) if len(rows.rows) == 1 else rows.with_(changed).all[row.name]
+    return value
+
+
+def changes(slip: Slip, rows: Rows) -> Symbols:
+    """The symbols of the rows that a slip changes, with their wrong values."""
+    changed, used = slip.change(rows.symbols) if slip.change else {}, _used(rows.rows)
+    return {name: value for name, value in changed.items() if name in used and value != rows.symbols[name]}
 
 
 @lru_cache(256)
-def _args(args: str) -> frozenset[str]:
-    return frozenset(args.split())
+def _used(rows: tuple[Reading, ...]) -> frozenset[str]:
+    return frozenset(name for row in rows for name in row.args.split())
 
 
-def working(made_: Made, row: Reading, symbols: Symbols) -> str:
+def fits(rows: Rows, name: str) -> tuple[Fit, ...]:
+    """Every slip that applies to a reading of these rows, with the number it gives."""
+    row, right = rows.row(name), rows.all[name]
+    if isinstance(right, str):
+        return ()
+    found = (_fit(slip, rows, row, right) for slip in _possible(rows.subject, name))
+    return tuple(fit for fit in found if fit is not None)
+
+
+def working(fit: Fit, row: Reading, rows: Rows) -> str:
     """The arithmetic of a slip, with its numbers in."""
-    if made_.worked:
-        return put_in(made_.worked, symbols)
-    changed = symbols | _changed(made_.slip, row, symbols)
+    if fit.formula:
+        return put_in(fit.formula, rows.symbols)
+    changed = rows.symbols | changes(fit.slip, rows)
     return put_in(row.settled(changed), changed)
 
 
@@ -100,63 +186,55 @@ def speaks(worked: str) -> bool:
     return all(pitch <= 24 and (100 * pitch).is_integer() for pitch in pitches)
 
 
-def made(row: Reading, symbols: Symbols) -> tuple[Made, ...]:
-    """Every slip that applies to a reading with these symbols, with the number it gives."""
-    right = row.of(symbols)
-    found = (_slipped(slip, row, symbols, right) for slip in _possible(row.bay, row.name))
-    return tuple(one for one in found if one is not None)
+# --- words -----------------------------------------------------------------------------------------------------------
 
-
-def alike(row: Reading) -> tuple[tuple[str, ...], ...]:
-    """The groups of slips that give one number of this reading by algebra."""
-    return ALIKE.get(f"{row.bay}.{row.name}", ())
-
-
-def apart(row: Reading, right: float, slips: Sequence[Made]) -> bool:
-    """True where the right answer and every slip that applies can be told from each other, even on a tape.
-
-    Slips that are equal by algebra count as one.
-
-    >>> heel = READINGS[0]
-    >>> cuts = [{"D": 7.25, "m": 0.75, "bearing": 5.5, "seat": seat} for seat in (2.5, 5.5)]
-    >>> [apart(heel, heel.of(s), made(heel, s)) for s in cuts]  # on a full seat the inside face is as without a seat
-    [True, False]
-    """
-    first = {name: group[0] for group in alike(row) for name in group}
-    numbers = {first.get(one.slip.name, one.slip.name): one.value for one in slips}
-    least, line = CLEAR * SAME[row.unit], sorted([right, *numbers.values()])
-    return all(b - a > least for a, b in zip(line, line[1:], strict=False))
+LENGTHS = {"depth": ("D", "d_t"), "overhang": ("o",), "jog": ("j",), "ridge": ("t",)}  # others by their own symbol
 
 
 class Words(dict[str, str]):
-    """Words made when a sentence asks for them."""
+    """The numbers of a house in words, for the sentences; each is made when a sentence asks for it.
 
-    def __init__(self, makers: dict[str, Callable[[], str]]) -> None:
+    >>> "{pitch}, {nominal}, {plumb_cut}".format_map(Words("D m seat", {"D": 9.25, "m": 0.5, "seat": 3.0}))
+    '6 in 12, 2x10, 1 1/2"'
+    """
+
+    def __init__(self, args: str, symbols: Symbols) -> None:
+        """``args`` are a reading's symbols: the slope meant is the ceiling's where only that acts."""
         super().__init__()
-        self._makers = makers
+        self._symbols = symbols
+        self._own = "m" if "m" in args.split() or "c" not in symbols else "c"
 
     def __missing__(self, name: str) -> str:
-        self[name] = self._makers[name]()
+        self[name] = self._word(name)
         return self[name]
 
+    def _word(self, name: str) -> str:
+        if name == "ceiling_pitch":
+            return pitch_text(round(12 * self._symbols.get("c", 0.0), 4))
+        if name in ("pitch", "plain", "slope", "ratio", "stretch", "plumb_cut"):
+            return self._of_slope(name, self._symbols[self._own])
+        if name == "nominal":
+            return "2x" + next((f"{size}" for size, dressed in WIDTHS.items() if dressed == self._length("depth")), "")
+        return feet_inches(float(self._length(name)))
 
-def words(row: Reading, symbols: Symbols) -> Words:
-    """The numbers of a bay in words, for the sentences; of the ceiling's slope where only that acts."""
-    slope = symbols["m" if "m" in row.args.split() or "c" not in symbols else "c"]
-    depth, seat = symbols.get("D", symbols.get("d_t", 0.0)), symbols.get("seat", 0.0)
-    lengths = {"depth": depth, "seat": seat, "plumb_cut": slope * seat, "overhang": symbols["o"]}
-    lengths |= {"jog": symbols.get("j", 0.0), "ridge": symbols.get("t", 0.0)}
-    lengths |= {name: symbols.get(name, 0.0) for name in ("bearing", "heel", "start")}
-    return Words({
-        "pitch": lambda: pitch_text(round(12 * slope, 4)),
-        "ceiling_pitch": lambda: pitch_text(round(12 * symbols.get("c", 0.0), 4)),
-        "plain": lambda: f"{round(12 * slope, 4):g}",
-        "slope": lambda: f"{round(12 * slope, 4):g}/12",
-        "ratio": lambda: f"{slope:.3f}",
-        "stretch": lambda: f"{float(geo.stretch(slope)):.3f}",
-        "nominal": lambda: "2x" + next((f"{name}" for name, dressed in WIDTHS.items() if dressed == depth), ""),
-        **{name: partial(feet_inches, float(value)) for name, value in lengths.items()},
-    })  # fmt: skip
+    def _of_slope(self, name: str, slope: float) -> str:
+        if name == "pitch":
+            return pitch_text(round(12 * slope, 4))
+        if name == "plumb_cut":
+            return feet_inches(float(slope * self._length("seat")))
+        if name in ("ratio", "stretch"):
+            return f"{slope if name == 'ratio' else float(geo.stretch(slope)):.3f}"
+        return f"{round(12 * slope, 4):g}" + ("/12" if name == "slope" else "")
+
+    def _length(self, name: str) -> float:
+        own = (self._symbols[symbol] for symbol in LENGTHS.get(name, (name,)) if symbol in self._symbols)
+        value: float = next(own, 0.0)
+        return value
+
+
+def bay_rows(bay: Bay, name: str) -> Rows:
+    """A reading of a bay, to be worked from the bay's symbols.  InputError for one that the bay does not have."""
+    return Rows((reading_of(bay.kind, name),), {**bay.symbols(), "span": bay.gable.span}, bay.kind)
 
 
 def slips_of(bay: Bay, name: str) -> tuple[tuple[Slip, float], ...]:
@@ -166,10 +244,10 @@ def slips_of(bay: Bay, name: str) -> tuple[tuple[Slip, float], ...]:
     >>> [slip.name for slip, _ in slips_of(RafterBay(Gable("24'", 9, "7 1/4")), "notch_depth")][-2:]
     ['multiplied by the stretch', 'limit for notch']
     """
-    row, symbols = _row(bay.kind, name), bay.symbols()
-    said, right = words(row, symbols), row.of(symbols)
+    rows = bay_rows(bay, name)
+    row, words, right = rows.row(name), Words(rows.row(name).args, rows.symbols), rows.all[name]
     return tuple(
-        (one.slip._replace(sentence=one.slip.sentence.format_map(said)), one.value)
-        for one in made(row, symbols)
-        if abs(one.value - right) > SAME[row.unit]
+        (fit.slip._replace(sentence=fit.slip.sentence.format_map(words)), fit.value)
+        for fit in fits(rows, name)
+        if shows(rows, row.unit, right, fit.value)
     )

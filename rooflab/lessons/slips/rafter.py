@@ -1,59 +1,32 @@
-"""The registry of slips: the mistakes people make with a roof and its rafters, one row each.
+"""Mistakes with a roof and its rafters: pitch and run, depth and stretch, seat and notch, lengths and tails.
 
-A slip acts on the symbols a reading is computed from (``change``) or puts another formula in its place (``how``, where
-``{f}`` is the right one).  A slip is said to *fit*, never to *be* what happened.  Sentences name the numbers at hand by
-the words of ``slips.words``, and never the answer itself.  Which slips are usual is common practice of teaching, no
-source.
+Sentences name the numbers at hand by the words of ``slips.Words``, and never the answer itself.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from math import radians, tan
-from typing import Any, NamedTuple
 
-from rooflab.base import geometry as geo
-from rooflab.base.formulas import parsed
-from rooflab.base.lumber import WIDTHS
-from rooflab.house.readings import READINGS
+from rooflab.base.rows import Symbols
 
-Symbols = dict[str, Any]
-SHEATHING = 0.5  # the sheathing of the slips at a wrong face, in
+from .common import (
+    NO_RIDGE_BOARD,
+    NOT_DIVIDED,
+    SLOPES,
+    SPAN_FOR_RUN,
+    UPSIDE_DOWN,
+    WHOLE_RIDGE_BOARD,
+    Slip,
+    each,
+    fixed,
+    nominal,
+    scaled,
+)
 
 HEIGHTS = ("height", "peak_height", "ridge_top", "depth_at_peak")
 TAILS = ("tail_top", "tail_underside")
 CUTS = ("cut_length", "stock_length")
 BOARDED = (*CUTS, "ridge_top")
-
-
-class Slip(NamedTuple):
-    """A mistake: its name, what to say, and what it does: ``change`` to the symbols, or the formula ``how`` instead.
-
-    ``how`` is a text, or turns the right formula's text into the wrong one ("": it cannot happen there).  ``only``
-    names the readings it can happen to ("heel", or "jog.heel" for one bay's alone), empty: any that it changes, ``but``
-    not those.  ``when`` says for which symbols and right value it applies; a change that changes nothing does not.
-    ``acts`` is how it may show on a returned drawing: on the "inputs", so that all is drawn with it; on one "item"
-    alone; "either"; or "" never.  There ``result`` makes the wrong number from an item's name, value and symbols.
-    """
-
-    name: str
-    sentence: str
-    change: Callable[[Symbols], Symbols] | None = None
-    result: Callable[[str, float, Symbols], float | None] | None = None
-    only: tuple[str, ...] = ()
-    acts: str = ""
-    how: str | Callable[[str], str] = ""
-    when: Callable[[Symbols, float], bool] | None = None
-    but: tuple[str, ...] = ()
-
-
-def _nominal(symbols: Symbols) -> Symbols:
-    names = {dressed: float(nominal) for nominal, dressed in WIDTHS.items()}
-    return {key: names[symbols[key]] for key in ("D", "d_t", "d_b") if symbols.get(key) in names}
-
-
-def _slopes(symbols: Symbols, to: Callable[[float], float]) -> Symbols:
-    return {key: to(symbols[key]) for key in ("m", "c") if symbols.get(key)}
 
 
 def _level(formula: str) -> str:
@@ -69,18 +42,6 @@ def _rootless(formula: str) -> str:
     return formula.replace("·k(m)", "·(1 + m·m)").replace("·k(c)", "·(1 + c·c)") if "·k(" in formula else ""
 
 
-def _with(rewrite: Callable[[str], str]) -> Callable[[str, float, Symbols], float | None]:
-    """What a rewritten formula makes of a reading by name: the bay's that has the symbols."""
-
-    def result(name: str, value: float, symbols: Symbols) -> float | None:
-        for row in READINGS:
-            if row.name == name and set(row.args.split()) <= set(symbols) and (text := rewrite(row.settled(symbols))):
-                return parsed(text).value(symbols)
-        return None
-
-    return result
-
-
 def steep(s: Symbols, value: float) -> bool:
     return abs(s["m"] - 1) > 1e-9
 
@@ -90,28 +51,24 @@ RAFTER_SLIPS: tuple[Slip, ...] = (
     Slip(
         "pitch as an angle",
         "That fits the pitch taken as an angle: {pitch} is a slope of {slope} = {ratio}, not {plain} degrees.",
-        lambda s: _slopes(s, lambda slope: tan(radians(12 * slope))), acts="inputs",
+        each(lambda slope: tan(radians(12 * slope)), *SLOPES), acts="inputs",
         but=("plumb_depth", "ridge_shortening", "least_heel"),  # a tape cannot tell it from a slope not stretched
     ),
-    Slip(
-        "pitch upside down",
-        "That fits the slope upside down: {pitch} is rise over run, {slope} = {ratio}.",
-        lambda s: _slopes(s, lambda slope: 1 / slope),
+    UPSIDE_DOWN._replace(
+        sentence="That fits the slope upside down: {pitch} is rise over run, {slope} = {ratio}.",
     ),
-    Slip(
-        "pitch not divided by 12",
-        "That fits the pitch used as it stands: {pitch} rises {slope} = {ratio} for each inch of run.",
-        lambda s: _slopes(s, lambda slope: 12 * slope),
+    NOT_DIVIDED._replace(
+        sentence="That fits the pitch used as it stands: {pitch} rises {slope} = {ratio} for each inch of run.",
     ),
     Slip(
         "roof pitch for ceiling pitch",
         "That fits the roof's pitch used for the ceiling: the ceiling has its own, {ceiling_pitch}.",
         lambda s: {"c": s["m"]}, only=("ceiling_rise", "space_outside"),
     ),
-    Slip(
-        "span for run",
-        "That fits the whole span used for the run: the ridge stands half way, so the run is half of the span.",
-        lambda s: {key: 2 * s[key] for key in ("run", "apex") if key in s},
+    SPAN_FOR_RUN._replace(
+        sentence="That fits the whole span used for the run: the ridge stands half way, so the run is half of the "
+        "span.",
+        change=scaled(2.0, "run", "apex"),
     ),
     Slip(
         "clear span",
@@ -161,12 +118,12 @@ RAFTER_SLIPS: tuple[Slip, ...] = (
     Slip(
         "slope not stretched",
         "That fits a depth left square or a length left level: the slope of {pitch} stretches it, {stretch} times.",
-        result=_with(_level), acts="either", how=_level,
+        acts="either", how=_level,
     ),
     Slip(
         "divided by the stretch",
         "That fits dividing by the stretch: plumb is more than square, so multiply by {stretch}.",
-        result=_with(_divided), acts="either", how=_divided,
+        acts="either", how=_divided,
     ),
     Slip(
         "root forgotten",
@@ -182,7 +139,7 @@ RAFTER_SLIPS: tuple[Slip, ...] = (
     Slip(
         "nominal depth",
         "That fits the nominal size: a {nominal} is dressed to {depth}, and that is the depth to use.",
-        _nominal, acts="either",
+        nominal("D", "d_t", "d_b"), acts="either",
     ),
     Slip(
         "square to the edge",
@@ -193,7 +150,7 @@ RAFTER_SLIPS: tuple[Slip, ...] = (
     Slip(
         "seat forgotten",
         "That fits the plumb depth alone: the seat of {seat} lets the rafter down by {plumb_cut}.",
-        lambda s: {"seat": 0.0}, only=("heel",), acts="either",
+        fixed(0.0, "seat"), only=("heel",), acts="either",
     ),
     Slip(
         "seat added",
@@ -213,7 +170,7 @@ RAFTER_SLIPS: tuple[Slip, ...] = (
     Slip(
         "notch square for plumb",
         "That fits the notch measured square to the edge: a heel is plumb, so take off the plumb cut, {plumb_cut}.",
-        only=("rafter.heel",), how="D·k(m) − m·seat ÷ k(m)", when=lambda s, value: s["seat"] > 0,
+        only=("rafter.heel", "cutting.heel"), how="D·k(m) − m·seat ÷ k(m)", when=lambda s, value: s["seat"] > 0,
     ),
     Slip(
         "cut measured square",
@@ -262,13 +219,12 @@ RAFTER_SLIPS: tuple[Slip, ...] = (
     Slip(
         "top of sheathing",
         'That fits a reading to the top of 1/2" sheathing: heels and heights go to the top edge of the wood.',
-        result=lambda name, value, s: value + geo.plumb_depth(SHEATHING, s["m"]),
         only=("heel", "height", "peak_height"), acts="either", how="{f} + 0.5·k(m)",
     ),
     Slip(
         "inside face",
         "That fits the heel read at the inside face of the wall: read it at the outside face of the framing.",
-        result=lambda name, value, s: value + s["m"] * s["bearing"], only=("heel",), acts="either",
+        only=("heel",), acts="either",
         how="{f} + m·bearing", when=lambda s, value: "j" not in s,
     ),
     Slip(
@@ -279,13 +235,12 @@ RAFTER_SLIPS: tuple[Slip, ...] = (
     Slip(
         "face of the wall sheathing",
         'That fits the heel read at the face of 1/2" wall sheathing: read it at the outside face of the framing.',
-        result=lambda name, value, s: value - s["m"] * SHEATHING, only=("heel",), acts="either",
-        how="{f} − m·0.5",
+        only=("heel",), acts="either", how="{f} − m·0.5",
     ),
     Slip(
         "heel forgotten",
         "That fits the slope alone: the roof line starts a heel of {heel} above the plate.",
-        lambda s: {"heel": 0.0}, only=(*HEIGHTS, *TAILS), acts="item",
+        fixed(0.0, "heel"), only=(*HEIGHTS, *TAILS), acts="item",
     ),
     Slip(
         "plate left out",
@@ -301,23 +256,15 @@ RAFTER_SLIPS: tuple[Slip, ...] = (
     Slip(
         "overhang left out",
         "That fits no overhang: the roof runs on {overhang} past the wall.",
-        lambda s: {"o": 0.0}, only=(*CUTS, *TAILS),
+        fixed(0.0, "o"), only=(*CUTS, *TAILS),
     ),
     Slip(
         "overhang not stretched",
         "That fits the overhang added after stretching: it is level too, so add it to the run first.",
         only=CUTS, how="{f} − o·k(m) + o", when=lambda s, value: s["o"] > 0,
     ),
-    Slip(
-        "ridge board left out",
-        "That fits no ridge board: half of it comes off the run, measured level.",
-        lambda s: {"t": 0.0}, only=BOARDED,
-    ),
-    Slip(
-        "whole ridge board",
-        "That fits the whole ridge board taken off: each rafter gives way to half of it.",
-        lambda s: {"t": 2 * s["t"]}, only=(*BOARDED, "ridge_shortening"),
-    ),
+    NO_RIDGE_BOARD._replace(only=BOARDED),
+    WHOLE_RIDGE_BOARD._replace(only=(*BOARDED, "ridge_shortening")),
     Slip(
         "half of the half", "That fits half of the half: each rafter gives way to half of the board's thickness.",
         only=("ridge_shortening",), how="t ÷ 4·k(m)",
@@ -362,6 +309,6 @@ RAFTER_SLIPS: tuple[Slip, ...] = (
     Slip(
         "feet read as inches",
         "That fits the answer in feet: a bare number is read as inches, so write the foot mark.",
-        how="({f}) ÷ 12", when=lambda s, value: abs(value) >= 36,
+        how="({f}) ÷ 12", when=lambda s, value: abs(value) >= 36, but=("angle", "plumb_angle", "seat_angle"),
     ),
 )

@@ -1,15 +1,11 @@
-"""Mistakes with the heights of a room under a sloped ceiling and of the window in its gable wall.
-
-Which of them are usual is common practice of teaching, no source.
-"""
+"""Mistakes with the heights of a room under a sloped ceiling and of the window in its gable wall."""
 
 from __future__ import annotations
 
 from rooflab.base import geometry as geo
-from rooflab.base.lumber import WIDTHS
 from rooflab.base.rows import Symbols
 
-from .loads import Wrong
+from .common import Slip, each, fixed, inverse, nominal, scaled
 
 CORNERS = ("corner_l", "corner_r", "window_head")
 HEIGHTS = (*CORNERS, "mid_height")
@@ -25,94 +21,77 @@ def _unstretched(name: str, s: Symbols) -> Symbols:
     return {name: s[name] / float(geo.stretch(s["c_l"]))}
 
 
-def _nominal(s: Symbols) -> Symbols:
-    sizes = {dressed: float(nominal) for nominal, dressed in WIDTHS.items()}
-    return {"header": sizes[s["header"]]} if s["header"] in sizes else {}
-
-
-ROOM_SLIPS: tuple[Wrong, ...] = (
-    Wrong(
+ROOM_SLIPS: tuple[Slip, ...] = (
+    Slip(
         "half width forgotten",
         "That fits the ceiling over the window's middle: its corner stands half of the width to the side, and lower.",
-        lambda s: {"window": 0.0},
-        None,
-        CORNERS,
+        fixed(0.0, "window"),
+        only=CORNERS,
     ),
-    Wrong(
+    Slip(
         "whole width for half",
         "That fits the whole width of the window taken off: half of it stands on either side of the middle.",
-        lambda s: {"window": 2 * s["window"]},
-        None,
-        CORNERS,
+        scaled(2.0, "window"),
+        only=CORNERS,
     ),
-    Wrong(
+    Slip(
         "other face",
         "That fits a rise from the other face of the wall: its width comes off, or not, as the ceiling line begins.",
         _other_face,
-        None,
-        HEIGHTS,
+        only=HEIGHTS,
     ),
-    Wrong(
+    Slip(
         "plate not stretched",
         "That fits the raked plate taken square to its slope: plumb it takes more, rake·k(c).",
         lambda s: _unstretched("rake", s),
-        None,
-        CORNERS,
+        only=CORNERS,
     ),
-    Wrong(
+    Slip(
         "raked plate forgotten",
         "That fits the ceiling line itself: the raked plate lies under it and comes off.",
-        lambda s: {"rake": 0.0},
-        None,
-        CORNERS,
+        fixed(0.0, "rake"),
+        only=CORNERS,
     ),
-    Wrong(
+    Slip(
         "header nominal",
         "That fits the header's nominal depth: planed, a 2x10 is 9 1/4 in deep, a 2x8 7 1/4.",
-        _nominal,
-        None,
-        ("window_head",),
+        nominal("header"),
+        only=("window_head",),
     ),
-    Wrong(
+    Slip(
         "header forgotten",
         "That fits a window without its header: it stands between raked plate and casing.",
-        lambda s: {"header": 0.0},
-        None,
-        ("window_head",),
+        fixed(0.0, "header"),
+        only=("window_head",),
     ),
-    Wrong(
+    Slip(
         "casing forgotten",
         "That fits the underside of the header: the casing under it comes off too.",
-        lambda s: {"casing": 0.0},
-        None,
-        ("window_head",),
+        fixed(0.0, "casing"),
+        only=("window_head",),
     ),
-    Wrong(
+    Slip(
         "finish forgotten",
         "That fits the ceiling line: the finish hangs below it, by its thickness times k(c).",
-        lambda s: {"finish": 0.0},
-        None,
-        ("mid_height",),
+        fixed(0.0, "finish"),
+        only=("mid_height",),
     ),
-    Wrong(
+    Slip(
         "whole width climbed",
         "That fits a ceiling that climbs over the whole room: from the middle on it comes down again.",
-        None,
-        lambda value, s: s["low_l"] + s["c_l"] * s["inside"],
-        ("mid_height",),
+        result=lambda value, s: s["low_l"] + s["c_l"] * s["inside"],
+        only=("mid_height",),
     ),
-    Wrong(
+    Slip(
         "plate for floor",
         "That fits a height above the plate: it is asked from the floor, so add the plate's own height.",
-        None,
-        lambda value, s: value - s["plate_l"],
-        HEIGHTS,
+        result=lambda value, s: value - s["plate_l"],
+        only=HEIGHTS,
     ),
-    Wrong(
+    Slip(
         "ceiling pitch upside down",
         "That fits the ceiling pitch upside down: it is rise over run, inches of rise over 12.",
-        lambda s: {name: 1 / s[name] for name in ("c_l", "c_r") if s[name]},
-        None,
-        HEIGHTS,
+        each(inverse, "c_l", "c_r"),
+        only=HEIGHTS,
     ),
 )

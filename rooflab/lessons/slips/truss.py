@@ -1,8 +1,9 @@
-"""The registry of slips, continued: the mistakes people make with trusses and with a wall set in under their planes."""
+"""Mistakes with trusses, and with a wall set in under their planes."""
 
 from __future__ import annotations
 
-from .rafter import Slip, steep
+from .common import Slip, fixed
+from .rafter import steep
 
 SPACES = ("space_outside", "space_inside")
 JOGGED = ("rise", "jog.heel", "stud")
@@ -30,7 +31,7 @@ TRUSS_SLIPS: tuple[Slip, ...] = (
     Slip(
         "ceiling left out",
         "That fits the overall height: the depth at the peak is what the ceiling's rise leaves of it.",
-        lambda s: {"ceiling": 0.0}, only=("depth_at_peak",),
+        fixed(0.0, "ceiling"), only=("depth_at_peak",),
     ),
     Slip(
         "chords taken off",
@@ -40,7 +41,7 @@ TRUSS_SLIPS: tuple[Slip, ...] = (
     Slip(
         "one chord only",
         "That fits the top chord alone: the bottom chord takes its plumb depth too.",
-        lambda s: {"d_b": 0.0}, only=SPACES,
+        fixed(0.0, "d_b"), only=SPACES,
     ),
     Slip(
         "space at the inside face",
@@ -87,7 +88,7 @@ TRUSS_SLIPS: tuple[Slip, ...] = (
     Slip(
         "plate left as it was",
         "That fits the plate left as it was: it goes up with the ceiling line, and that is taken off.",
-        lambda s: {"c": 0.0}, only=("jog.heel", "ceiling_break"),
+        fixed(0.0, "c"), only=("jog.heel", "ceiling_break"),
     ),
     Slip(
         "plate's rise added",
@@ -97,7 +98,7 @@ TRUSS_SLIPS: tuple[Slip, ...] = (
     Slip(
         "roof left level",
         "That fits a roof that does not climb: over {jog} it goes up by {slope} of that, and the heel with it.",
-        lambda s: {"m": 0.0}, only=("jog.heel",),
+        fixed(0.0, "m"), only=("jog.heel",),
     ),
     Slip(
         "rise for the break",

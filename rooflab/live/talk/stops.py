@@ -32,18 +32,17 @@ GOAL, SUMMARY = 1, 2  # minutes for the first and the last slide
 
 
 class Asked(NamedTuple):
-    """A stop: the question, the panel it unlocks in the workbook, and where the controls stand at its outcome."""
+    """A stop: the question, and the panel it unlocks in the workbook."""
 
     stop: Stop
     panel: Panel
-    until: Mapping[str, str]
 
     @property
     def moved(self) -> dict[str, str]:
         """The texts that show the outcome; a control that is typed follows nothing."""
-        topic = self.panel.responder.topic
-        typed = {following(one): "no" for one in topic.followers if one.name in self.until}
-        return {**topic.beside(self.until), **self.until, **typed}
+        topic, move = self.panel.responder.topic, self.stop.move
+        typed = {following(one): "no" for one in topic.followers if one.name in move}
+        return {**topic.beside(move), **move, **typed}
 
 
 class Lesson(NamedTuple):
@@ -105,7 +104,7 @@ def read_lesson(workbook: str, folder: str | os.PathLike[str] = ".") -> Lesson:
     with _unseen():
         shown, left_out = _play(told)
     asks = [thing for _, thing in shown if isinstance(thing, Ask)]
-    stops = [Asked(one.stop, one.panel, one.until) for one in asks if one.stop and one.panel]
+    stops = [Asked(one.stop, one.panel) for one in asks if one.stop and one.panel]
     panels = [thing.responder for _, thing in shown if isinstance(thing, Panel)]
     pictures = sorted((one for one in panels if isinstance(one, TopicPanel)), key=lambda one: bool(one.size))
     workings: dict[str, tuple[Lines, ...]] = {}
@@ -174,7 +173,7 @@ def room_panel(asked: Asked, job: Job | None = None) -> Panel:
     specs = base.setup()["controls"]
     few = len(specs) <= CONTROLS
     wanted = [spec["name"] for spec in specs if few or _said(spec["label"], words)]
-    controls = list(dict.fromkeys([*asked.until, *wanted]))[:CONTROLS]
+    controls = list(dict.fromkeys([*asked.stop.move, *wanted]))[:CONTROLS]
     telling = _fitting(asked, _telling(asked, words), len(controls))
     made = base.enlarged(controls, (*base.drawn(), *base.views)[0], telling, job)
     panel = Panel(made, locked=True)

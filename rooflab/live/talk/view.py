@@ -176,7 +176,7 @@ class Talk:
 def _there(asked: Asked, shown: dict[str, Any]) -> bool:
     """Whether the controls stand where the outcome shows."""
     fields = shown["fields"]
-    return all(fields.get(name, {}).get("text") == text for name, text in asked.until.items())
+    return all(fields.get(name, {}).get("text") == text for name, text in asked.stop.move.items())
 
 
 def _minutes(number: int) -> str:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import partial
 from typing import Any
 
 from rooflab.base.findings import Finding
 from rooflab.base.lumber import RAFTERS, RIDGES
 from rooflab.base.measure import InputError, feet_inches, pitch_text
+from rooflab.base.rows import Rows
 from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
 from rooflab.draw.sheets.cutting import buy, cut_sheet
@@ -18,14 +20,14 @@ from rooflab.house.bays import RafterBay
 from rooflab.house.cutting import Cut, whole_steps
 from rooflab.job.jobfile import Job
 from rooflab.job.values import rafters_of
-from rooflab.lessons.slips.cutting import CutQuestion, drawn
-from rooflab.live.widgets.ask import Ask, judged
+from rooflab.lessons.exercises import draw_cut
+from rooflab.lessons.questions import Question, cut_rows
 from rooflab.live.widgets.controls import Control, choice, house
 from rooflab.live.widgets.files import beside, write_and_link
 from rooflab.live.widgets.form import Desk
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.topic import Entry, Taped, panel_of
+from rooflab.live.widgets.topic import Entry, panel_of
 
 FOLDER = "to the carpenter"
 CUT_LIMITS = ("end_notch", "stock_above_seat", "tail_left", "tail_length", "bearing", "ridge_board")
@@ -76,8 +78,14 @@ class CutTopic(HouseTopic):
     def build(self, given: dict[str, Any]) -> Cut:
         return Cut(rafters_of(self.moved(given), rounded=False), hook=given["hook"])
 
-    def numbers(self, state: Cut) -> dict[str, Any]:
-        return {"cut": Taped(state.numbers.worked)}
+    def numbers(self, state: Cut) -> dict[str, Rows]:
+        return {"cut": replace(state.numbers, tape=True)}
+
+    def question(self, prompt: str, state: Cut, key: str) -> Question:
+        return Question(prompt, cut_rows(state, key), key)
+
+    def case(self, prompt: str, key: str, number: int) -> Question:
+        return draw_cut(prompt, key, number)
 
     def findings(self, state: Cut) -> tuple[Finding, ...]:
         return tuple(found for found in findings(state.bay) if found.name in CUT_LIMITS)
@@ -126,9 +134,6 @@ class CutTopic(HouseTopic):
         return {"seat": state.bay.gable.walls(0.0)[0].bearing}
 
 
-CUT = CutTopic()
-
-
 def cut_panel(
     controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (), size: str = "small",
     locked: bool = False, job: Job | None = None, **start: Any,
@@ -142,32 +147,7 @@ def cut_panel(
     return panel_of(topic, controls, views, groups, size, locked, {**topic.own(), **start})
 
 
-def cut_question(prompt: str, reading: str, **start: Any) -> Ask:
-    """A typed question for a reading such as "building_line", with the panel's controls at ``start``."""
-    return _asked(CutQuestion(prompt, CUT.read(CUT.start(start)).bay, reading))
 
-
-def cut_drill(prompt: str, reading: str, number: int = 1) -> Ask:
-    """The same for practice rafter ``number``, and for the next ones; the same number is the same rafter."""
-    asked = _asked(drawn(prompt, reading, number), more=True)
-
-    def judge(text: str, do: str) -> str:
-        nonlocal number
-        if do != "next":
-            return judged(asked.question, text, do)
-        number += 1
-        asked.question = drawn(prompt, reading, number)
-        asked.setup = {**asked.setup, "prompt": asked.question.prompt}
-        return ""
-
-    asked._judge = judge
-    return asked
-
-
-def _asked(question: CutQuestion, more: bool = False) -> Ask:
-    asked = Ask(question.prompt, lambda text, do: judged(question, text, do), more=more, unit=question.unit)
-    asked.question = question
-    return asked
 
 
 def cut_files(source: Panel | RafterBay, folder: str = FOLDER) -> Desk:

@@ -16,11 +16,10 @@ from rooflab.draw.scene import Scene
 from rooflab.draw.views.field import along_the_seam
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job, example
-from rooflab.live.widgets.ask import Ask
 from rooflab.live.widgets.controls import Control, ranged
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
-from rooflab.live.widgets.topic import Entry, Topic, number, number_drill, panel_of
+from rooflab.live.widgets.topic import Entry, Topic, panel_of
 from rooflab.shop.field import (
     BOW,
     CAUTIONS,
@@ -83,18 +82,7 @@ ROWS = (
 )
 
 
-class _Taped(Rows):
-    """Readings as a tape has them: small lengths too, shares in per cent."""
-
-    def text(self, name: str) -> str:
-        return _printed(self.worked(name))
-
-
-def _printed(worked: Worked) -> str:
-    return feet_inches(worked.value) if worked.unit == "in" else f"{100 * worked.value:.0f} %"
-
-
-class Seam(Topic):
+class SeamOnSite(Topic):
     """Four trusses beside the seam, measured after they are set and braced."""
 
     name = "seam"
@@ -132,14 +120,14 @@ class Seam(Topic):
     def numbers(self, state: State) -> dict[str, Rows]:
         own = state.rafters.symbols()
         drawn = {"drawn_heel": own["heel"], "drawn_seat": own["seat"]}
-        return {"seam": _Taped(ROWS, {**state.given, "D": own["D"], "m": own["m"], **drawn}, "field", STEP / 2)}
+        return {"seam": Rows(ROWS, {**state.given, "D": own["D"], "m": own["m"], **drawn}, "field", STEP / 2, True)}
 
     def worked(self, state: State, key: str) -> Worked:
         worked = super().worked(state, key)
         row = next((row for row in state.schedule.rows if worked.label == f"Shim at {row.where}"), None)
         if row is not None and row.left > 1e-9:  # what the tolerance or a whole sixteenth leaves
             return worked._replace(value=f"{feet_inches(row.below)}, so {feet_inches(row.shim)} with the tolerance")
-        return worked._replace(value=_printed(worked))
+        return worked
 
     def findings(self, state: State) -> tuple[Finding, ...]:
         seat = state.seat
@@ -180,7 +168,7 @@ class Seam(Topic):
         low[0] = max(low[0], 5 / 16) if low.count(0.0) > 1 or low[0] else low[0]
         return {name: feet_inches(top - off) for name, off in zip(STATIONS, low, strict=True)}
 
-    def told(self, state: State, key: str) -> str:
+    def givens(self, state: State, key: str) -> str:
         heels = ", ".join(f"{feet_inches(state.given[name])} at {where}" for name, where in STATIONS.items())
         if key in ("seam.seat", "seam.notch", "seam.share"):
             rafters = state.rafters
@@ -209,14 +197,6 @@ def seam(
     locked: bool = False, job: Job | None = None, **start: Any,
 ) -> Panel:  # fmt: skip
     """The seam on the site as a panel; ``job`` says whose rafters and trusses (none: the house of the workbooks)."""
-    return panel_of(Seam(job), controls, views, groups, size, locked, start)
+    return panel_of(SeamOnSite(job), controls, views, groups, size, locked, start)
 
 
-def seam_question(prompt: str, reading: str, **start: Any) -> Ask:
-    """A typed question for a reading such as "seam.shim_a", with the controls at ``start``."""
-    return number(prompt, Seam(), reading, **start)
-
-
-def seam_drill(prompt: str, reading: str, case: int = 1) -> Ask:
-    """The same with new numbers for each case."""
-    return number_drill(prompt, Seam(), reading, case)

@@ -132,7 +132,7 @@ class TrussTopic(Topic):
             "push": both.thrust, "E": MODULUS, "A": AREA, "sinks": both.drop_fixed if fixed else both.drop_free,
         }  # fmt: skip
         return Truss(made, solved, both, form, fixed, size[1:], given["load"],
-                     {"truss": Rows(truss_rows(form, fixed), symbols)})  # fmt: skip
+                     {"truss": Rows(truss_rows(form, fixed), symbols, "frame")})  # fmt: skip
 
     def numbers(self, state: Truss) -> dict[str, Rows]:
         return state.numbers
@@ -200,7 +200,7 @@ class TrussTopic(Topic):
         pitch = pick("5", "6", "7", "8", "9", "10")
         return {"pitch": pitch, "ceiling_pitch": str(int(pitch) // 2), "load": pick("600", "800", "1200", "1500")}
 
-    def told(self, state: Truss, key: str) -> str:
+    def givens(self, state: Truss, key: str) -> str:
         return (
             f"a king-post scissor, {pitch_text(state.pitches[0])} over {pitch_text(state.pitches[1])}, "
             f"{state.load:,.0f} lb at the peak, one bearing free to slide"
@@ -266,7 +266,7 @@ class SeamTopic(Topic):
         loads = Loads(given["dead"], snow=given["snow"])
         both = sag_at_seam(rafters, scissor, loads, slip=given["slip"])
         seam = next(one for one in both if one.place == given["place"])
-        return Side(seam, {"seam": Rows(SEAM_ROWS, seam_values(seam) | {"span": given["span"]})})
+        return Side(seam, {"seam": Rows(SEAM_ROWS, seam_values(seam) | {"span": given["span"]}, "thrust")})
 
     def numbers(self, state: Side) -> dict[str, Rows]:
         return state.numbers

@@ -286,7 +286,7 @@ class JogTopic(Topic):
         by, wide = (chance.choice(row) for row in (("12", "18", "30", "36"), ("3.5", "5.5", "7.25")))
         return {"jog": by, "new_bearing": wide, "pitch": chance.choice("6 7 9 10".split()), "ceiling_pitch": "4"}
 
-    def told(self, state: Standing, key: str) -> str:
+    def givens(self, state: Standing, key: str) -> str:
         return f"wall {state.made.move_words}"
 
 

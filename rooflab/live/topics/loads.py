@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from html import escape
 from random import Random
@@ -30,13 +30,10 @@ from rooflab.draw.views.details import rafter_heel
 from rooflab.draw.views.loads import Bar, demand_bars, loads_on_rafter, part_bars, reach_bars
 from rooflab.house.bays import RafterBay
 from rooflab.house.readings import READINGS
-from rooflab.job.jobfile import Job
-from rooflab.live.widgets.ask import Ask
 from rooflab.live.widgets.controls import choice, house, quantity
 from rooflab.live.widgets.house_topic import HouseTopic
-from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
-from rooflab.live.widgets.topic import DECIDE, Entry, number, number_drill, panel_of
+from rooflab.live.widgets.topic import DECIDE, Entry
 
 ROOFING = {"shingles": "asphalt shingles", "metal": "metal roofing", "tile": "clay or concrete tile"}
 BELOW = ("wood sheathing, 1/2 in", "insulation, 12 in light fill", "gypsum board, 1/2 in")
@@ -168,11 +165,11 @@ class LoadsTopic(HouseTopic):
                 "C_D", "limit")  # fmt: skip
         span = Reading("L", "Span of the beam, seat to ridge", "in", "strength", "L", lambda x: x, "L")
         numbers = {
-            "loads": Rows(rows, symbols),
+            "loads": Rows(rows, symbols, "loads"),
             "heel": Rows(HEEL_ROWS, bay.symbols()),
-            "strength": Rows((span, *STRENGTH), {name: float(top.values[name]) for name in keep}),
+            "strength": Rows((span, *STRENGTH), {name: float(top.values[name]) for name in keep}, "loads"),
         } | {
-            name.removesuffix("_ratio"): Rows(STRENGTH, {one: float(check.values[one]) for one in keep})
+            name.removesuffix("_ratio"): Rows(STRENGTH, {one: float(check.values[one]) for one in keep}, "loads")
             for name, check in worst.items()
         }
         found = (*strength_findings(bay, loads, given["grade"], given["spacing"]),
@@ -240,7 +237,7 @@ class LoadsTopic(HouseTopic):
             "ground_snow": pick("25", "30", "40", "50"), "snow": pick("20", "25", "30", "35"),
         }  # fmt: skip
 
-    def told(self, state: Standing, key: str) -> str:
+    def givens(self, state: Standing, key: str) -> str:
         v = state.numbers["strength"].all
         family, _, name = key.partition(".")
         load = f"dead {v['dead']:g} lb/ft² on the slope, {pitch_text(12 * v['m'])}"
@@ -250,9 +247,6 @@ class LoadsTopic(HouseTopic):
         if name == "line_load":
             return load
         return f"{load}, {feet_inches(v['L'])} level from seat to ridge"
-
-
-LOADS = LoadsTopic()
 
 
 # --- pictures and lists ----------------------------------------------------------------------------------------------
@@ -325,25 +319,3 @@ def _limits(state: Standing) -> str:
         "Left out: wind and uplift, drifts, unbalanced and "
         f"sliding snow, the push of the rafters, the tail's own strength, fastenings. {DECIDE}</p>"
     )
-
-
-def load_panel(
-    controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = ("heel", "loads", "strength"),
-    size: str = "", locked: bool = False, job: Job | None = None, **start: Any,
-) -> Panel:  # fmt: skip
-    """A panel on loads and the rafter of a ``job``'s house; keywords are starting texts (``pitch=6, dead=15``).
-
-    The local code's own figures come first: ``live`` and ``snow`` may be typed in the place of what is worked out.
-    """
-    topic = LoadsTopic(job)
-    return panel_of(topic, controls, views, groups, size, locked, {**topic.own(), **start})
-
-
-def load_question(prompt: str, reading: str, **start: Any) -> Ask:
-    """A typed question for a reading such as "strength.moment", with the controls at ``start``."""
-    return number(prompt, LOADS, reading, **start)
-
-
-def load_drill(prompt: str, reading: str, case: int = 1) -> Ask:
-    """The same for practice case ``case``, and for the next ones."""
-    return number_drill(prompt, LOADS, reading, case)

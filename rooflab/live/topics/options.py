@@ -20,21 +20,19 @@ from rooflab.draw.views.maps import fit_map
 from rooflab.draw.views.options import sections
 from rooflab.draw.views.room import gable_wall
 from rooflab.draw.views.section import section
-from rooflab.house.readings import READINGS
 from rooflab.house.room import ROOM_INPUTS, STOCK
 from rooflab.job.jobfile import Job, example
 from rooflab.job.maps import map_of
 from rooflab.job.option import Option, Solved, option_of, solved
 from rooflab.job.table import before_after, solved_all, table_of
 from rooflab.live.meeting.fits import grid_table, nearest
-from rooflab.live.widgets.ask import Ask
 from rooflab.live.widgets.base import Widget
 from rooflab.live.widgets.controls import choice, house, measured
 from rooflab.live.widgets.form import Source, job_of
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import options_html
 from rooflab.live.widgets.sheet import Picture
-from rooflab.live.widgets.topic import Entry, Topic, number, number_drill, panel_of
+from rooflab.live.widgets.topic import Entry, Topic, panel_of
 from rooflab.live.widgets.workings import SHOW
 
 MAP, MAP_TYPE = (876.0, 380.0), 12.0  # frame and text height of a map on the page, px
@@ -90,7 +88,7 @@ class OptionsTopic(Topic):
         ends = {"rafter": (now.rafters, (STOCK,)), "truss": (now.scissor, ())}
         numbers = {"room": now.room}
         for family, (bay, more) in ends.items():
-            rows = tuple(row for row in READINGS if row.bay == bay.kind)
+            rows = bay.rows()
             numbers[family] = Rows((*rows, *more), bay.symbols())
         return State(now, solved(base, self.job), self.job, numbers)
 
@@ -129,7 +127,7 @@ class OptionsTopic(Topic):
             "window_width": pick("4'", "5'", "6'", "8'"),
         }  # fmt: skip
 
-    def told(self, state: State, key: str) -> str:
+    def givens(self, state: State, key: str) -> str:
         v = state.numbers["room"].all
         base = (
             f"{feet_inches(v['wide'])} wide out to out on {feet_inches(v['bearing_l'])} walls, plate "
@@ -217,13 +215,3 @@ def backwards(source: Source, **asked: str) -> Picture:
     head = f"Must hold: {', '.join(one.text for one in found.wishes)}."
     drawn = "".join(f"<li>{escape(one.why)} {escape(' '.join(one.also))}</li>" for one in found.options)
     return Picture(f"<p><b>{escape(head)}</b> {escape(found.sentence)}</p><ol>{drawn}</ol>", "\n".join([head, *lines]))
-
-
-def options_question(prompt: str, reading: str, **start: Any) -> Ask:
-    """A typed question for a reading such as "room.window_head", "room.gain" or "rafter.heel"."""
-    return number(prompt, OPTIONS, reading, **start)
-
-
-def options_drill(prompt: str, reading: str, case: int = 1) -> Ask:
-    """The same for practice case ``case``, and for the next ones."""
-    return number_drill(prompt, OPTIONS, reading, case)

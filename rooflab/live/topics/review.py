@@ -12,7 +12,7 @@ import traitlets
 
 from rooflab.base.inputs import Input, read_word, stop_on
 from rooflab.base.measure import InputError
-from rooflab.base.rows import Worked
+from rooflab.base.rows import Reading, Rows, Worked
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.review import TIMES, laid_over
 from rooflab.house.bays import RafterBay, ScissorBay
@@ -22,7 +22,7 @@ from rooflab.live.widgets.controls import Control, choice, ranged
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import Entry, Topic, panel_of
 from rooflab.shop.items import ITEMS, DrawingValue, item_and_end, label, printed_length, read_items
-from rooflab.shop.review import AGREES, DEFER, RESOLVE, Review, review
+from rooflab.shop.review import AGREES, DEFER, RESOLVE, Review, ReviewLine, review
 
 NOT_SHOWN = "not shown"
 # Drawings of our own making for the house of the workbooks (26 ft, 8 in 12, heel 8 13/16, ceiling 4 in 12); the last
@@ -81,63 +81,24 @@ class State(NamedTuple):
     times: int
 
 
-class _Asked:
-    """Readings of the truss asked for, with their formulas."""
-
-    def __init__(self, state: State) -> None:
-        self.bay = state.scissor
-
-    def worked(self, name: str) -> Worked:
-        return self.bay.reading(name)
-
-    def text(self, name: str) -> str:
-        return self.worked(name).text
+WHOLE = {
+    "resolve": "To resolve",
+    "against itself": "Contradictions",
+    "fits": "Causes that fit",
+    "missing": "Not shown",
+}
 
 
-class _Back:
-    """The same readings as they came back, held against those asked for."""
-
-    def __init__(self, state: State) -> None:
-        self.lines = {item_and_end(line.item)[0].name: line for line in reversed(state.review.lines)}
-
-    def worked(self, name: str) -> Worked:
-        line = self.lines[name]
-        said = f"{line.texts[0]}, difference"
-        if line.returned is None or line.difference is None:
-            return Worked(name, line.texts[0], NOT_SHOWN, "in", "", "")
-        off: float | str = line.difference
-        if line.verdict == AGREES:
-            off = "0, within rounding" if abs(line.difference) > 1e-9 else "0"
-        return Worked(
-            name, said, off, "in", "returned − asked for", f"{line.returned:.10g} − {line.intended:.10g}"
-        )
-
-    def text(self, name: str) -> str:
-        return self.lines[name].texts[2]
+def _texts(rows: Mapping[str, tuple[str, str]]) -> Rows:
+    """Readings that are texts already, by name: label and text."""
+    return Rows(
+        tuple(Reading(name, label, "", "", "", lambda text=text: text, "") for name, (label, text) in rows.items()), {}
+    )
 
 
-class _Whole:
-    """How much of the drawing differs."""
-
-    LABELS = {
-        "resolve": "To resolve",
-        "against itself": "Contradictions",
-        "fits": "Causes that fit",
-        "missing": "Not shown",
-    }
-
-    def __init__(self, state: State) -> None:
-        one = state.review
-        self.counts = {
-            "resolve": len(one.of(RESOLVE)), "against itself": len(one.contradictions), "fits": len(one.causes),
-            "missing": len(one.of(NOT_SHOWN)),
-        }  # fmt: skip
-
-    def worked(self, name: str) -> Worked:
-        return Worked(name, self.LABELS[name], str(self.counts[name]), "", "", "")
-
-    def text(self, name: str) -> str:
-        return str(self.counts[name])
+def lines_of(one: Review) -> dict[str, ReviewLine]:
+    """A review's lines by the item's name; of an item with two ends, the first."""
+    return {item_and_end(line.item)[0].name: line for line in reversed(one.lines)}
 
 
 READ = ("heel", "height", "ceiling_rise", "depth_at_peak")
@@ -158,7 +119,7 @@ class Checking(Topic):
     groups = {
         "asked": ("Asked for", tuple(Entry(f"asked.{name}", WORDS[name]) for name in READ)),
         "returned": ("Returned", tuple(Entry(f"returned.{name}", WORDS[name]) for name in READ)),
-        "whole": ("Whole drawing", tuple(Entry(f"whole.{name}", text) for name, text in _Whole.LABELS.items())),
+        "whole": ("Whole drawing", tuple(Entry(f"whole.{name}", text) for name, text in WHOLE.items())),
     }
 
     def __init__(self, job: Job, mark: str = "") -> None:
@@ -178,16 +139,37 @@ class Checking(Topic):
         bay = self.bays[given["type"]]
         return State(given["type"], bay, self.job.rafters, review(bay, found, self.job.rafters), times)
 
-    def beside(self, until: Mapping[str, str]) -> dict[str, str]:
-        ours = next((name for name, mark in OF_TYPE.items() if mark == until.get("type")), "")
+    def beside(self, move: Mapping[str, str]) -> dict[str, str]:
+        ours = next((name for name, mark in OF_TYPE.items() if mark == move.get("type")), "")
         return texts_of(read_items(table_of(ours))) if ours else {}
 
-    def numbers(self, state: State) -> dict[str, Any]:
-        return {"asked": _Asked(state), "returned": _Back(state), "whole": _Whole(state)}
+    def numbers(self, state: State) -> dict[str, Rows]:
+        bay, one = state.scissor, state.review
+        counts = {
+            "resolve": len(one.of(RESOLVE)), "against itself": len(one.contradictions), "fits": len(one.causes),
+            "missing": len(one.of(NOT_SHOWN)),
+        }  # fmt: skip
+        return {
+            "asked": Rows(bay.rows(), bay.symbols(), tape=True),
+            "returned": _texts({name: (line.texts[0], line.texts[2]) for name, line in lines_of(one).items()}),
+            "whole": _texts({name: (label, str(counts[name])) for name, label in WHOLE.items()}),
+        }
+
+    def worked(self, state: State, key: str) -> Worked:
+        """A reading with its reasoning; of one that came back, by how much it is off."""
+        family, _, name = key.partition(".")
+        line = lines_of(state.review).get(name) if family == "returned" else None
+        if line is None or line.returned is None or line.difference is None:
+            return super().worked(state, key)
+        off: float | str = line.difference
+        if line.verdict == AGREES:
+            off = "0, within rounding" if abs(line.difference) > 1e-9 else "0"
+        worked = f"{line.returned:.10g} − {line.intended:.10g}"
+        return Worked(name, f"{line.texts[0]}, difference", off, "in", "returned − asked for", worked)
 
     def word(self, key: str, state: State) -> str:
         family, _, name = key.partition(".")
-        return _Back(state).lines[name].verdict if family == "returned" else ""
+        return lines_of(state.review)[name].verdict if family == "returned" else ""
 
     def sentence(self, state: State, view: str) -> str:
         return f"Type {state.mark}: {state.review.sentence}" if len(self.bays) > 1 else state.review.sentence

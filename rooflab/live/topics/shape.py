@@ -9,7 +9,7 @@ from rooflab.base import geometry as geo
 from rooflab.base.findings import Finding
 from rooflab.base.lumber import CHORDS
 from rooflab.base.measure import feet_inches
-from rooflab.base.rows import Reading, Worked
+from rooflab.base.rows import Reading, Rows
 from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.details import truss_heel
@@ -19,7 +19,7 @@ from rooflab.house.planes import Gable
 from rooflab.job.jobfile import Job
 from rooflab.live.widgets.controls import Control, choice, house
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.topic import Entry, Taped, Topic, panel_of
+from rooflab.live.widgets.topic import Entry, Topic, panel_of
 
 OPENS = Reading(
     "space_inside", "Between the chords, inside face", "in", "scissor", "space_outside + (m − c)·bearing",
@@ -77,13 +77,9 @@ class ShapeTopic(Topic):
         heights = given["ceiling_pitch"], given["heel"]
         return ScissorBay(gable, *heights, given["chord"], given["bottom_chord"], ceiling_from=given["ceiling_from"])
 
-    def numbers(self, state: ScissorBay) -> dict[str, Any]:
-        def reading(name: str) -> Worked:
-            if name == OPENS.name:
-                return OPENS.work({**state.symbols(), "space_outside": state.space_outside})
-            return state.reading(name)
-
-        return {"truss": Taped(reading)}
+    def numbers(self, state: ScissorBay) -> dict[str, Rows]:
+        rows = tuple(OPENS if row.name == OPENS.name else row for row in state.rows())
+        return {"truss": Rows(rows, state.symbols(), tape=True)}
 
     def findings(self, state: ScissorBay) -> tuple[Finding, ...]:
         return findings(state)

@@ -75,7 +75,7 @@ class PairTopic(HouseTopic):
         loads = replace(self.assumptions.loads, dead=given["dead"], snow=given["snow"])
         made = pair_thrust(bay, loads, given["spacing"], given["tie"])
         base = {name: made.values[name] for name in ("dead", "live", "m", "s", "l", "r", "h", "tie")}
-        numbers = {"pair": Rows(PAIR_ROWS, base | {"beam": given["beam"]})}
+        numbers = {"pair": Rows(PAIR_ROWS, base | {"beam": given["beam"]}, "thrust")}
         tie = given["tie"] if given["hold"] == "tie" else None
         found = thrust_findings(bay, loads, given["spacing"], tie, ridge_beam=given["hold"] == "ridge beam")
         return Pair(bay, loads, numbers, found, given["hold"], made.case.name)
@@ -121,7 +121,7 @@ class PairTopic(HouseTopic):
             "beam": pick("10'", "12'", "16'"),
         }  # fmt: skip
 
-    def told(self, state: Pair, key: str) -> str:
+    def givens(self, state: Pair, key: str) -> str:
         v = state.numbers["pair"].all
         load = f"dead {v['dead']:g} lb/ft² on the slope, snow {v['live']:g} lb/ft², {pitch_text(12 * v['m'])}"
         wide = f"{feet_inches(v['l'] + v['r'])} wide, rise {feet_inches(v['h'])}"

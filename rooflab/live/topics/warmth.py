@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from html import escape
 from random import Random
@@ -33,14 +32,11 @@ from rooflab.checks.warmth import (
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.warmth import along, attic_wall, eaves
 from rooflab.house.bays import RafterBay, ScissorBay
-from rooflab.job.jobfile import Job
 from rooflab.job.values import bays_of
-from rooflab.live.widgets.ask import Ask
 from rooflab.live.widgets.controls import choice, house, quantity
 from rooflab.live.widgets.house_topic import HouseTopic
-from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
-from rooflab.live.widgets.topic import Entry, number, number_drill, panel_of
+from rooflab.live.widgets.topic import Entry
 
 BARE = {
     "cellulose": "cellulose, loose", "glass, loose": "fiberglass, loose", "glass batt": "fiberglass batt",
@@ -213,7 +209,7 @@ class WarmTopic(HouseTopic):
             "air": pick("1", "1.5", "2"),
         }  # fmt: skip
 
-    def told(self, state: Warm, key: str) -> str:
+    def givens(self, state: Warm, key: str) -> str:
         family, _, name = key.partition(".")
         v = state.numbers[family].all
         air = f"an air space of {feet_inches(v['air'])} square to a roof of {pitch_text(12 * v['m'])}"
@@ -225,7 +221,6 @@ class WarmTopic(HouseTopic):
 
 OVER_PLATE = ("over_plate", "r_to_agree", "sloped_attic")
 
-WARM = WarmTopic()
 
 
 def _materials(state: Warm) -> str:
@@ -258,22 +253,3 @@ def _paths(state: Warm) -> str:
     ]
     ways = "".join(f"<li>{escape(path)}</li>" for path in (*VENT_PATHS.values(), SEAM_AIR, WIND_WASH, ATTIC_WALL))
     return f"{findings_html(named)}<ul>{ways}</ul>"
-
-
-def warm_panel(
-    controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (), size: str = "",
-    locked: bool = False, job: Job | None = None, **start: Any,
-) -> Panel:  # fmt: skip
-    """A panel on insulation over the plate, along the slope and at the seam, for both bays of a ``job``'s house."""
-    topic = WarmTopic(job)
-    return panel_of(topic, controls, views, groups, size, locked, {**topic.own(), **start})
-
-
-def warm_question(prompt: str, reading: str, **start: Any) -> Ask:
-    """A typed question for a reading such as "rafter.clear_outside", "truss.r_inside" or "wall.area"."""
-    return number(prompt, WARM, reading, **start)
-
-
-def warm_drill(prompt: str, reading: str, case: int = 1) -> Ask:
-    """The same for practice case ``case``, and for the next ones."""
-    return number_drill(prompt, WARM, reading, case)

@@ -9,19 +9,18 @@ from typing import Any, NamedTuple
 
 import traitlets
 
+from rooflab.base.inputs import read_word, stop_on
+from rooflab.base.measure import InputError
 from rooflab.house.planes import Bay
 from rooflab.lessons.exercises import draw
-from rooflab.lessons.numbers import NumberQuestion
-from rooflab.lessons.questions import Question, givens
+from rooflab.lessons.questions import Feedback, Question, givens
 
 from .base import HERE, Form, script
 from .panel import Panel
 
-UNIT = "feet and inches, or decimal inches"
-
 
 class Stop(NamedTuple):
-    """A prediction as a room is asked it: what most get wrong, and about how many minutes it takes."""
+    """A prediction as a room is asked it: what most get wrong, about how many minutes it takes, which controls move."""
 
     prompt: str
     choices: tuple[str, ...]
@@ -30,6 +29,7 @@ class Stop(NamedTuple):
     look: str
     surprise: str
     minutes: int
+    move: Mapping[str, str]
 
 
 class Ask(Form):
@@ -42,9 +42,8 @@ class Ask(Form):
     _css = HERE / "ask.css"
     done = traitlets.Bool(False).tag(sync=True)
 
-    question: Question | NumberQuestion | None = None  # what is asked, of a typed question
-    panel: Panel | None = None  # what a prediction unlocks, and where its controls must stand to show the outcome
-    until: dict[str, str] = {}
+    question: Question | None = None  # what is asked, of a typed question
+    panel: Panel | None = None  # what a prediction unlocks
     stop: Stop | None = None  # of a prediction
 
     def __init__(
@@ -53,7 +52,7 @@ class Ask(Form):
         judge: Callable[[str, str], str],
         choices: Sequence[str] = (),
         more: bool = False,
-        unit: str = UNIT,
+        unit: str = "",
     ) -> None:
         self._judge = judge
         super().__init__(setup={"prompt": prompt, "choices": list(choices), "unit": unit, "more": more})
@@ -71,66 +70,74 @@ class Ask(Form):
         return {"text/plain": "\n".join(lines)}
 
 
+def typed(question: Question, new: Callable[[int], Question] | None = None, number: int = 1) -> Ask:
+    """A typed question on the page; with ``new``, which makes question n, there is a next one after ``number``."""
+
+    def judge(text: str, do: str) -> str:
+        nonlocal number
+        assert box.question is not None
+        if do == "show":
+            return escape(box.question.show())
+        if do != "next" or new is None:
+            return verdict_html(box.question.judge(text))
+        number += 1
+        box.question = new(number)
+        box.setup = {**box.setup, "prompt": box.question.prompt}
+        return ""
+
+    box = Ask(question.prompt, judge, more=new is not None, unit=question.unit)
+    box.question = question
+    return box
+
+
+def verdict_html(feedback: Feedback) -> str:
+    """Whether an answer is right, and what there is to say, as HTML."""
+    return f"<b>{'Right.' if feedback.right else 'Not yet.'}</b> {escape(feedback.sentence)}"
+
+
 def ask(prompt: str, bay: Bay, reading: str) -> Ask:
     """A typed question for a reading of a bay; each usual slip gets its own sentence."""
-    question = Question(prompt, bay, reading)
-    asked = Ask(prompt, lambda text, do: judged(question, text, do))
-    asked.question = question
-    return asked
+    return typed(Question(prompt, bay, reading))
 
 
 def drill(prompt: str, bay: str, reading: str, number: int = 1) -> Ask:
     """A typed question for a "rafter", "scissor" or "jog" reading of practice roof ``number``, and of the next ones."""
 
-    def new() -> Question:
-        drawn = draw(f"{bay}.{reading}", "workbook", number).question
-        assert isinstance(drawn, Question)  # lengths are drilled, not choices
-        return replace(drawn, prompt=f"{prompt} Roof {number}: {givens(drawn.bay, reading)}.")
+    def new(at: int) -> Question:
+        question = draw(f"{bay}.{reading}", "workbook", at).question
+        assert isinstance(question, Question) and question.bay is not None  # numbers are drilled, not choices
+        return replace(question, prompt=f"{prompt} Roof {at}: {givens(question.bay, reading)}.")
 
-    def judge(text: str, do: str) -> str:
-        nonlocal number
-        if do != "next":
-            return judged(asked.question, text, do)
-        number += 1
-        asked.question = new()
-        asked.setup = {**asked.setup, "prompt": asked.question.prompt}
-        return ""
-
-    asked = Ask(new().prompt, judge, more=True)
-    asked.question = new()
-    return asked
-
-
-def judged(question: Question | NumberQuestion | None, text: str, do: str) -> str:
-    assert question is not None
-    if do == "show":
-        return escape(question.show())
-    said = question.judge(text)
-    return f"<b>{'Right.' if said.right else 'Not yet.'}</b> {escape(said.sentence)}"
+    return typed(new(number), new, number)
 
 
 def predict(
-    prompt: str, choices: Sequence[str], right: str, why: str, panel: Panel | None = None, look: str = "",
-    surprise: str = "", minutes: int = 3, **until: str,
+    prompt: str, choices: Sequence[str], right: int, why: str, panel: Panel | None = None, look: str = "",
+    move: Mapping[str, str] | None = None, surprise: str = "", minutes: int = 3,
 ) -> Ask:  # fmt: skip
-    """A prediction that is chosen first, and held against what is seen.
+    """A prediction that is chosen first, and held against what is seen; ``right`` is a choice's number, from 1.
 
-    With a ``panel``, choosing unlocks its controls, and the comparison appears once the panel's controls stand at
-    ``until`` (say ``seat='5 1/2"'``, as the control shows it); ``look`` says what to move.  Without one it appears at
-    once.  It may be changed until then, and not afterwards.  ``surprise`` (none: the first wrong choice) and
-    ``minutes`` are for whoever asks a room.
+    With a ``panel``, choosing unlocks its controls, and the comparison appears once they stand as ``move`` says (such
+    as ``{"seat": '5 1/2"'}``, as the control shows it); ``look`` says what to move.  Without one it appears at once.
+    The choice may be changed until then, and not afterwards.  ``surprise`` (none: the first wrong choice) and
+    ``minutes`` are for whoever asks a room.  InputError where no choice has that number, or the panel no such control.
     """
-    if right not in choices:
-        raise ValueError(f"{right!r} is not one of the choices")
+    if right not in range(1, len(choices) + 1):
+        raise InputError(f"Right choice {right}: allowed is 1 to {len(choices)}.")
+    answer, controls = choices[right - 1], dict(move or {})
+    problems: list[str] = []
+    for name in controls:
+        read_word("Control to move", name, tuple(panel.shown["fields"]) if panel else (), problems)
+    stop_on(problems)
     chosen: list[str] = []
 
     def outcome() -> str:
         question.done = True
-        you = "as you said" if chosen[-1] == right else f"you said: {escape(chosen[-1])}"
-        return f"<b>It is: {escape(right)}</b> ({you}). {escape(why)}"
+        you = "as you said" if chosen[-1] == answer else f"you said: {escape(chosen[-1])}"
+        return f"<b>It is: {escape(answer)}</b> ({you}). {escape(why)}"
 
     def there() -> bool:
-        return panel is None or all(panel.shown["fields"][name]["text"] == text for name, text in until.items())
+        return panel is None or all(panel.shown["fields"][name]["text"] == text for name, text in controls.items())
 
     def judge(choice: str, do: str) -> str:
         if question.done:
@@ -141,10 +148,10 @@ def predict(
         return outcome() if there() else f"You said: {escape(choice)}. Now look: {escape(look)}"
 
     question = Ask(prompt, judge, choices)
-    tempting = surprise or f"Many will say: {next((choice for choice in choices if choice != right), '')}."
-    question.stop = Stop(prompt, tuple(choices), right, why, look, tempting, minutes)
+    tempting = surprise or f"Many will say: {next((choice for choice in choices if choice != answer), '')}."
+    question.stop = Stop(prompt, tuple(choices), answer, why, look, tempting, minutes, controls)
     if panel is not None:
-        question.panel, question.until = panel, until
+        question.panel = panel
         question.answer = "Choose one: that unlocks the picture."
         panel.locked = True
 

@@ -10,9 +10,10 @@ import traitlets
 from rooflab.base.inputs import read_word, stop_on
 from rooflab.base.measure import InputError
 from rooflab.lessons.exercises import KINDS, LABELS, draw, order
-from rooflab.lessons.questions import Choice, Feedback, Question
+from rooflab.lessons.questions import Choice, Question
 from rooflab.lessons.random_houses import seed_text
 
+from .ask import verdict_html
 from .base import HERE, Form, script
 
 MIX = "mix"
@@ -82,10 +83,10 @@ class Session:
         """Act on what was pressed: check, hint, show, next, kind, rung or seed."""
         if what == "check" and self.blanks:
             self.tried = True
-            self.marks[at] = judged(self.blanks[at].judge(value))
+            self.marks[at] = verdict_html(self.blanks[at].judge(value))
         elif what == "check":
             self.tried = True
-            self.answer = judged(self.question.judge(value))
+            self.answer = verdict_html(self.question.judge(value))
         elif what == "hint" and self.hinted < len(self.question.hints):
             self.hinted += 1
             count = len(self.question.hints)
@@ -107,10 +108,6 @@ class Session:
                 self.answer = escape(" ".join(error.problems))
             else:
                 self.go(1)
-
-
-def judged(said: Feedback) -> str:
-    return f"<b>{'Right.' if said.right else 'Not yet.'}</b> {escape(said.sentence)}"
 
 
 class Practice(Form):

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from html import escape
 from random import Random
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, Protocol
 
 from rooflab.base.findings import Finding
 from rooflab.base.measure import InputError
@@ -18,9 +18,9 @@ from rooflab.checks.loads import CAUTION, EARLY_CHECK
 from rooflab.draw.layout import fit, fit_large
 from rooflab.draw.scene import Layout, Scene, svg
 from rooflab.job.jobfile import Job
-from rooflab.lessons.numbers import NumberQuestion
+from rooflab.lessons.questions import Question
 
-from .ask import Ask, judged
+from .ask import Ask, typed
 from .controls import Control
 from .job_desk import job_texts
 from .panel import Panel
@@ -45,6 +45,8 @@ class Entry(NamedTuple):
 
 class Taped:
     """Readings with their lengths as on a tape, short ones too."""
+
+    tape = False  # the lengths are texts already
 
     def __init__(self, reading: Callable[[str], Worked]) -> None:
         self.reading = reading
@@ -111,9 +113,19 @@ class Topic:
         """Controls of a practice case for a question of one family of readings."""
         raise NotImplementedError
 
-    def told(self, state: Any, key: str) -> str:
+    def givens(self, state: Any, key: str) -> str:
         """What has to be known for a question."""
         raise NotImplementedError
+
+    def question(self, prompt: str, state: Any, key: str) -> Question:
+        """The question for a reading such as "strength.moment"."""
+        family, _, name = key.partition(".")
+        return Question(prompt, self.numbers(state)[family], name)
+
+    def case(self, prompt: str, key: str, number: int) -> Question:
+        """The question for a reading of practice case ``number``, with what has to be known; the same everywhere."""
+        state = self.read(self.start(self.practice(Random(number), key.partition(".")[0])))
+        return self.question(f"{prompt} Case {number}: {self.givens(state, key)}.", state, key)
 
     def shown_in(self, views: Sequence[str], groups: Sequence[str]) -> Topic:
         """The topic where only these views and groups of readings are shown."""
@@ -123,8 +135,8 @@ class Topic:
         """The topic of a job: one that holds a job is made of it."""
         return type(self)(job) if isinstance(getattr(self, "job", None), Job) else self  # type: ignore[call-arg]
 
-    def beside(self, until: Mapping[str, str]) -> dict[str, str]:
-        """What else the controls say where they stand at ``until``: the drawing that belongs to a type, say."""
+    def beside(self, move: Mapping[str, str]) -> dict[str, str]:
+        """What else the controls say where they stand as ``move`` says: the drawing that belongs to a type, say."""
         return {}
 
     # --- readings in words
@@ -135,10 +147,11 @@ class Topic:
         return Row(entry.key, entry.label, numbers[family].text(name), self.word(entry.key, state), verdict)
 
     def worked(self, state: Any, key: str) -> Worked:
-        """A reading with its reasoning."""
+        """A reading with its reasoning; a length as on a tape where the topic reads so."""
         family, _, name = key.partition(".")
-        found: Worked = self.numbers(state)[family].worked(name)
-        return found
+        rows = self.numbers(state)[family]
+        worked: Worked = rows.worked(name)
+        return worked._replace(value=rows.text(name)) if rows.tape else worked
 
     def value_text(self, worked: Worked) -> str:
         """A reading's value as it is printed."""
@@ -450,37 +463,37 @@ def panel_of(
 # --- questions -------------------------------------------------------------------------------------------------------
 
 
-def number(prompt: str, topic: Topic, reading: str, **start: Any) -> Ask:
-    """A typed question for a reading of a topic, such as "strength.moment", with its controls at ``start``."""
-    question = _question(prompt, topic, reading, topic.read(topic.start(start)))
-    asked = Ask(prompt, lambda text, do: judged(question, text, do), unit=question.unit)
-    asked.question = question
-    return asked
+class Asks(Protocol):
+    """A typed question for a reading of a topic, with its controls at ``start``."""
+
+    def __call__(self, prompt: str, reading: str, **start: Any) -> Ask: ...
 
 
-def number_drill(prompt: str, topic: Topic, reading: str, case: int = 1) -> Ask:
-    """The same for practice case ``case`` of a topic, and for the next ones; the same number is the same case."""
+class Drill(Protocol):
+    """The same for practice case ``case``, and for the next ones; the same number is the same case."""
 
-    def new() -> NumberQuestion:
+    def __call__(self, prompt: str, reading: str, case: int = 1) -> Ask: ...
+
+
+def questions_on(name: str, *kinds: type[Topic], example: str) -> tuple[Asks, Drill]:
+    """The functions that ask about these topics and drill them, called after ``name``; ``example`` names readings."""
+
+    def topic_of(reading: str) -> Topic:
         family = reading.partition(".")[0]
-        state = topic.read(topic.start(topic.practice(Random(case), family)))
-        return _question(f"{prompt} Case {case}: {topic.told(state, reading)}.", topic, reading, state)
+        if len(kinds) > 1:
+            known("Topic", [family], [kind.name for kind in kinds])
+        return next(kind for kind in kinds if kind.name == family or len(kinds) == 1)()
 
-    def judge(text: str, do: str) -> str:
-        nonlocal case
-        if do != "next":
-            return judged(asked.question, text, do)
-        case += 1
-        asked.question = new()
-        asked.setup = {**asked.setup, "prompt": asked.question.prompt}
-        return ""
+    def question(prompt: str, reading: str, **start: Any) -> Ask:
+        topic = topic_of(reading)
+        return typed(topic.question(prompt, topic.read(topic.start(start)), reading))
 
-    first = new()
-    asked = Ask(first.prompt, judge, more=True, unit=first.unit)
-    asked.question = first
-    return asked
+    def drill(prompt: str, reading: str, case: int = 1) -> Ask:
+        topic = topic_of(reading)
+        return typed(topic.case(prompt, reading, case), lambda number: topic.case(prompt, reading, number), case)
 
-
-def _question(prompt: str, topic: Topic, reading: str, state: Any) -> NumberQuestion:
-    family, _, name = reading.partition(".")
-    return NumberQuestion(prompt, topic.numbers(state)[family], name)
+    question.__doc__ = f"A typed question for a reading such as {example}, with the controls at ``start``."
+    drill.__doc__ = f"The same as for practice case ``case`` of a reading such as {example}, and for the next ones."
+    for function, what in ((question, "question"), (drill, "drill")):
+        function.__name__ = function.__qualname__ = f"{name}_{what}"
+    return question, drill

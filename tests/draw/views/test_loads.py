@@ -20,13 +20,17 @@ from rooflab.draw.layout import fit
 from rooflab.draw.scene import FORCE_WIDTHS, INK, STYLES, Scene, Shape, Stroke, svg
 from rooflab.draw.views.frame import style_of, truss_forces
 from rooflab.draw.views.loads import MOST, UNIT, Bar, arrow, bars
-from rooflab.live.topics.forces import PAIR, SEAM, TRUSS
-from rooflab.live.topics.loads import LOADS
-from rooflab.live.topics.warmth import WARM
+from rooflab.live.topics.frame import SeamTopic, TrussTopic
+from rooflab.live.topics.loads import LoadsTopic
+from rooflab.live.topics.thrust import PairTopic
+from rooflab.live.topics.warmth import WarmTopic
 from rooflab.live.widgets.topic import Topic
 from tests.tools.pictures import LARGE, SMALL, faults
 
-TOPICS = {topic.name: topic for topic in (LOADS, PAIR, TRUSS, SEAM, WARM)}
+PAIR, TRUSS = PairTopic(), TrussTopic()
+TOPICS: dict[str, Topic] = {
+    topic.name: topic for topic in (LoadsTopic(), PAIR, TRUSS, SeamTopic(), WarmTopic())
+}
 CORNERS: dict[str, tuple[dict[str, Any], ...]] = {
     "loads": (
         {}, {"pitch": 2}, {"pitch": 18}, {"span": "12'"}, {"span": "40'", "lumber": "2x4", "seat": 2},

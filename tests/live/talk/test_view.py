@@ -77,7 +77,7 @@ def test_a_stop_is_little_enough_for_a_room(path: Path) -> None:
     for asked in LESSONS[path].stops:
         panel = room_panel(asked)
         assert 1 <= len(panel.setup["controls"]) <= 4
-        assert panel.setup["controls"][0]["name"] == next(iter(asked.until))
+        assert panel.setup["controls"][0]["name"] == next(iter(asked.stop.move))
         assert panel.setup["size"] == "room" and len(panel.setup["views"]) == 1 and panel.locked
         for moved in ({}, asked.moved):
             panel.set(**moved)

@@ -13,7 +13,7 @@ import pytest
 from pypdf import PdfReader
 
 from rooflab import InputError
-from rooflab.lessons.numbers import NumberQuestion
+from rooflab.lessons.questions import Question
 from rooflab.live import checking, paste, reply, seam, seam_question
 from rooflab.live.topics.review import RANGES, SETS, table_of
 
@@ -227,7 +227,7 @@ HEELS = {"h_a": "8 5/8", "h_b": "8 7/8", "h_c": "8 3/8", "h_d": "8 13/16"}  # th
 )
 def test_a_slip_on_the_site_worked_by_hand(reading: str, start: dict[str, str], typed: float, slip: str) -> None:
     question = seam_question("?", f"seam.{reading}", **start).question
-    assert isinstance(question, NumberQuestion)
+    assert isinstance(question, Question)
     judged = question.judge(f"{typed:.4f}")
     assert (judged.right, judged.slip) == (False, slip)
 
@@ -235,7 +235,7 @@ def test_a_slip_on_the_site_worked_by_hand(reading: str, start: dict[str, str], 
 def test_a_heel_one_sixteenth_off_is_another_truss() -> None:
     """8 7/8 is the highest, 8 13/16 the next: a tape tells them apart, and 8.87 is 8 7/8."""
     question = seam_question("?", "seam.aim", **HEELS).question
-    assert isinstance(question, NumberQuestion)
+    assert isinstance(question, Question)
     assert [question.judge(text).right for text in ("8 7/8", "8.87", "8 13/16")] == [True, True, False]
 
 

@@ -476,7 +476,7 @@ def test_the_working_follows_its_panel() -> None:
 def test_a_prediction_unlocks_the_panel_and_is_held_against_what_is_seen() -> None:
     panel = one_plane(("seat",), size="small")
     why = "The seat lets the rafter down."
-    asked = predict("The heel?", ["higher", "lower"], "lower", why, panel, "move the seat.", seat='5 1/2"')
+    asked = predict("The heel?", ["higher", "lower"], 2, why, panel, "move the seat.", {"seat": '5 1/2"'})
     assert panel.locked and "It is" not in asked.answer
     assert "You said: higher" in asked.give("higher") and "move the seat." in asked.answer
     assert not panel.locked
@@ -487,8 +487,17 @@ def test_a_prediction_unlocks_the_panel_and_is_held_against_what_is_seen() -> No
 
 
 def test_a_right_prediction_without_a_panel_is_judged_at_once() -> None:
-    asked = predict("2 + 2?", ["3", "4 & more"], "4 & more", "Count.")
+    asked = predict("2 + 2?", ["3", "4 & more"], 2, "Count.")
     assert "as you said" in asked.give("4 & more") and "4 &amp; more" in asked.answer
+
+
+def test_a_prediction_names_a_choice_and_controls_that_are_there() -> None:
+    """A control may be called surprise or minutes: what moves is an argument of its own."""
+    for right in (0, 3):
+        with pytest.raises(InputError, match=f"Right choice {right}: allowed is 1 to 2."):
+            predict("Higher?", ["yes", "no"], right, "")
+    with pytest.raises(InputError, match="Control to move: minutes is not seat"):
+        predict("Higher?", ["yes", "no"], 1, "", one_plane(("seat",), size="small"), move={"minutes": "4"})
 
 
 def test_a_typed_answer_is_judged() -> None:
@@ -500,5 +509,5 @@ def test_a_typed_answer_is_judged() -> None:
 
 
 def test_questions_have_plain_text_for_a_page_without_a_kernel() -> None:
-    data, _ = predict("Higher?", ["yes", "no"], "no", "")._repr_mimebundle_()
+    data, _ = predict("Higher?", ["yes", "no"], 2, "")._repr_mimebundle_()
     assert all(word in data["text/plain"] for word in ("Higher?", "yes", "no"))

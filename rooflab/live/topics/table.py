@@ -1,0 +1,66 @@
+"""The table of topics: which are asked about under one name, and the questions, drills and panels on them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from rooflab.job.jobfile import Job
+from rooflab.live.widgets.panel import Panel
+from rooflab.live.widgets.topic import Topic, panel_of, questions_on
+
+from .cutting import CutTopic
+from .field import SeamOnSite
+from .frame import SeamTopic, TrussTopic
+from .loads import LoadsTopic
+from .options import OptionsTopic
+from .thrust import PairTopic
+from .warmth import WarmTopic
+
+FORCES: dict[str, type[Topic]] = {"pair": PairTopic, "truss": TrussTopic, "seam": SeamTopic}
+
+cut_question, cut_drill = questions_on("cut", CutTopic, example='"building_line"')
+force_question, force_drill = questions_on("force", *FORCES.values(), example='"pair.thrust" or "truss.top_chord"')
+load_question, load_drill = questions_on("load", LoadsTopic, example='"strength.moment"')
+options_question, options_drill = questions_on(
+    "options", OptionsTopic, example='"room.window_head", "room.gain" or "rafter.heel"'
+)
+seam_question, seam_drill = questions_on("seam", SeamOnSite, example='"seam.shim_a"')
+warm_question, warm_drill = questions_on(
+    "warm", WarmTopic, example='"rafter.clear_outside", "truss.r_inside" or "wall.area"'
+)
+
+
+def force_panel(
+    topic: str = "pair", controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (),
+    size: str = "small", locked: bool = False, job: Job | None = None, **start: Any,
+) -> Panel:  # fmt: skip
+    """A panel on forces: the "pair" of rafters, the teaching "truss", or the "seam" between them.
+
+    ``job`` is the house whose rafters push.
+    """
+    if job and topic == "pair":
+        pair = PairTopic(job)
+        return panel_of(pair, controls, views, groups, size, locked, {**pair.own(), **start})
+    return panel_of(FORCES[topic](), controls, views, groups, size, locked, start)
+
+
+def load_panel(
+    controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = ("heel", "loads", "strength"),
+    size: str = "", locked: bool = False, job: Job | None = None, **start: Any,
+) -> Panel:  # fmt: skip
+    """A panel on loads and the rafter of a ``job``'s house; keywords are starting texts (``pitch=6, dead=15``).
+
+    The local code's own figures come first: ``live`` and ``snow`` may be typed in the place of what is worked out.
+    """
+    topic = LoadsTopic(job)
+    return panel_of(topic, controls, views, groups, size, locked, {**topic.own(), **start})
+
+
+def warm_panel(
+    controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (), size: str = "",
+    locked: bool = False, job: Job | None = None, **start: Any,
+) -> Panel:  # fmt: skip
+    """A panel on insulation over the plate, along the slope and at the seam, for both bays of a ``job``'s house."""
+    topic = WarmTopic(job)
+    return panel_of(topic, controls, views, groups, size, locked, {**topic.own(), **start})
