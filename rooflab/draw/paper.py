@@ -18,15 +18,17 @@ from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
+from matplotlib.font_manager import fontManager
 from matplotlib.lines import Line2D
 from matplotlib.patches import Polygon
 
 from rooflab.base.measure import InputError
 
+from .face import FAMILY, FILES, FONTS
 from .scene import INK, PAPER, STYLES, Layout, Style
 
 POINTS = 72.0  # units of a layout in an inch of paper
-FACE = "DejaVu Sans"  # comes with matplotlib, so that pages look the same everywhere
+FACES = [FAMILY, "DejaVu Sans", "sans-serif"]  # the second comes with matplotlib and has letters that ours has not
 KINDS: dict[str, tuple[str, str, dict[str, str | None]]] = {
     ".pdf": ("Title", "Subject", {"Creator": "rooflab", "Producer": "matplotlib", "CreationDate": None}),
     ".svg": ("Title", "Description", {"Creator": "rooflab", "Date": None}),
@@ -38,6 +40,10 @@ SETTINGS: Any = {
     "svg.hashsalt": "rooflab",
     "path.simplify": False,
 }
+
+
+for _file in FILES.values():
+    fontManager.addfont(FONTS / f"{_file}.ttf")
 
 
 def figure(placed: Layout) -> Figure:
@@ -62,7 +68,7 @@ def figure(placed: Layout) -> Figure:
     for label in placed.labels:
         side = {"start": "left", "middle": "center", "end": "right"}[label.anchor]
         axes.text(
-            *label.baseline, label.text, fontsize=label.size, family=FACE, color=INK, ha=side, va="baseline",
+            *label.baseline, label.text, fontsize=label.size, family=FACES, color=INK, ha=side, va="baseline",
             rotation=90.0 if label.turned else 0.0, rotation_mode="anchor", zorder=3, parse_math=False, gid=label.name,
         )  # fmt: skip
     return drawn

@@ -13,6 +13,8 @@ from html import escape
 from itertools import groupby
 from typing import NamedTuple
 
+from .face import FAMILIES, width
+
 Point = tuple[float, float]
 
 
@@ -277,35 +279,8 @@ class Layout:
         )
 
 
-NARROW: dict[str, float] = {
-    letter: wide
-    for letters, wide in (
-        ("'", 0.28),
-        ("iljI", 0.3),
-        (" .,", 0.32),
-        ("/:", 0.34),
-        ("f-", 0.37),
-        ("()t", 0.4),
-        ("ABCEFKLPRSTVXYZ", 0.72),
-        ("DGHNOQU", 0.79),
-    )
-    for letter in letters
-} | {"r": 0.42, '"': 0.46, "w": 0.83, "m": 0.98, "M": 0.87, "W": 1.0}
-
-
-@lru_cache(4096)
-def _letters(text: str) -> float:
-    return sum(NARROW.get(letter, 0.64) for letter in text)
-
-
-def width(text: str, size: float) -> float:
-    """Width of a text, never less than a common sans-serif face needs."""
-    return size * _letters(text)
-
-
 # --- screen ----------------------------------------------------------------------------------------------------------
 
-FACES = "Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif"
 DOWN = 0.36  # from the middle of a text to its baseline, in text heights
 
 
@@ -315,7 +290,7 @@ def svg(placed: Layout, wide: float, tall: float) -> str:
     frame = f'width="{_n(wide)}" height="{_n(tall)}"'
     out = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(wide)} {_n(tall)}" {frame} role="img" '
-        f'font-family="{FACES}" font-size="{_n(placed.size)}">'
+        f'font-family="{FAMILIES}" font-size="{_n(placed.size)}" text-rendering="geometricPrecision">'
         f"<title>{escape(placed.title)}</title><desc>{escape(placed.description)}</desc>"
         f'<rect {frame} fill="{PAPER}"/><g transform="translate({shift})">'
     ]

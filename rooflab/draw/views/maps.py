@@ -191,10 +191,12 @@ def _axes(field: _Field) -> Iterator[Note]:
         if px - half > right:
             yield Note(f"across {text}", text, (px, -1.3 * size), "middle", 0)
             right = px + half + 0.6 * size
+    rings = [field.at([(spot.x, spot.y)])[0][0] for spot in made.spots if spot.inside]
+    aside = 0.7 * size if min(rings, default=wide) < size else 0.2 * size  # of a ring on the left edge
     for y, text in _ticks(made.up, max(int(tall / (2.2 * size)), 2)):
         ((_, py),) = field.at([(made.across.values[0], y)])
         field.pieces.append((f"tick {text}", "mark", [(0, py), (0.35 * size, py)]))
-        yield Note(f"up {text}", text, (-0.2 * size, py), "end", 0)
+        yield Note(f"up {text}", text, (-aside, py), "end", 0)
     yield Note("across", _called(made.across), (wide / 2, -2.75 * size), "middle", 0)
 
 

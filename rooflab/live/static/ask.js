@@ -59,4 +59,4 @@ function render({ model, el }) {
   return () => { model.off("change:answer change:done", show); model.off("change:setup", put); };
 }
 
-export default { render };
+export default widget(render);

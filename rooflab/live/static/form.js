@@ -86,4 +86,4 @@ function render({ model, el }) {
   };
 }
 
-export default { render };
+export default widget(render);

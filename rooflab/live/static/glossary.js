@@ -39,4 +39,4 @@ function render({ model, el }) {
   return () => model.off("change:told change:picture", show);
 }
 
-export default { render };
+export default widget(render);

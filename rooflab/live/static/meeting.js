@@ -206,4 +206,4 @@ function render({ model, el }) {
   };
 }
 
-export default { render };
+export default widget(render);

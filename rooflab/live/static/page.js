@@ -17,6 +17,32 @@ const button = (text, act, attributes = {}) => {
   return node;
 };
 
+// The letters' face: the page asks Python for it once, two small files, and shows them in the same letters as pictures
+// and paper.  Until it is there, and where it may not be loaded, the next of `FACES` stands in.
+const FACE_LOADED = "rl-face"; // an event of the window: what was fitted to its room is fitted again
+document.documentElement.style.setProperty("--rl-faces", FACES);
+function loadFace(model) {
+  const [family] = FACES.split(",");
+  const here = () => [...document.fonts].some((one) => one.family.replaceAll('"', "") === family);
+  if (here()) return;
+  model.on("msg:custom", async (message, buffers) => {
+    if (message.face !== family || here()) return;
+    const fonts = message.weights.map((weight, i) => new FontFace(family, buffers[i], { weight }));
+    for (const font of fonts) document.fonts.add(font);
+    await Promise.allSettled(fonts.map((font) => font.load()));
+    window.dispatchEvent(new Event(FACE_LOADED));
+  });
+  model.send({ face: family });
+}
+
+// A widget's module: `render` as its file has it, in the face.
+const widget = (render) => ({
+  render(given) {
+    loadFace(given.model);
+    return render(given);
+  },
+});
+
 const newId = () => `rl-${Math.random().toString(36).slice(2)}`;
 
 // What was pressed goes to Python in `given`, numbered: the same button counts twice.

@@ -163,4 +163,4 @@ function render({ model, el }) {
   };
 }
 
-export default { render };
+export default widget(render);

@@ -24,4 +24,4 @@ function render({ model, el }) {
   return () => model.off("change:answer change:text change:kind change:turn", show);
 }
 
-export default { render };
+export default widget(render);

@@ -93,4 +93,4 @@ function render({ model, el }) {
   return () => model.off("change:page change:answer change:marks", all);
 }
 
-export default { render };
+export default widget(render);

@@ -24,4 +24,4 @@ function render({ model, el }) {
   };
 }
 
-export default { render };
+export default widget(render);

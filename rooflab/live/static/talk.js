@@ -167,4 +167,4 @@ function render({ model, el }) {
   };
 }
 
-export default { render };
+export default widget(render);

@@ -26,14 +26,13 @@ from rooflab.job.maps import map_of
 from rooflab.job.option import Option, Solved, option_of, solved
 from rooflab.job.table import before_after, solved_all, table_of
 from rooflab.live.meeting.fits import grid_table, nearest
-from rooflab.live.widgets.base import Widget
+from rooflab.live.widgets.base import Widget, script
 from rooflab.live.widgets.controls import choice, house, measured
 from rooflab.live.widgets.form import Source, job_of
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import options_html
 from rooflab.live.widgets.sheet import Picture
 from rooflab.live.widgets.topic import Entry, Topic, panel_of
-from rooflab.live.widgets.workings import SHOW
 
 MAP, MAP_TYPE = (876.0, 380.0), 12.0  # frame and text height of a map on the page, px
 WINDOW = ROOM_INPUTS["window_width"]
@@ -182,7 +181,7 @@ def side_by_side(source: Source, options: Mapping[str, Mapping[str, Any]]) -> Pi
 class Chart(Widget):
     """A picture that is drawn when the page runs; without a kernel its words stand there."""
 
-    _esm = SHOW
+    _esm = script("show.js")
     table = traitlets.Unicode().tag(sync=True)
 
     def __init__(self, drawn: str, said: str) -> None:

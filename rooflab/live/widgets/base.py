@@ -10,6 +10,8 @@ from typing import Any
 import anywidget
 import traitlets
 
+from rooflab.draw.face import FAMILIES, FAMILY, FILES, FONTS
+
 HERE = Path(__file__).parent.parent / "static"
 Watcher = Callable[[dict[str, Any]], None]
 
@@ -20,7 +22,8 @@ def script(name: str) -> str:
     >>> script("ask.js").index("const html =") < script("ask.js").index("export default")
     True
     """
-    return "\n".join((HERE / file).read_text(encoding="utf-8") for file in ("page.js", name))
+    files = [(HERE / file).read_text(encoding="utf-8") for file in ("page.js", name)]
+    return "\n".join([f'const FACES = "{FAMILIES}";', *files])
 
 
 class Widget(anywidget.AnyWidget):
@@ -31,8 +34,15 @@ class Widget(anywidget.AnyWidget):
         self._lock = Lock()
         self._watchers: list[Watcher] = []
         super().__init__(**traits)
+        self.on_msg(self._send_face)
         if hears:
             self.observe(self._hear, hears)
+
+    def _send_face(self, _: Any, message: Any, buffers: Any) -> None:
+        """The face for a page that asks for it: regular and bold as WOFF2."""
+        if isinstance(message, dict) and message.get("face") == FAMILY:
+            fonts = [(FONTS / f"{file}.woff2").read_bytes() for file in FILES.values()]
+            self.send({"face": FAMILY, "weights": ["bold" if bold else "normal" for bold in FILES]}, buffers=fonts)
 
     def _hear(self, change: Any) -> None:
         """Answer one message at a time and send all that it changes at once; then tell who watches."""

@@ -9,25 +9,16 @@ import traitlets
 
 from rooflab.base.measure import InputError
 
-from .base import Widget
+from .base import Widget, script
 from .panel import Panel
 
 Lines = tuple[tuple[str, str, str, str], ...]
-SHOW = """
-export default { render({ model, el }) {
-  const show = () => { el.innerHTML = model.get("table"); };
-  el.classList.add("jp-RenderedHTMLCommon", "rl-working"); // the first is the page's own look of tables
-  model.on("change:table", show);
-  show();
-  return () => model.off("change:table", show);
-} };
-"""
 
 
 class Working(Widget):
     """Lines of reading, value, formula and the same with the numbers in; shows as a table that follows its panel."""
 
-    _esm = SHOW
+    _esm = script("show.js")
     table = traitlets.Unicode().tag(sync=True)
 
     def __init__(self, lines: Lines) -> None:

@@ -308,7 +308,7 @@ def test_widths_are_enough_for_the_paper_face() -> None:
     from matplotlib.font_manager import FontProperties
     from matplotlib.textpath import TextPath
 
-    face = FontProperties(family=paper.FACE)
+    face = FontProperties(family=paper.FACES)
     texts = {label.text for _, _, _, placed in pictures([*corners()[:8], *unequal()[:4]]) for label in placed.labels}
     for text in texts | {"0123456789", "1'-11 15/16\""}:
         assert TextPath((0, 0), text, size=11, prop=face).get_extents().width <= width(text, 11) * 1.02, text

@@ -355,7 +355,7 @@ def test_a_handout_writes_nothing_over(tmp_path: Path) -> None:
 
 def test_too_much_text_for_one_page_is_said() -> None:
     scene = LESSONS[BOOKS[1]].pictures[0].scene_now()
-    long = Handout("Long", ["a goal"], scene, [], [("why? " * 40, ("yes", "no"))] * 9, ["something " * 30] * 4)
+    long = Handout("Long", ["a goal"], scene, [], [("why? " * 40, ("yes", "no"))] * 9, ["something " * 30] * 5)
     with pytest.raises(InputError, match="Handout Long: the text leaves .* points for its picture, too few"):
         handout_page(long)
 
