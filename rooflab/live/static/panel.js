@@ -157,8 +157,14 @@ function render({ model, el }) {
   show();
   const sized = new ResizeObserver(() => fitCells(slots.readings)); // also when it first stands on the page
   sized.observe(slots.readings);
+  const fitAgain = () => {
+    last.readings = "";
+    show();
+  };
+  window.addEventListener(FACE_LOADED, fitAgain);
   return () => {
     sized.disconnect();
+    window.removeEventListener(FACE_LOADED, fitAgain);
     model.off(events, show);
   };
 }
