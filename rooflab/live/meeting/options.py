@@ -30,7 +30,7 @@ CHANGES = (
     "window_width", "room_length",
 )  # fmt: skip
 WIDE, LINE, CELL = 1240.0, 26.4, 5.0  # a table's width, line height and the room around a cell's text, px
-NOTE_LINES = 2
+NOTE_LINES, BOLDER = 2, 20.0  # lines of a note, and what its bold words take more than others, px
 
 
 def drawn(made: Solved, frame: tuple[float, float] = FRAME) -> str:
@@ -48,7 +48,7 @@ def verdicts(made: Solved, before: str = "") -> str:
     for verdict, names in parts:
         whys = (one.sentence for one in made.findings if one.verdict == verdict and spoken(one) in names)
         for why in dict.fromkeys(whys):
-            if _lines(held_together(" ".join([before, *said, why])), WIDE) <= NOTE_LINES:
+            if _lines(held_together(" ".join([before, *said, why])), WIDE - BOLDER) <= NOTE_LINES:
                 said.append(why)
                 bold.append(escape(held_together(why)))
     return " ".join(bold)
@@ -214,7 +214,8 @@ def changes_table(
     wide = (0.3 * WIDE, 0.35 * WIDE, 0.35 * WIDE)
     for i, change in enumerate(changed):
         one = change._replace(before=held_together(change.before), after=held_together(change.after))
-        count = max(_lines(text, w) for text, w in zip((one.label, one.before, one.after), wide, strict=True))
+        texts = (one.label, one.before, one.after)
+        count = max(_lines(text, w, text is one.after) for text, w in zip(texts, wide, strict=True))
         left -= count * LINE + CELL
         if left < 0:
             lines.append(f'<tr><td colspan="3">and {len(changed) - i} more: keep it, and see step 3.</td></tr>')
@@ -226,14 +227,14 @@ def changes_table(
     return f"<table>{head}{''.join(lines)}</table>"
 
 
-def _lines(text: str, wide: float) -> int:
+def _lines(text: str, wide: float, bold: bool = False) -> int:
     """How many lines a text takes in a cell."""
     count, used = 1, 0.0
     for word in text.split(" "):
-        wants = width(word + " ", TYPE) * 0.95
+        wants = width(word, TYPE, bold)
         if used and used + wants > wide - 12:
             count, used = count + 1, 0.0
-        used += wants
+        used += wants + width(" ", TYPE, bold)
     return count
 
 
@@ -350,7 +351,7 @@ SCALES = tuple(0.05 * n for n in range(60, 2, -1))  # px an inch that small sect
 def parts_of(names: Sequence[str], rows: Sequence[Row]) -> list[tuple[str, Sequence[Row]]]:
     """The table in parts that each fit the page."""
     wide = column(len(names))
-    room = TALL[1] - CELL - LINE * max(_lines(name, wide) for name in names)
+    room = TALL[1] - CELL - LINE * max(_lines(name, wide, True) for name in names)
     parts: list[list[Row]] = [[]]
     left = room
     for row in rows:
@@ -373,8 +374,9 @@ def column(count: int) -> float:
 
 def row_lines(row: Row, wide: float) -> int:
     """Lines that a row of the table takes: its longest text, and a word under it."""
-    texts = [_lines(held_together(text), wide) + bool(word) for text, word in zip(row.texts, row.words, strict=True)]
-    return max(_lines(row.label, LABELS_WIDE), *texts)
+    cells = enumerate(zip(row.texts, row.words, strict=True))
+    texts = [_lines(held_together(text), wide, i in row.best) + bool(word) for i, (text, word) in cells]
+    return max(_lines(row.label, LABELS_WIDE, True), *texts)
 
 
 def options_table(names: Sequence[str], rows: Sequence[Row]) -> str:

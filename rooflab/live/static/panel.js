@@ -4,7 +4,8 @@
 
 const tooWide = (cell) => cell.scrollWidth > cell.clientWidth;
 
-// No number or verdict is cut: a cell that is too narrow for its text gets smaller letters, then one of its shorter texts.
+// No number or verdict is cut: a cell that is too narrow for its text gets smaller letters, then one of its shorter
+// texts, then a second line.
 function fitCells(table) {
   let over = [...table.querySelectorAll("td")].filter(tooWide);
   for (const cell of over) cell.classList.add("rl-tight");
@@ -14,6 +15,7 @@ function fitCells(table) {
       const [text, ...others] = (cell.dataset.less || "").split("|");
       if (text) cell.textContent = text;
       else if (cell.cellIndex === 2 && cell.closest(".rl-room")) cell.textContent = ""; // letters stay large there: what it was is left out
+      else cell.classList.add("rl-wrap");
       cell.dataset.less = others.join("|");
       return text;
     }).filter(tooWide);
