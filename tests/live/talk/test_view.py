@@ -37,7 +37,7 @@ from tests.tools.lessons import BOOKS, code, name, prose
 LARGE, SMALLEST = 16 * 96 / 72, 8.5  # px on the projector, points on paper
 LESSONS: dict[Path, Lesson] = {path: read_lesson(path.stem) for path in BOOKS}
 every_book = pytest.mark.parametrize("path", BOOKS, ids=name)
-LINE = 1256  # of a line of the room view, px
+LINE = 1268  # of a line of the room view, px
 
 
 def text_of(path: Path) -> str:
