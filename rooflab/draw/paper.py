@@ -1,8 +1,8 @@
 """Placed layouts on paper, by matplotlib: PDF, SVG and PNG at true scale.
 
 One unit of a layout is one point, 1/72 in: a layout at 3 units an inch is drawn at 3/72 = 1/24 of full size (1/2 in to
-the foot).  Figures are made with matplotlib's objects alone; nothing of its global state is read or changed for good.
-The same page gives the same bytes: no dates are written.
+the foot).  Figures are made with matplotlib's objects alone; nothing of its global state is read or changed, but
+the face is added to those that it knows.  The same page gives the same bytes: no dates are written.
 """
 
 from __future__ import annotations
