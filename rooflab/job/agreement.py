@@ -16,7 +16,7 @@ from rooflab.base.jsonfile import json_text, record_problem, text_problem
 from rooflab.house.planes import set_fields
 
 from .jobfile import Job
-from .option import LONGEST_NAME, Option, Solved, one_line_texts, options_in, read_records, solved
+from .option import LONGEST_NAME, Option, OptionResult, one_line_texts, options_in, read_records, solve_option
 from .table import KINDS, Change, table_of
 
 OWN_RECORD = "agreed"  # the key of an agreement's date in the job file
@@ -169,8 +169,8 @@ def agree(
     made = Agreement(date, chosen, present, others, reasons, open_points)  # type: ignore[arg-type]
     picked, rest = options_of(made, house)
     for option in rest:
-        solved(option, house)
-    made = replace(made, figures=figures_of(solved(picked, house)))
+        solve_option(option, house)
+    made = replace(made, figures=figures_of(solve_option(picked, house)))
     return replace(house, decisions=(*house.decisions, made.record()))
 
 
@@ -183,16 +183,16 @@ def options_of(made: Agreement, house: Job) -> tuple[Option, tuple[Option, ...]]
     return kept[made.chosen], tuple(kept[name] for name in made.alternatives)
 
 
-def figures_of(made: Solved) -> tuple[tuple[str, str], ...]:
+def figures_of(made: OptionResult) -> tuple[tuple[str, str], ...]:
     """The rows of the table of one option, as they are printed."""
     return tuple((row.key, row.texts[0]) for row in table_of([made]))
 
 
-def changed_since(made: Agreement, house: Job) -> tuple[Change, ...]:
+def changes_since(made: Agreement, house: Job) -> tuple[Change, ...]:
     """Rows of the chosen option that read otherwise than when they were agreed: the house has changed since."""
     must_be(made, Agreement, "Agreement")
     labels = {kind.key: kind.label for kind in KINDS}
-    now = dict(figures_of(solved(options_of(made, house)[0], house)))
+    now = dict(figures_of(solve_option(options_of(made, house)[0], house)))
     return tuple(
         Change(key, labels[key], was, now[key], f"{labels[key]} was {was} when this was agreed and is now {now[key]}.")
         for key, was in made.figures

@@ -22,8 +22,18 @@ from rooflab.checks.assumptions import gathered
 
 from .jobfile import Job
 from .sweep import Sweep, sweep
-from .values import ROWS, House, assumptions_of, at_ends, bays_of, changed, house_of, size_of
-from .wishes import FINDINGS, MEET, Move, Wish, called, missed, moves_of, shortfall, value_text
+from .values import ROWS, House, assumptions_of, at_ends, bays_of, house_of, size_of, with_values
+from .wishes import (
+    FINDINGS,
+    MEET,
+    Move,
+    Wish,
+    moves_of,
+    reading_label,
+    shortfall,
+    shortfall_of_values,
+    value_text,
+)
 
 CHANGES = 3  # inputs that change at once, at most
 ENDS = ("left", "right")
@@ -52,7 +62,7 @@ class Answer:
 
 
 @dataclass(frozen=True)
-class Answers:
+class WishAnswers:
     """What was asked and what was found, the nearest first; ``sentence`` says which wish cannot be met, if one cannot.
 
     ``unmet`` is that wish and ``nearest`` the reading that comes nearest to it while the others hold (None where they
@@ -77,7 +87,7 @@ def ask_backwards(
     most: int = 5,
     each: int = 2,
     changes: int = CHANGES,
-) -> Answers:
+) -> WishAnswers:
     """The nearest houses that meet every wish by moving some of ``MOVES``: at most ``most``, and ``each`` of a kind.
 
     ``house`` is a job or numbers by name; wishes hold at both ends; houses that change the same inputs are of a kind;
@@ -118,7 +128,7 @@ def ask_backwards(
     options = tuple(_answer(base, asked, moves, place, values) for place, values in found)
     if options:
         said = f"{len(options)} found" + ("; nothing has to change." if not options[0].changes else ".")
-        return Answers(asked, options, said)
+        return WishAnswers(asked, options, said)
     return near.answers(moves)
 
 
@@ -143,10 +153,10 @@ def _hits(
 def _answer(base: House, asked: Sequence[Wish], moves: Sequence[Move], place: Place, values: dict[str, Any]) -> Answer:
     _, _, subset, index = place
     steps = {moves[i].name: moves[i].steps[j] for i, j in zip(subset, index, strict=True)}
-    new = changed(base, values)
+    new = with_values(base, values)
     bays_of(new)  # afresh: a refusal here would be a mistake of ours
     one = sweep(new)
-    said = [w.text if w.key == FINDINGS else f"{called(w.key)} {_read(one, w.key)}" for w in asked]
+    said = [w.text if w.key == FINDINGS else f"{reading_label(w.key)} {_read(one, w.key)}" for w in asked]
     parts = [f"{ROWS[name].label} {_text(base, name)} becomes {_text(new, name)}" for name in values]
     why = f"{'; '.join(parts) if parts else 'As it stands'}: {', '.join(said)}."
     return Answer(dict(values), steps, why, tuple(_also(base, new)), new)
@@ -210,18 +220,18 @@ class _Near:
                 if before is None or least < before[0]:
                     kept[i] = least, made.at(*(int(k) for k in index))
 
-    def answers(self, moves: Sequence[Move]) -> Answers:
+    def answers(self, moves: Sequence[Move]) -> WishAnswers:
         names = [ROWS[move.name].label.lower() for move in moves]
         by = " and ".join(filter(None, (", ".join(names[:-1]), names[-1]))) if names else "nothing"
         if not self.built:
-            return Answers(self.asked, (), f"Moving {by}, none of these houses can be built as drawn.")
+            return WishAnswers(self.asked, (), f"Moving {by}, none of these houses can be built as drawn.")
         never = [i for i, best in enumerate(self.alone) if best and best[0] > 0]
         way = [i for i, best in enumerate(self.others) if best]
         kept, rows = (self.alone, never) if never else (self.others, way)
         if not rows:
             every = "; ".join(one.text for one in self.asked)
             said = f"Moving {by}, each can be met alone, but not all together, nor all but one: {every}."
-            return Answers(self.asked, (), said)
+            return WishAnswers(self.asked, (), said)
         i = min(rows, key=lambda i: (kept[i][0] / STEP.get(self._unit(i), 1.0), i))  # type: ignore[index]
         best = kept[i]
         assert best is not None
@@ -231,12 +241,12 @@ class _Near:
         else:
             made = sweep(best[1])
             ends = [float(made.reading(one.key, end)) for end in ENDS]
-            nearest = max(ends, key=lambda v: float(missed(one, np.array([v]))[0]))
+            nearest = max(ends, key=lambda v: float(shortfall_of_values(one, np.array([v]))[0]))
             said = f"the nearest is {value_text(one.key, nearest)}"
         with_ = "" if never or len(self.asked) == 1 else " while the other wishes hold"
         where = _where(self.base, best[1], moves)
         text = f"Moving {by}, this cannot be met{with_}: {one.text}; {said}{where}."
-        return Answers(self.asked, (), text, one, nearest, best[1])
+        return WishAnswers(self.asked, (), text, one, nearest, best[1])
 
     def _unit(self, i: int) -> str:
         return "" if self.asked[i].key == FINDINGS else self.asked[i].row.unit

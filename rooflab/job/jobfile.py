@@ -26,7 +26,7 @@ from .schedule import TO_GIVE, TrussType
 FORMAT = 1
 FOLLOWS = "as rafters"
 MARK = "rooflab job"
-UNTITLED = "House without a title"
+NO_TITLE = "House without a title"
 MOST = 40  # types, notes, options or decisions of one job
 
 # what a load is called on the sheet, its unit and its range; words where there is no unit
@@ -53,11 +53,11 @@ SHEET = {
     "issued_for": "Issued for",
     "dimensions_verified_by": "Field dimensions verified by",
 }
-LAID = ("flat", "on edge")
+PLATE_WAYS = ("flat", "on edge")
 RAFTER_SPACING = Input("spacing", "Rafter spacing", "length", 6, 48, 0.25, 16.0)
 
 
-def handed(rafters: RafterBay) -> tuple[float, float]:
+def rounded_heels(rafters: RafterBay) -> tuple[float, float]:
     """Both heels of a rafter bay as they are handed over, to the nearest 1/16 in."""
     left, right = (sixteenth(end.heel) for end in rafters.ends)
     return left, right
@@ -106,8 +106,8 @@ class Job:
             problems.append("trusses: span, pitch, walls and overhang must be those of the rafters.")
         if self.scissor.jogs:
             problems.append("trusses: the long truss has no wall set in; a type has.")
-        if self.follows and pair(self.scissor.heel_given) != handed(self.rafters):
-            heels = (feet_inches(pair(heel)[0]) for heel in (self.scissor.heel_given, handed(self.rafters)))
+        if self.follows and pair(self.scissor.heel_given) != rounded_heels(self.rafters):
+            heels = (feet_inches(pair(heel)[0]) for heel in (self.scissor.heel_given, rounded_heels(self.rafters)))
             problems.append("trusses: the heel {} is to follow the rafters', {}.".format(*heels))
         problems += _type_problems(self.types, self.scissor)
         stop_on(problems)
@@ -145,7 +145,7 @@ class Job:
         """The same job with some parts changed; the truss takes the rafters' gable, and their heel where it follows."""
         made = {f.name: getattr(self, f.name) for f in fields(self)} | changes
         gable = {"gable": made["rafters"].gable}
-        heel = {"heel": handed(made["rafters"])} if made["follows"] else {}
+        heel = {"heel": rounded_heels(made["rafters"])} if made["follows"] else {}
         return Job(**{**made, "scissor": made["scissor"].with_(**gable, **heel)})
 
     def document(self) -> dict[str, Any]:
@@ -255,8 +255,8 @@ def _outlooker(problems: list[str], value: Any) -> None:
         problems.append("gable_end: an outlooker's size and how it is laid are needed.")
         return
     attempt(problems, dressed, value[0], "gable_end.outlooker")
-    if value[1] not in LAID:
-        problems.append(f"gable_end.laid {json_text(value[1])}: {' or '.join(LAID)} is allowed.")
+    if value[1] not in PLATE_WAYS:
+        problems.append(f"gable_end.laid {json_text(value[1])}: {' or '.join(PLATE_WAYS)} is allowed.")
 
 
 # --- writing ---------------------------------------------------------------------------------------------------------
@@ -348,7 +348,7 @@ def _bays(reader: Reader, top: dict[str, Any], stock: dict[str, Any]) -> tuple[A
     rafters = gable and reader.make("rafters", RafterBay, gable, **stock)
     if rafters is None or "ceiling_pitch" not in truss:
         return rafters, None, follows
-    heel = handed(rafters) if follows else truss["heel"]
+    heel = rounded_heels(rafters) if follows else truss["heel"]
     return rafters, reader.make("trusses", ScissorBay, gable, **{**truss, "heel": heel}), follows
 
 
@@ -377,17 +377,17 @@ def example() -> Job:
         "carried": "one ceiling fan at mid-room",
     }  # fmt: skip
     words = {"issued_for": "truss manufacturer's submittal", "revision": "A"}
-    scissor = ScissorBay(gable, 4, handed(rafters))
+    scissor = ScissorBay(gable, 4, rounded_heels(rafters))
     return Job("House on the slope (example)", rafters, scissor, types, True, loads, words)
 
 
-def untitled() -> Job:
+def blank_job() -> Job:
     """What a job of one's own starts from: the example's planes, and no word, load or recess of it.
 
     Its one type has a length that only stands in until one is given.
 
-    >>> untitled().types[0].remark, untitled().loads
+    >>> blank_job().types[0].remark, blank_job().loads
     ('length to be given', {})
     """
     ours = example()
-    return Job(UNTITLED, ours.rafters, ours.scissor, (TrussType("A", 240.0, remark=TO_GIVE),))
+    return Job(NO_TITLE, ours.rafters, ours.scissor, (TrussType("A", 240.0, remark=TO_GIVE),))

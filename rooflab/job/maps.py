@@ -20,7 +20,7 @@ from rooflab.checks.limits import LEAST_BEARING
 from .jobfile import FOLLOWS, Job
 from .sweep import READABLE, Axis, Sweep, at_places, axis_of, sweep
 from .values import ROWS, SIZES, House, at_ends, house_of, rafters_of, size_of
-from .wishes import called, value_text
+from .wishes import reading_label, value_text
 
 CELLS = (97, 65)  # across and up
 HALVINGS = 40
@@ -35,7 +35,7 @@ class Level(NamedTuple):
     lines: tuple[Line, ...]
 
 
-class Spot(NamedTuple):
+class MapSpot(NamedTuple):
     """An option on the map: its name and place; ``inside`` is False beyond the map's edges."""
 
     name: str
@@ -61,7 +61,7 @@ class Map:
     missed: tuple[Line, ...]
     refused: tuple[Line, ...]
     heel: Level | None
-    spots: tuple[Spot, ...]
+    spots: tuple[MapSpot, ...]
     swept: Sweep = field(repr=False)
     words: str = field(repr=False)
 
@@ -132,7 +132,7 @@ def _now(house: House, base: str) -> tuple[float, float]:
 # --- lines -----------------------------------------------------------------------------------------------------------
 
 
-def outlined(x: Any, y: Any, z: Any, level: float) -> list[Line]:
+def contours(x: Any, y: Any, z: Any, level: float) -> list[Line]:
     """Level lines of a grid ``z[up, across]``, straight between its lines."""
     from contourpy import contour_generator  # comes with matplotlib
 
@@ -140,7 +140,7 @@ def outlined(x: Any, y: Any, z: Any, level: float) -> list[Line]:
     return [np.array(line, float) for line in made.lines(level) if len(line) > 1]
 
 
-def trued(
+def on_grid_lines(
     x: Any, y: Any, sets: Sequence[Sequence[Line]], side: Callable[..., Any], halvings: int = HALVINGS
 ) -> list[tuple[Line, ...]]:
     """Sets of lines with each point moved along its grid line to where ``side`` changes, to the last digit.
@@ -221,8 +221,8 @@ def map_of(
     def side(a: Any, b: Any, number: Any) -> Any:
         return places(base, made.axes, a, b).state == codes[number]
 
-    edges = [outlined(x, y, (state == code).astype(float), 0.5) for code in codes]
-    met, missed, refused = trued(x, y, edges, side, HALVINGS // 2)
+    edges = [contours(x, y, (state == code).astype(float), 0.5) for code in codes]
+    met, missed, refused = on_grid_lines(x, y, edges, side, HALVINGS // 2)
     levels = _levels(base, made.axes, x, y, reading, lines)
     curve = _heel(base, made.axes, x, y, heel)
     marks = tuple(_spot(name, made, one) for name, one in (options or {"as it stands": base}).items())
@@ -243,7 +243,7 @@ def _levels(
     def side(a: Any, b: Any, number: Any) -> Any:
         return places(base, axes, a, b, False).reading(reading) >= targets[number]
 
-    found = trued(x, y, [outlined(x, y, exact, value) for value in values], side)
+    found = on_grid_lines(x, y, [contours(x, y, exact, value) for value in values], side)
     return tuple(Level(v, value_text(reading, v), lines) for v, lines in zip(values, found, strict=True) if lines)
 
 
@@ -265,11 +265,11 @@ def _heel(base: House, axes: tuple[Axis, ...], x: Any, y: Any, heel: float | Non
 
     a, b = np.meshgrid(x, y)
     z = off(a.ravel(), b.ravel()).reshape(a.shape)
-    (pieces,) = trued(x, y, [outlined(x, y, z, 0.0)], lambda a, b, number: off(a, b) >= 0)
+    (pieces,) = on_grid_lines(x, y, [contours(x, y, z, 0.0)], lambda a, b, number: off(a, b) >= 0)
     return Level(0.0 if heel is None else heel, text, pieces) if pieces else None
 
 
-def _spot(name: str, made: Sweep, option: Job | Mapping[str, Any]) -> Spot:
+def _spot(name: str, made: Sweep, option: Job | Mapping[str, Any]) -> MapSpot:
     """An option's place; where its ends differ in an input that is mapped for both, the left end's."""
     house = option if isinstance(option, dict) and "assumptions" in option else house_of(option)
     where = [_now(house, axis.base)[axis.end == "right"] for axis in made.axes]
@@ -278,7 +278,7 @@ def _spot(name: str, made: Sweep, option: Job | Mapping[str, Any]) -> Spot:
         state = int(sweep(house).state)
     except InputError:
         state = 0
-    return Spot(name, where[0], where[1], inside, state)
+    return MapSpot(name, where[0], where[1], inside, state)
 
 
 # --- in words --------------------------------------------------------------------------------------------------------
@@ -287,7 +287,7 @@ STATES = ("cannot be built", "all limits are met", "something to ask", "somethin
 
 
 def _words(
-    made: Sweep, reading: str, levels: Sequence[Level], curve: Level | None, marks: Sequence[Spot]
+    made: Sweep, reading: str, levels: Sequence[Level], curve: Level | None, marks: Sequence[MapSpot]
 ) -> str:
     """The map for those who cannot see it."""
     across, up = made.axes
@@ -315,7 +315,7 @@ def _words(
                 f"{up.text(_snap(line[i][1]))}" for line in curve.lines[:1] for i in (0, -1)]  # fmt: skip
         said.append(f"{_capital(curve.text)}: from {' to '.join(ends)}")
     drawn = f"is drawn at {', '.join(level.text for level in levels)}" if levels else "has no line on this map"
-    said.append(f"{_capital(called(reading))} {drawn}")
+    said.append(f"{_capital(reading_label(reading))} {drawn}")
     for mark in marks:
         where = f"{across.label.lower()} {across.text(mark.x)}, {up.label.lower()} {up.text(mark.y)}"
         beyond = "" if mark.inside else ", beyond the map"

@@ -32,13 +32,13 @@ from .values import (
     House,
     assumptions_of,
     bays_of,
-    changed,
     finish_of,
     house_of,
     job_with,
     read,
     room_values,
     value_text,
+    with_values,
     written,
 )
 
@@ -113,7 +113,7 @@ class Option:
     def with_(self, **changes: Any) -> Option:
         """The same option with another name, other words or other values; a value of None is left to the house."""
         made: dict[str, Any] = {name: getattr(self, name) for name in ("name", "pros", "cons", "remark")}
-        made |= changed(self.values, changes)
+        made |= with_values(self.values, changes)
         return Option(**{key: value for key, value in made.items() if value is not None})
 
     def text(self, name: str) -> str:
@@ -222,7 +222,7 @@ def option_of(name: str, house: Job, **changes: Any) -> Option:
 
 
 @dataclass(frozen=True)
-class Solved:
+class OptionResult:
     """An option worked out: its house as values, both bays as handed over, how they meet, the room, what is found.
 
     ``room`` holds the readings of ``room.ROOM``, ``plates`` the insulation over the plates of both bays, ``stock`` the
@@ -243,28 +243,28 @@ class Solved:
     assumptions: Assumptions = field(repr=False)
 
 
-NEEDED = next(row for row in READINGS if row.name == "stock_length")
+STOCK_ROW = next(row for row in READINGS if row.name == "stock_length")
 
 
-def solved(option: Option, house: Job) -> Solved:
+def solve_option(option: Option, house: Job) -> OptionResult:
     """The option's numbers over the house's, worked out as everywhere else.  InputError with every problem, by name.
 
     >>> from rooflab.job.jobfile import example
-    >>> made = solved(Option("Longer seat", seat="5 1/2"), example())
+    >>> made = solve_option(Option("Longer seat", seat="5 1/2"), example())
     >>> made.scissor.left.heel, made.seam.coplanar, made.stock[0][1]
     (7.4375, True, 216.0)
     """
     must_be(option, Option, "Option")
     must_be(house, Job, "House")
     try:
-        made = _solve(tuple(changed(house_of(house), option.values).items()))
+        made = _solve(tuple(with_values(house_of(house), option.values).items()))
     except InputError as error:
         raise InputError([f"{option.name}: {said}" for said in error.problems]) from None
     return replace(made, option=option)
 
 
 @lru_cache(64)
-def _solve(given: tuple[tuple[str, Any], ...]) -> Solved:
+def _solve(given: tuple[tuple[str, Any], ...]) -> OptionResult:
     house = dict(given)
     bay, truss = bays_of(house)
     assumed = assumptions_of(house)
@@ -272,19 +272,19 @@ def _solve(given: tuple[tuple[str, Any], ...]) -> Solved:
     seam, tail = compare(bay, truss), tail_and_soffit(bay, truss)
     sides = ("left",) if bay.equal_ends and truss.equal_ends else ("left", "right")  # a right end that mirrors the left
     plates = tuple(over_plate(one, assumed.r, assumed.per_inch, end=side) for one in (bay, truss) for side in sides)
-    needed = [NEEDED.of(bay.symbols(side)) for side in sides]
+    needed = [STOCK_ROW.of(bay.symbols(side)) for side in sides]
     stock = tuple((one, STOCK.of({"stock_length": one})) for one in needed)
     made = carries(bay, assumed)
     found = tuple(dict.fromkeys(gathered(bay, truss, assumed, tail, made).values()))
-    return Solved(_NOBODY, house, bay, truss, seam, tail, room, plates, made, found, stock, assumed)
+    return OptionResult(_NOBODY, house, bay, truss, seam, tail, room, plates, made, found, stock, assumed)
 
 
-def adopted(option: Option, house: Job) -> Job:
+def adopt(option: Option, house: Job) -> Job:
     """The house as the option has it, its truss types and words kept.  InputError where they do not fit.
 
     What only the room asks (``ROOM_INPUTS``) stays with the option.
     """
-    solved(option, house)
+    solve_option(option, house)
     return job_with(house, option.values)
 
 

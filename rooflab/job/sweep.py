@@ -37,10 +37,10 @@ from .values import (
     House,
     assumptions_of,
     at_ends,
-    changed,
     finish_of,
     house_of,
     room_values,
+    with_values,
 )
 
 MOST_CELLS = 4_000_000
@@ -138,7 +138,7 @@ def with_value(house: House, axis: Axis, value: Any) -> House:
     if axis.end:
         left, right = at_ends(house, axis.base)
         value = (value, right) if axis.end == "left" else (left, value)
-    return changed(house, {axis.base: value})
+    return with_values(house, {axis.base: value})
 
 
 # --- many houses -----------------------------------------------------------------------------------------------------
@@ -305,7 +305,7 @@ def sweep(house: Job | Mapping[str, Any], rounded: bool = True, **axes: Any) -> 
         axis.numbers.reshape(*axis.numbers.shape[:-1], *(-1 if i == j else 1 for j in range(len(rows))))
         for i, axis in enumerate(rows)
     ]
-    return _made(base, rows, laid, shape, rounded)
+    return _sweep_of(base, rows, laid, shape, rounded)
 
 
 def spots(house: Job | Mapping[str, Any], rounded: bool = True, **values: Any) -> Sweep:
@@ -318,10 +318,10 @@ def spots(house: Job | Mapping[str, Any], rounded: bool = True, **values: Any) -
 
 def at_places(house: House, axes: tuple[Axis, ...], numbers: Sequence[Any], rounded: bool = True) -> Sweep:
     """The same for numbers that were read before: arrays of equal length in place of the axes' own."""
-    return _made(house, axes, list(numbers), (np.shape(numbers[0])[-1],), rounded)
+    return _sweep_of(house, axes, list(numbers), (np.shape(numbers[0])[-1],), rounded)
 
 
-def _made(
+def _sweep_of(
     house: House, axes: tuple[Axis, ...], laid: list[Any], shape: tuple[int, ...], rounded: bool
 ) -> Sweep:
     v = dict(house)

@@ -17,26 +17,60 @@ from .option import (
     FEWEST,
     MOST,
     Option,
-    Solved,
-    adopted,
+    OptionResult,
+    adopt,
     option_names,
     option_of,
     options_in,
     read_option,
-    solved,
+    solve_option,
     with_options,
 )
-from .option_rows import KINDS, Kind, bought_length, found, least_r, notches, per_cent, rafter_use, seam_words, used
+from .option_rows import (
+    KINDS,
+    Kind,
+    bought_length,
+    finding_names,
+    least_r,
+    notches,
+    per_cent,
+    rafter_use,
+    seam_words,
+    used,
+)
 from .values import LABELS, NAMES, value_text
 
 __all__ = [
-    "FEWEST", "KINDS", "LABELS", "MOST", "NAMES", "Change", "Kind", "Option", "Proposals", "Row", "Solved", "adopted",
-    "before_after", "differs", "found", "option_names", "option_of", "options_in", "proposals", "read_option", "solved",
-    "solved_all", "table", "table_of", "value_text", "with_options",
-]  # fmt: skip
+    "Change",
+    "ComparisonRow",
+    "FEWEST",
+    "KINDS",
+    "Kind",
+    "LABELS",
+    "MOST",
+    "NAMES",
+    "Option",
+    "OptionResult",
+    "Proposals",
+    "adopt",
+    "before_after",
+    "differs",
+    "finding_names",
+    "option_names",
+    "option_of",
+    "options_in",
+    "proposals",
+    "read_option",
+    "solve_option",
+    "solve_options",
+    "table",
+    "table_of",
+    "value_text",
+    "with_options",
+]
 
 
-class Row(NamedTuple):
+class ComparisonRow(NamedTuple):
     """A row of the table: a text and a word ("most", "lowest", "" none) for each option; which are best and worst."""
 
     key: str
@@ -47,7 +81,7 @@ class Row(NamedTuple):
     worst: tuple[int, ...]
 
 
-def table(options: Sequence[Option], house: Job) -> tuple[Row, ...]:
+def table(options: Sequence[Option], house: Job) -> tuple[ComparisonRow, ...]:
     """Two to six options side by side, a row a reading.  InputError with every problem of every option.
 
     >>> from rooflab.job.jobfile import example
@@ -57,15 +91,15 @@ def table(options: Sequence[Option], house: Job) -> tuple[Row, ...]:
     """
     must_be(house, Job, "House")
     option_names(options, FEWEST)
-    return table_of(solved_all(options, house))
+    return table_of(solve_options(options, house))
 
 
-def solved_all(options: Sequence[Option], house: Job) -> tuple[Solved, ...]:
+def solve_options(options: Sequence[Option], house: Job) -> tuple[OptionResult, ...]:
     """Every option solved.  InputError with every problem of every option."""
     problems, made = list[str](), []
     for option in options:
         try:
-            made.append(solved(option, house))
+            made.append(solve_option(option, house))
         except InputError as error:
             problems += error.problems
     if problems:
@@ -73,20 +107,20 @@ def solved_all(options: Sequence[Option], house: Job) -> tuple[Solved, ...]:
     return tuple(made)
 
 
-def table_of(made: Sequence[Solved]) -> tuple[Row, ...]:
+def table_of(made: Sequence[OptionResult]) -> tuple[ComparisonRow, ...]:
     """The table of options that are solved already.
 
     Heads of windows of different widths are not compared, nor volumes of rooms of different lengths.
     """
-    rows = (_row(kind, made) for kind in KINDS)
-    return tuple(_with(row, made, *SIZED[row.key]) if row.key in SIZED else row for row in rows)
+    rows = (_comparison_row(kind, made) for kind in KINDS)
+    return tuple(_with(row, made, *SIZE_WORDS[row.key]) if row.key in SIZE_WORDS else row for row in rows)
 
 
-SIZED = {"window": ("window", "wide"), "volume": ("length", "long"), "gain": ("length", "long")}
+SIZE_WORDS = {"window": ("window", "wide"), "volume": ("length", "long"), "gain": ("length", "long")}
 """What a row holds for: a symbol of the room, and its word."""
 
 
-def _with(row: Row, made: Sequence[Solved], name: str, word: str) -> Row:
+def _with(row: ComparisonRow, made: Sequence[OptionResult], name: str, word: str) -> ComparisonRow:
     """A row that holds for a size: one size stands in the label, several beside the texts."""
     sizes = [f"{feet_inches(one.room.all[name])} {word}" for one in made]
     if len(set(sizes)) == 1:
@@ -95,7 +129,7 @@ def _with(row: Row, made: Sequence[Solved], name: str, word: str) -> Row:
     return row._replace(texts=texts, words=("",) * len(texts), best=(), worst=())
 
 
-def _row(kind: Kind, made: Sequence[Solved]) -> Row:
+def _comparison_row(kind: Kind, made: Sequence[OptionResult]) -> ComparisonRow:
     texts, numbers = tuple(kind.text(one) for one in made), [kind.number(one) for one in made]
     known = [i for i, number in enumerate(numbers) if number is not None]
     words, best, worst = [""] * len(made), list[int](), list[int]()
@@ -107,7 +141,7 @@ def _row(kind: Kind, made: Sequence[Solved]) -> Row:
             worst = [i for i in known if i not in best and (numbers[i] == last or texts[i] == texts[ranked[-1]])]
             for i in known:
                 words[i] = kind.words[0] if i in best else kind.words[1] if i in worst else ""
-    return Row(kind.key, kind.label, texts, tuple(words), tuple(best), tuple(worst))
+    return ComparisonRow(kind.key, kind.label, texts, tuple(words), tuple(best), tuple(worst))
 
 
 # --- what a change did -----------------------------------------------------------------------------------------------
@@ -123,11 +157,11 @@ class Change(NamedTuple):
     sentence: str
 
 
-def before_after(old: Solved, new: Solved) -> tuple[Change, ...]:
+def before_after(old: OptionResult, new: OptionResult) -> tuple[Change, ...]:
     """What a change did to every row of the table that reads otherwise.
 
     >>> from rooflab.job.jobfile import example
-    >>> old, new = solved_all([Option("Short seat"), Option("Long seat", seat="5 1/2")], example())
+    >>> old, new = solve_options([Option("Short seat"), Option("Long seat", seat="5 1/2")], example())
     >>> before_after(old, new)[0].sentence
     'Truss heel 8 13/16" becomes 7 7/16".'
     """
@@ -157,7 +191,7 @@ def differs(option: Option, house: Job) -> tuple[Change, ...]:
 
 # --- for and against -------------------------------------------------------------------------------------------------
 
-SPELLED = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+COUNT_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 LEAST_LENGTH, LEAST_PART = 0.5, 0.01  # in, and of a volume: less is not worth a word
 
 
@@ -175,16 +209,16 @@ def amount(length: float) -> str:
     ('two inches', 'one inch', '11 in', '1 1/2 in', '1\\'-3 1/2"')
     """
     size = sixteenth(abs(length))
-    if size.is_integer() and 0 < size < len(SPELLED):
-        return f"{SPELLED[int(size)]} {'inch' if size == 1 else 'inches'}"
+    if size.is_integer() and 0 < size < len(COUNT_WORDS):
+        return f"{COUNT_WORDS[int(size)]} {'inch' if size == 1 else 'inches'}"
     return f"{feet_inches(size)[:-1]} in" if size < 12 else feet_inches(size)
 
 
-def proposals(base: Solved, other: Solved) -> Proposals:
+def proposals(base: OptionResult, other: OptionResult) -> Proposals:
     """Pros and cons of an option against another, from the numbers alone; only what reads clearly otherwise.
 
     >>> from rooflab.job.jobfile import example
-    >>> old, new = solved_all([Option("Long seat", seat="5 1/2"), Option("Higher", seat=4, plate_height=99.125)],
+    >>> old, new = solve_options([Option("Long seat", seat="5 1/2"), Option("Higher", seat=4, plate_height=99.125)],
     ...                       example())
     >>> made = proposals(old, new)
     >>> "notch falls to 24 %" in made.pros, "wall two inches taller" in made.cons
@@ -194,24 +228,24 @@ def proposals(base: Solved, other: Solved) -> Proposals:
     return Proposals(tuple(said for good, said in made if good), tuple(said for good, said in made if not good))
 
 
-Said = Iterator[tuple[bool, str]]  # whether it speaks for the option, and the words
+Sentences = Iterator[tuple[bool, str]]  # whether it speaks for the option, and the words
 
 
-def _moved(what: str, old: float, new: float, up: str, down: str, better: int = 1) -> Said:
+def _length_change(what: str, old: float, new: float, up: str, down: str, better: int = 1) -> Sentences:
     """A length that grew or shrank."""
     by = sixteenth(new) - sixteenth(old)
     if abs(by) >= LEAST_LENGTH:
         yield by * better > 0, f"{what} {up if by > 0 else down}".format(amount(by))
 
 
-def _rows(base: Solved, other: Solved) -> Said:
+def _row_changes(base: OptionResult, other: OptionResult) -> Sentences:
     old, new = max(notches(base)), max(notches(other))
     if per_cent(old) != per_cent(new):
         yield new < old, f"notch {'falls' if new < old else 'grows'} to {per_cent(new)}"
     v, w = base.room.all, other.room.all
     if v["window"] == w["window"]:
-        yield from _moved("window head", v["window_head"], w["window_head"], "up {}", "down {}")
-    yield from _moved("ceiling at mid-room", v["mid_height"], w["mid_height"], "up {}", "down {}")
+        yield from _length_change("window head", v["window_head"], w["window_head"], "up {}", "down {}")
+    yield from _length_change("ceiling at mid-room", v["mid_height"], w["mid_height"], "up {}", "down {}")
     more = w["volume"] - v["volume"]
     if abs(more) >= LEAST_PART * v["volume"]:
         yield more > 0, f"room {'gains' if more > 0 else 'loses'} {abs(more):,.0f} cubic ft"
@@ -221,16 +255,16 @@ def _rows(base: Solved, other: Solved) -> Said:
         yield up, f"insulation at the plate {'rises' if up else 'falls'} to {there}"
 
 
-def _wall(base: Solved, other: Solved) -> Said:
+def _wall(base: OptionResult, other: OptionResult) -> Sentences:
     v, w = base.room.all, other.room.all
     sides = [("left wall", "plate_l"), ("right wall", "plate_r")]
     if sixteenth(w["plate_l"]) - sixteenth(v["plate_l"]) == sixteenth(w["plate_r"]) - sixteenth(v["plate_r"]):
         sides = [("wall", "plate_l")]
     for what, name in sides:
-        yield from _moved(what, v[name], w[name], "{} taller", "{} lower", -1)
+        yield from _length_change(what, v[name], w[name], "{} taller", "{} lower", -1)
 
 
-def _lumber(base: Solved, other: Solved) -> Said:
+def _lumber_changes(base: OptionResult, other: OptionResult) -> Sentences:
     sizes = [s.rafters.lumber or f"{feet_inches(s.rafters.depth)} deep" for s in (base, other)]
     if base.rafters.depth != other.rafters.depth:
         yield other.rafters.depth < base.rafters.depth, f"{sizes[1]} rafters instead of {sizes[0]}"
@@ -245,7 +279,7 @@ def _lumber(base: Solved, other: Solved) -> Said:
         yield new < old, f"rafter stock {feet_inches(new)}{was}"
 
 
-def _strength(base: Solved, other: Solved) -> Said:
+def _strength(base: OptionResult, other: OptionResult) -> Sentences:
     old, new = used(base), used(other)
     if new is None and old is not None:
         yield False, "what the rafter carries is not known: ask the engineer"
@@ -258,16 +292,22 @@ def _strength(base: Solved, other: Solved) -> Said:
         yield fell, f"rafter use {'falls' if fell else 'rises'} to {per_cent(new[0])}"
 
 
-def _findings(base: Solved, other: Solved) -> Said:
+def _findings(base: OptionResult, other: OptionResult) -> Sentences:
     if base.seam.coplanar != other.seam.coplanar:
         through = other.seam.coplanar
         yield through, "planes run through" if through else f"planes do not run through: {seam_words(other)}"
-    old, new = found(base, "misses"), found(other, "misses")
+    old, new = finding_names(base, "misses"), finding_names(other, "misses")
     yield from ((True, f"no longer misses: {name}") for name in old if name not in new)
     yield from ((False, f"misses: {name}") for name in new if name not in old)
-    before, after = found(base, "ask"), found(other, "ask")
+    before, after = finding_names(base, "ask"), finding_names(other, "ask")
     yield from ((True, f"no longer to ask: {name}") for name in before if name not in (*after, *new))
     yield from ((False, f"to ask: {name}") for name in after if name not in (*before, *old))
 
 
-RULES: tuple[Callable[[Solved, Solved], Said], ...] = (_rows, _wall, _lumber, _strength, _findings)
+RULES: tuple[Callable[[OptionResult, OptionResult], Sentences], ...] = (
+    _row_changes,
+    _wall,
+    _lumber_changes,
+    _strength,
+    _findings,
+)

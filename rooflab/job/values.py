@@ -114,10 +114,10 @@ def chords(text: str) -> tuple[str, str]:
     return (two[1], two[2]) if two else (text, text)
 
 
-def changed(house: Mapping[str, Any], values: Mapping[str, Any]) -> House:
+def with_values(house: Mapping[str, Any], values: Mapping[str, Any]) -> House:
     """The house with some values changed; a size and a depth take each other's place.
 
-    >>> changed({"lumber": "2x10", "seat": 3.5}, {"depth": 9.5})
+    >>> with_values({"lumber": "2x10", "seat": 3.5}, {"depth": 9.5})
     {'seat': 3.5, 'depth': 9.5}
     """
     made = dict(house)
@@ -135,7 +135,7 @@ def over(house: House, boxes: Mapping[str, Any]) -> House:
     """
     full = {**house, "seat": at_ends(house, "seat")} if "seat" in boxes else house
     moved = {name: value for name, value in boxes.items() if name not in full or not same(value, first(full[name]))}
-    made = changed(house, moved)
+    made = with_values(house, moved)
     if "seat" in boxes and "seat" not in moved:
         left, right = full["seat"]
         made["seat"] = left if left == right else full["seat"]
@@ -346,7 +346,7 @@ def job_with(job: Job, values: Mapping[str, Any]) -> Job:
     >>> job_with(example(), {"seat": 5.5}).scissor.heel_given
     7.4375
     """
-    made = changed(house_of(job), values)
+    made = with_values(house_of(job), values)
     rafters, scissor = bays_of(made)
     layers = finish_of(made) if set(LAYERS) & set(values) else job.finish
     grade = made["grade"] if made["grade"] != job.assumptions.grade else job.grade

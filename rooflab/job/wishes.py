@@ -45,7 +45,7 @@ class Wish(NamedTuple):
     def text(self) -> str:
         if self.key == FINDINGS:
             return "all limits are met" if self.how == MEET else "no limit is missed"
-        return f"{called(self.key)} {self.how} {value_text(self.key, self.value)}"
+        return f"{reading_label(self.key)} {self.how} {value_text(self.key, self.value)}"
 
 
 def wish(key: str, how: str, value: Any = None) -> Wish:
@@ -65,7 +65,7 @@ def wish(key: str, how: str, value: Any = None) -> Wish:
     if how not in HOWS:
         problems.append(f"Wish {key!r}: {how!r} is not allowed; {', '.join(HOWS)} is.")
     stop_on(problems)
-    label = called(key).capitalize()
+    label = reading_label(key).capitalize()
     if READABLE[key].unit == "in":
         return Wish(key, how, inches(value, label))
     number, share = value, False
@@ -81,10 +81,10 @@ def wish(key: str, how: str, value: Any = None) -> Wish:
     return Wish(key, how, made)
 
 
-def called(key: str) -> str:
+def reading_label(key: str) -> str:
     """A reading as a wish says it: the bay in front where both have one.
 
-    >>> called("rafter.heel"), called("room.window_head")
+    >>> reading_label("rafter.heel"), reading_label("room.window_head")
     ('rafter heel', 'window head')
     """
     short = {"scissor.heel": "truss heel", "rafter.heel": "rafter heel", "room.window_head": "window head",
@@ -115,12 +115,13 @@ def shortfall(one: Wish, made: Sweep) -> Any:
         worst = 1 if one.how == MEET else 2
         short = made.worse_than(worst)
     else:
-        ends = [missed(one, made.reading(one.key, end)) for end in ("left", "right")]
+        ends = [shortfall_of_values(one, made.reading(one.key, end)) for end in ("left", "right")]
         short = np.maximum(*ends)
     return np.where(made.refused, np.nan, short)
 
 
-def missed(one: Wish, values: Any) -> Any:
+def shortfall_of_values(one: Wish, values: Any) -> Any:
+    """By how much each value of a wish's reading misses it, in the reading's unit; 0 where it holds."""
     with np.errstate(invalid="ignore"):
         if one.how == "is":
             if one.row.unit == "in":
@@ -162,7 +163,7 @@ def _seat(house: House) -> Move:
     return _numbers("seat", 1 / 16, LEAST_BEARING, max(pair(house["bearing"])))(house)
 
 
-def _ranked(name: str, every: Sequence[Any], sizes: Sequence[float], now: tuple[float, float]) -> Move:
+def _size_steps(name: str, every: Sequence[Any], sizes: Sequence[float], now: tuple[float, float]) -> Move:
     """Stock sizes: the next one is one step away."""
 
     def place(size: float) -> float:
@@ -175,11 +176,11 @@ def _ranked(name: str, every: Sequence[Any], sizes: Sequence[float], now: tuple[
 
 def _lumber(house: House) -> Move:
     depth = dressed(size_of(house))[1]
-    return _ranked("lumber", RAFTERS, [dressed(size)[1] for size in RAFTERS], (depth, depth))
+    return _size_steps("lumber", RAFTERS, [dressed(size)[1] for size in RAFTERS], (depth, depth))
 
 
 def _bearing(house: House) -> Move:
-    return _ranked("bearing", PLATES, PLATES, at_ends(house, "bearing"))
+    return _size_steps("bearing", PLATES, PLATES, at_ends(house, "bearing"))
 
 
 MOVES: dict[str, Callable[[House], Move]] = {

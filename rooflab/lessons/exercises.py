@@ -30,14 +30,14 @@ LABELS: dict[str, str] = {
 }
 
 
-class Drawn(NamedTuple):
+class DrawnQuestion(NamedTuple):
     """A question and how often it was drawn until it would do."""
 
     question: Question | Choice
     draws: int
 
 
-def draw(kind: str, seed: object, number: int = 1) -> Drawn:
+def draw(kind: str, seed: object, number: int = 1) -> DrawnQuestion:
     """Question ``number`` of a kind for a seed; the same everywhere.  InputError for a kind or seed that is none.
 
     >>> draw("rafter.heel", "monday", 3).question == draw("rafter.heel", "Monday", 3).question
@@ -52,15 +52,15 @@ def draw(kind: str, seed: object, number: int = 1) -> Drawn:
     bay, _, name = kind.partition(".")
     for draws in range(1, DRAWS + 1):
         try:
-            question = SENSE[name][1](chance) if bay == "sense" else _asked(bay, name, chance)
+            question = SENSE[name][1](chance) if bay == "sense" else _reading_question(bay, name, chance)
         except InputError:  # a house that cannot be built
             continue
         if question is not None:
-            return Drawn(question, draws)
+            return DrawnQuestion(question, draws)
     raise RuntimeError(f"{kind}: no question in {DRAWS} draws")
 
 
-def _asked(bay: str, name: str, chance: Chance) -> Question | Choice | None:
+def _reading_question(bay: str, name: str, chance: Chance) -> Question | Choice | None:
     """A question for a reading, or None where it would not do."""
     if name == "heel_state":
         state = chance.pick(tuple(STATES))
@@ -94,17 +94,17 @@ def _bay(bay: str, name: str, chance: Chance) -> Bay:
         return chances.rafters(chance)
     if bay == "scissor":
         return chances.truss(chance, plate=chance.of("plate") if name == "heel" else 0.0)
-    return chances.moved(chance, "stepped" if name == "fascia_step" else "straight")
+    return chances.jog_of_chance(chance, "stepped" if name == "fascia_step" else "straight")
 
 
 def order(seed: object, count: int, kinds: tuple[str, ...] = KINDS) -> list[tuple[str, int]]:
     """Kinds and numbers of ``count`` questions in a mixed order: no kind comes again before all have come."""
     chance, found = Chance(seed, "mixed"), list[str]()
     while len(found) < count:
-        found += chance.shuffled(kinds)
+        found += chance.shuffle(kinds)
     return [(kind, 1 + i // len(kinds)) for i, kind in enumerate(found[:count])]
 
 
-def mixed(seed: object, count: int, kinds: tuple[str, ...] = KINDS) -> list[Question | Choice]:
+def mixed_questions(seed: object, count: int, kinds: tuple[str, ...] = KINDS) -> list[Question | Choice]:
     """``count`` questions of several kinds for a seed; the same everywhere."""
     return [draw(kind, seed, number).question for kind, number in order(seed, count, kinds)]

@@ -12,7 +12,7 @@ from rooflab.house.planes import Bay
 from rooflab.house.readings import reading_of
 
 # Reading: how it is asked for, and what to look for on the section.
-ASKED: dict[str, tuple[str, str]] = {
+PROMPTS: dict[str, tuple[str, str]] = {
     "rafter.heel": (
         "How high is the heel?",
         "The heel goes from the top of the plate to the rafter's top edge, plumb, at the outside face of the framing.",
@@ -142,7 +142,7 @@ ASKED: dict[str, tuple[str, str]] = {
         "The fascia hangs from the roof plane; where the tail ends further in, the roof is higher.",
     ),
 }
-LOOK = {name: look for name, (_, look) in ASKED.items()}
+LOOK = {name: look for name, (_, look) in PROMPTS.items()}
 
 MEANS: dict[str, str] = {
     "D": "the rafter's dressed depth",
@@ -246,7 +246,7 @@ def _below(s: dict[str, Any]) -> str:
 
 def prompt(bay: Bay, reading: str) -> str:
     """The question for a reading, and what is given."""
-    asked = ASKED.get(f"{bay.kind}.{reading}")
+    asked = PROMPTS.get(f"{bay.kind}.{reading}")
     row = reading_of(bay.kind, reading)
     given = givens(bay, reading)
     return f"{asked[0] if asked else f'{row.label}: how much is it?'} Given: {given}."

@@ -20,7 +20,7 @@ from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.jog import WallJog, jog
 from rooflab.house.planes import Gable
 
-Picked = TypeVar("Picked")
+Value = TypeVar("Value")
 LONGEST = 40  # letters of a seed
 
 # What practice houses are made of; sizes that are usual in the trade (common practice, no source).
@@ -69,14 +69,14 @@ class Chance:
         text = "|".join([seed_text(seed), *map(str, more)])
         self._next = Random(int.from_bytes(hashlib.sha256(text.encode()).digest()[:8], "big")).random
 
-    def pick(self, row: Sequence[Picked]) -> Picked:
+    def pick(self, row: Sequence[Value]) -> Value:
         return row[int(self._next() * len(row))]
 
     def of(self, name: str) -> Any:
         """One of a row of RANGES."""
         return self.pick(RANGES[name])
 
-    def shuffled(self, row: Sequence[Picked]) -> list[Picked]:
+    def shuffle(self, row: Sequence[Value]) -> list[Value]:
         keyed = sorted((self._next(), i) for i in range(len(row)))
         return [row[i] for _, i in keyed]
 
@@ -128,7 +128,7 @@ def heel_in(chance: Chance, state: str, least: float, raised: float) -> float:
     return sixteenth(least - step if state == "below least" else max(least, raised) + step)
 
 
-def moved(chance: Chance, eave: str = "straight", by: float | None = None) -> WallJog:
+def jog_of_chance(chance: Chance, eave: str = "straight", by: float | None = None) -> WallJog:
     """A truss with one wall set in under its planes (``by`` below 0: out).  InputError where that cannot be."""
     bay = truss(chance)
     return jog(bay, chance.of("jog") if by is None else by, chance.of("moved_bearing"), eave=eave)

@@ -16,7 +16,7 @@ from rooflab.checks.limits import end_notch_limit
 from rooflab.house.bays import RafterBay, ScissorBay
 
 from .questions import Answer, Choice
-from .random_houses import RANGES, Chance, moved, rafters, truss
+from .random_houses import RANGES, Chance, jog_of_chance, rafters, truss
 
 LEAST = 1 / 8  # what changes by less is not asked about, in
 UP, DOWN, STAYS = "it gets higher", "it gets lower", "it stays as it is"
@@ -29,7 +29,7 @@ def _choice(
     return Choice(prompt, tuple(options), texts.index(right), why, (hint,), bay, tuple(working))
 
 
-def _rafters(bay: RafterBay) -> str:
+def _two_rafters(bay: RafterBay) -> str:
     seat = feet_inches(bay.symbols()["seat"])
     return f"{bay.lumber} rafters, roof {pitch_text(12 * bay.left.roof.slope)}, a seat of {seat}"
 
@@ -38,7 +38,7 @@ def _pitches(bay: ScissorBay) -> str:
     return f"roof {pitch_text(12 * bay.left.roof.slope)}, ceiling {pitch_text(float(str(bay.ceiling_pitch)))}"
 
 
-def _way(before: float, after: float) -> str | None:
+def _way_words(before: float, after: float) -> str | None:
     """Which way a height goes; None where that is not clear."""
     if abs(after - before) < 1e-9:
         return STAYS
@@ -55,7 +55,7 @@ def below_plumb_depth(chance: Chance) -> Choice:
     may_not = "it cannot be: it is more than the plumb depth"
     depth = "it cannot be: a heel is never more than the rafter's depth square to its edge"
     return _choice(
-        f"{_rafters(bay)}. Somebody reads a heel of {feet_inches(said)}. Before you work it out: may that be?",
+        f"{_two_rafters(bay)}. Somebody reads a heel of {feet_inches(said)}. Before you work it out: may that be?",
         (
             Answer(may, f"That fits a plumb depth above {feet_inches(said)}: multiply the depth by the stretch first."),
             Answer(may_not, f"That fits a plumb depth below {feet_inches(said)}: multiply the depth by the stretch "
@@ -90,19 +90,19 @@ def seat_zero(chance: Chance) -> Choice | None:
     )  # fmt: skip
 
 
-def steeper(chance: Chance) -> Choice | None:
+def steeper_question(chance: Chance) -> Choice | None:
     """The same rafter and seat on a steeper roof: the heel has a lowest value, where sin(angle) = seat/D."""
     bay, more = rafters(chance), chance.pick((1, 1.5, 2, 3))
     s = bay.symbols()
     m, deep, seat = s["m"], s["D"], s["seat"]
     before, after = (float(geo.heel(deep, slope, seat)) for slope in (m, m + more / 12))
-    way = _way(before, after)
+    way = _way_words(before, after)
     if way in (None, STAYS):
         return None
     lowest = 12 * seat / (deep * deep - seat * seat) ** 0.5
     turn = f"The heel is lowest at about {pitch_text(round(lowest, 1))}, where the roof's sine is seat ÷ depth"
     return _choice(
-        f"{_rafters(bay)}. The roof gets steeper, {pitch_text(12 * m + more)}; rafter and seat stay. The heel?",
+        f"{_two_rafters(bay)}. The roof gets steeper, {pitch_text(12 * m + more)}; rafter and seat stay. The heel?",
         (
             Answer(UP, "That fits the plumb depth alone, which grows: the plumb cut grows too. Work out both heels."),
             Answer(DOWN, "That fits the plumb cut alone, which grows: the plumb depth grows too. Work out both heels."),
@@ -122,13 +122,13 @@ def longer_seat(chance: Chance) -> Choice | None:
     if not 1 <= seat <= s["bearing"] or geo.notch(s["m"], seat) > end_notch_limit(s["D"]):
         return None
     before, after = s["D"] * geo.stretch(s["m"]) - s["m"] * s["seat"], s["D"] * geo.stretch(s["m"]) - s["m"] * seat
-    right = _way(before, after)
+    right = _way_words(before, after)
     if right is None:
         return None
     step = feet_inches(s["m"] * more)
     cut = "deeper into the wood: the rafter comes down" if way > 0 else "less far into the wood: the rafter comes up"
     return _choice(
-        f"{_rafters(bay)}. The seat becomes {feet_inches(seat)}. The heel?",
+        f"{_two_rafters(bay)}. The seat becomes {feet_inches(seat)}. The heel?",
         (
             Answer(UP, "That fits a rafter lifted by its seat: the longer the seat, the further it comes down."),
             Answer(DOWN, "That fits a rafter let down by a shorter seat: the shorter it is, the less it comes down."),
@@ -151,8 +151,8 @@ def deeper(chance: Chance) -> Choice | None:
         return None
     texts = (f"by {feet_inches(grows)}", f"by {feet_inches(by)}", "not at all: the seat stays")
     return _choice(
-        f"{_rafters(bay)}. They become {wider}, on the same seat. By how much does the heel grow?",
-        chance.shuffled((
+        f"{_two_rafters(bay)}. They become {wider}, on the same seat. By how much does the heel grow?",
+        chance.shuffle((
             Answer(texts[0]),
             Answer(texts[1], "That fits the difference square to the edge: a heel is plumb, so stretch it."),
             Answer(texts[2], "That fits the plumb cut, which stays: the wood above it has grown."),
@@ -190,7 +190,7 @@ def steeper_ceiling(chance: Chance) -> Choice:
     after = bay.with_(ceiling_pitch=float(str(bay.ceiling_pitch)) + 0.5)
     name = {"overall height": "height", "depth at the peak": "depth_at_peak", "ceiling rise": "ceiling_rise"}
     was, is_ = (getattr(one, name.get(asked, "heel")) for one in (bay, after))
-    way = _way(was, is_) or STAYS
+    way = _way_words(was, is_) or STAYS
     said = f"{feet_inches(was)} becomes {feet_inches(is_)}." if way != STAYS else f"It stays {feet_inches(was)}."
     steep, ends = "the roof plane stays", "the ceiling climbs more"
     return _choice(
@@ -222,7 +222,7 @@ def within_a_quarter(chance: Chance) -> Choice | None:
     numbers = f"the notch is {feet_inches(notch)}, a quarter of the depth {feet_inches(most)}"
     tempted = " The plumb cut is not the notch." if plumb > most > notch else ""
     return _choice(
-        f"{_rafters(bay)}. Is the notch, square to the edge, within a quarter of the rafter's depth?",
+        f"{_two_rafters(bay)}. Is the notch, square to the edge, within a quarter of the rafter's depth?",
         (
             Answer(texts[0], "That fits a notch measured too short, or a quarter of more than the dressed depth."),
             Answer(texts[1], f"That fits the plumb cut, {feet_inches(plumb)}: a notch is measured square."),
@@ -258,8 +258,8 @@ def wedge(chance: Chance) -> Choice | None:
 
 def short_heel(chance: Chance) -> Choice | None:
     """A wall set in or out: the short truss's heel changes by what the roof climbs more than the plate."""
-    made = moved(chance, by=chance.pick((None, None, -4.0, -6.0, -8.0)))
-    way = _way(made.old.heel, made.heel)
+    made = jog_of_chance(chance, by=chance.pick((None, None, -4.0, -6.0, -8.0)))
+    way = _way_words(made.old.heel, made.heel)
     if way in (None, STAYS):
         return None
     s = made.symbols()
@@ -288,7 +288,7 @@ def longer_tail(chance: Chance) -> Choice:
     texts = (f"it falls by {fall}", STAYS, f"it rises by {fall}")
     right = texts[1] if asked == "heel" else texts[0]
     return _choice(
-        f"{_rafters(bay)}, an overhang of {feet_inches(s['o'])}. The overhang grows by {plain}. The {asked}?",
+        f"{_two_rafters(bay)}, an overhang of {feet_inches(s['o'])}. The overhang grows by {plain}. The {asked}?",
         (
             Answer(texts[0], "That fits the tail: the heel is read at the wall, where nothing moves."),
             Answer(texts[1], "That fits the heel: the tail's end moves out, and the roof falls on the way."),
@@ -303,7 +303,7 @@ def longer_tail(chance: Chance) -> Choice:
 SENSE: dict[str, tuple[str, Callable[[Chance], Choice | None]]] = {
     "below_plumb_depth": ("May this heel be?", below_plumb_depth),
     "seat_zero": ("No seat at all", seat_zero),
-    "steeper": ("Steeper, the same seat", steeper),
+    "steeper": ("Steeper, the same seat", steeper_question),
     "longer_seat": ("Another seat", longer_seat),
     "deeper": ("Deeper rafters", deeper),
     "longer_tail": ("A longer overhang", longer_tail),

@@ -26,16 +26,16 @@ from rooflab.draw.sheets.agreement import agreement_page, figures_in_words
 from rooflab.draw.sheets.page import LEAST, MARGIN, PAPERS
 from rooflab.draw.views.options import sections
 from rooflab.job import agreement as agreed
-from rooflab.job.agreement import Agreement, agree, agreements_in, changed_since, read_agreement
-from rooflab.job.jobfile import Job, example, handed
+from rooflab.job.agreement import Agreement, agree, agreements_in, changes_since, read_agreement
+from rooflab.job.jobfile import Job, example, rounded_heels
 from rooflab.job.table import (
     Option,
-    Solved,
+    OptionResult,
     option_of,
     options_in,
     proposals,
-    solved,
-    solved_all,
+    solve_option,
+    solve_options,
     table_of,
     with_options,
 )
@@ -61,7 +61,7 @@ def house(many: int = 3, job: Job | None = None) -> Job:
     """A job with options kept, each with its pros and cons."""
     job = job or example()
     options = [option_of(name, job, **changes) for name, changes in CHANGES[:many]]
-    made = solved_all(options, job)
+    made = solve_options(options, job)
     told = [proposals(made[0], one) for one in made]
     return with_options(job, [one.with_(pros=t.pros, cons=t.cons) for one, t in zip(options, told, strict=True)])
 
@@ -152,9 +152,9 @@ def test_reopening_shows_the_same(tmp_path: Path) -> None:
     assert agreement_page(again) == agreement_page(made)
     (one,) = agreements_in(again)
     assert one.chosen == "Steeper ceiling" and one.alternatives == tuple(n for n, _ in CHANGES if n != one.chosen)
-    assert changed_since(one, again) == ()
+    assert changes_since(one, again) == ()
     (picked,) = (option for option in options_in(again) if option.name == one.chosen)
-    assert dict(one.figures) == {row.key: row.texts[0] for row in table_of([solved(picked, again)])}
+    assert dict(one.figures) == {row.key: row.texts[0] for row in table_of([solve_option(picked, again)])}
     again.save(tmp_path / "again.json")
     assert (tmp_path / "again.json").read_bytes() == (tmp_path / "job.json").read_bytes()
 
@@ -207,7 +207,7 @@ def test_a_change_since_is_said() -> None:
     job = with_options(example(), [Option("Seat of 4", seat=4), Option("Other", seat=5)])
     job = agree(job, "1 May", "Seat of 4", "builder")
     later = job.with_(rafters=job.rafters.with_(lumber="2x12"))
-    made = {one.key: one for one in changed_since(agreements_in(later)[0], later)}
+    made = {one.key: one for one in changes_since(agreements_in(later)[0], later)}
     assert made["heel"].sentence == 'Truss heel was 8 7/16" when this was agreed and is now 10 7/8".'
     text = " ".join(label.text for label in agreement_page(later).labels)
     assert "CHANGED SINCE THIS WAS AGREED" in text and 'Truss heel was 8 7/16" when' in text
@@ -241,7 +241,7 @@ def test_the_page_holds_every_word(many: int, paper: str) -> None:
         assert holds(page, text), text
     assert "..." not in words_of(page).replace("gable...", "")
     letters = words_of(page)
-    for row in table_of(solved_all(options, job)):
+    for row in table_of(solve_options(options, job)):
         for text in row.texts:
             assert all(word in letters for word in text.split()), text
     for option in options:
@@ -256,7 +256,7 @@ def cases() -> Iterator[Job]:
         (312, (8, 6), (16, 24), 3, (97.125, 121.125)), (312, 8, 16, 4, (97.125, 73.125)),
     ):  # fmt: skip
         rafters = rl.RafterBay(rl.Gable(span, pitch, 5.5, over, plates), "2x12", 2)
-        truss = rl.ScissorBay(rafters.gable, ceiling, handed(rafters))
+        truss = rl.ScissorBay(rafters.gable, ceiling, rounded_heels(rafters))
         yield replace(base, rafters=rafters, scissor=truss, types=())
 
 
@@ -265,7 +265,7 @@ def test_houses_of_all_kinds() -> None:
         kept = with_options(job, [Option("One"), Option("Two", seat=3, window_width=36)])
         page = agreement_page(agree(kept, "1 May 2026", "Two", "builder", "So be it."))
         assert wrong_on(page) == [], job
-        for end in solved(Option("Two", seat=3), job).scissor.ends:
+        for end in solve_option(Option("Two", seat=3), job).scissor.ends:
             assert feet_inches(end.heel) in " ".join(label.text for label in page.labels)
 
 
@@ -350,7 +350,7 @@ def test_an_older_agreement_can_be_printed() -> None:
 FRAMES = ((796.0, 322.0, 11.0), (1262.0, 440.0, 22.0), (600.0, 180.0, 7.5))
 
 
-def wrong_in(page: Layout, made: list[Solved]) -> list[str]:
+def wrong_in(page: Layout, made: list[OptionResult]) -> list[str]:
     """What is wrong with a picture of sections: a text that is missing, on another, on a line or outside."""
     wrong, boxes = [], [label.box for label in page.labels]
     for label, (x0, y0, x1, y1) in zip(page.labels, boxes, strict=True):
@@ -374,7 +374,7 @@ def wrong_in(page: Layout, made: list[Solved]) -> list[str]:
     return wrong
 
 
-def random_sets(count: int) -> Iterator[list[Solved]]:
+def random_sets(count: int) -> Iterator[list[OptionResult]]:
     rng = random.Random(3)
     while count:
         wide, pitch = rng.randrange(96, 721, 6), rng.randrange(4, 30) / 2
@@ -387,7 +387,7 @@ def random_sets(count: int) -> Iterator[list[Solved]]:
             for i, name in enumerate(names[: rng.randrange(2, 7)])
         ]  # fmt: skip
         try:
-            yield list(solved_all(options, base))
+            yield list(solve_options(options, base))
         except InputError:
             continue
         count -= 1
@@ -395,7 +395,7 @@ def random_sets(count: int) -> Iterator[list[Solved]]:
 
 def test_sections_at_one_scale() -> None:
     """Two to six options in frames of screen and paper: every text there and free, all plates of a row on one line."""
-    pairs = [[*solved_all([Option("A"), Option("B", seat=3)], job)] for job in cases()]
+    pairs = [[*solve_options([Option("A"), Option("B", seat=3)], job)] for job in cases()]
     for made in [*random_sets(8), *pairs]:
         for wide, tall, size in FRAMES:
             page = sections(made, wide, tall, size)
@@ -407,7 +407,7 @@ def test_sections_at_one_scale() -> None:
 
 def test_sections_are_drawn_to_their_scale() -> None:
     """26 ft between the outside faces is 312 times the scale for each of six options."""
-    made = list(solved_all([option_of(name, example(), **changes) for name, changes in CHANGES], example()))
+    made = list(solve_options([option_of(name, example(), **changes) for name, changes in CHANGES], example()))
     page = sections(made, 796, 322)
     left = [min(x for x, _ in s.points) for s in page.shapes if s.name == "rafter wall plate"]
     right = [max(x for x, _ in s.points) for s in page.shapes if s.name == "truss wall plate"]
@@ -416,7 +416,7 @@ def test_sections_are_drawn_to_their_scale() -> None:
 
 
 def test_no_room_is_one_sentence() -> None:
-    made = solved_all([Option("A"), Option("B")], example())
+    made = solve_options([Option("A"), Option("B")], example())
     with pytest.raises(InputError, match="Sections of 2 options: no room for them at any scale"):
         sections(made, 100, 40)
     with pytest.raises(InputError, match="Options: 7; 1 to 6"):

@@ -26,7 +26,7 @@ from rooflab.checks.loads import Loads
 from rooflab.checks.warmth import MATERIALS
 from rooflab.draw.sheets.profile import sheets
 from rooflab.house.bays import Jog
-from rooflab.job.jobfile import FORMAT, LOADS, MARK, MOST, SHEET, UNTITLED, Job, example, handed, read_job
+from rooflab.job.jobfile import FORMAT, LOADS, MARK, MOST, NO_TITLE, SHEET, Job, example, read_job, rounded_heels
 from rooflab.job.schedule import TrussType
 from rooflab.live.widgets.job_desk import taken_over
 from tests.tools.strategies import bounded, houses, jogs, legal, rafter_bay, scissor_bay, value
@@ -42,7 +42,7 @@ RECORDS = st.dictionaries(WORDS, st.one_of(WORDS, NUMBERS), max_size=3)
 def jobs(draw: Any) -> Job:
     house, follows = draw(houses()), draw(st.booleans())
     rafters = legal(rafter_bay, house)
-    scissor = legal(scissor_bay, house, handed(rafters) if follows else draw(value("heel")))
+    scissor = legal(scissor_bay, house, rounded_heels(rafters) if follows else draw(value("heel")))
     types = []
     for mark in "ABC"[: draw(st.integers(0, 3))]:
         jog = Jog(**draw(jogs(scissor))) if draw(st.booleans()) else None
@@ -315,7 +315,7 @@ def test_a_panel_starts_with_his_numbers(job: Job) -> None:
     state = panel.responder.state
     assert state.rafters.gable.span == pytest.approx(job.gable.span, abs=1e-9)
     assert state.rafters.depth == pytest.approx(job.rafters.depth, abs=1e-9)
-    assert state.rafters.left.heel == handed(job.rafters)[0]
+    assert state.rafters.left.heel == rounded_heels(job.rafters)[0]
     assert taken_over(job, state)[1] == []
     if not job.follows:
         assert state.scissor.left.heel == pytest.approx(pair(job.scissor.heel_given)[0], abs=1e-9)
@@ -362,7 +362,7 @@ def test_numbers_go_back_into_the_file(folder: Path) -> None:
 def test_a_file_with_unequal_ends_is_not_flattened(folder: Path) -> None:
     gable = rl.Gable("26'", (8, 6), 5.5, 16)
     rafters = rl.RafterBay(gable, "2x10", 3.5)
-    two = replace(example(), rafters=rafters, scissor=rl.ScissorBay(gable, 3, handed(rafters)))
+    two = replace(example(), rafters=rafters, scissor=rl.ScissorBay(gable, 3, rounded_heels(rafters)))
     two.save("house.json")
     panel = started(two, pitch="7")
     before = Path("house.json").read_bytes()
@@ -405,13 +405,13 @@ def test_nothing_of_the_example_goes_into_a_job_of_his_own(way: str, folder: Pat
         boxes = shown(desk)
         assert boxes["loads.wind_speed"] == boxes["types.A.length"] == "" and "types.B.length" not in boxes
     made, text = live.job(), Path("house.json").read_text(encoding="utf-8")
-    assert (made.title, made.loads, made.sheet, made.notes) == (UNTITLED, {}, {}, ())
+    assert (made.title, made.loads, made.sheet, made.notes) == (NO_TITLE, {}, {}, ())
     assert made.types == (TrussType("A", 240, 24, remark="length to be given"),)
     assert [word for word in OURS if word in text] == []
     opened = live.words(made)
     assert "Still open: Title, " in opened.answer and "Length of type A" in opened.answer
     printed = " ".join(label.text for page in sheets(made) for label in page.labels)
-    assert UNTITLED in printed and "length to be given" in printed and "not given, to be agreed" in printed
+    assert NO_TITLE in printed and "length to be given" in printed and "not given, to be agreed" in printed
     assert [word for word in OURS[1:] if word in printed] == []
 
 

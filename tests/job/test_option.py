@@ -17,21 +17,21 @@ import rooflab as rl
 from rooflab import InputError
 from rooflab.checks.limits import findings
 from rooflab.job import option as kept
-from rooflab.job.jobfile import Job, example, handed, read_job
+from rooflab.job.jobfile import Job, example, read_job, rounded_heels
 from rooflab.job.option import read_option
 from rooflab.job.option_rows import KINDS
 from rooflab.job.table import (
     Option,
-    Solved,
-    adopted,
+    OptionResult,
+    adopt,
     amount,
     before_after,
     differs,
     option_of,
     options_in,
     proposals,
-    solved,
-    solved_all,
+    solve_option,
+    solve_options,
     table,
     table_of,
     with_options,
@@ -142,7 +142,7 @@ def test_the_same_as_the_live_section() -> None:
     texts: dict[str, Any] = {
         "span": "30'", "pitch": "9", "lumber": "2x12", "seat": "5", "ceiling_pitch": "4.5", "overhang": "12",
     }  # fmt: skip
-    made = solved(Option("A", **texts), HOUSE)
+    made = solve_option(Option("A", **texts), HOUSE)
     state = section_panel(job=HOUSE, bearing='5 1/2"', **texts).state
     assert (made.rafters, made.scissor, made.seam, made.tail) == (state.rafters, state.scissor, state.seam, state.tail)
     assert made.findings == state.findings and made.carries == state.carries
@@ -151,7 +151,7 @@ def test_the_same_as_the_live_section() -> None:
 def test_the_same_as_the_job_with_other_parts() -> None:
     """A job with the same change of its own has the same heel and the same bays."""
     job = HOUSE.with_(rafters=HOUSE.rafters.with_(lumber="2x12"))
-    made = solved(Option("A", lumber="2x12"), HOUSE)
+    made = solve_option(Option("A", lumber="2x12"), HOUSE)
     assert made.scissor == job.scissor and made.rafters == job.rafters.handed_over()
     lost = set(findings(made.rafters)) - set(made.findings)
     assert {one.name for one in lost} <= {"soffit_line"}  # both bays share one, the level cut made
@@ -160,20 +160,20 @@ def test_the_same_as_the_job_with_other_parts() -> None:
 def test_a_full_seat_stays_on_the_full_bearing() -> None:
     """26 ft, 8 in 12, 2x10: bearing 3 1/2 sat on in full gives 9.25 x 1.20185 - 3.5 x 8/12 = 8.7838, 8 13/16."""
     house = HOUSE.with_(rafters=HOUSE.rafters.with_(seat=5.5))
-    assert solved(Option("A", bearing=3.5), house).rafters.seat == 3.5
-    assert solved(Option("A", bearing=3.5), house).scissor.left.heel == 8.8125
+    assert solve_option(Option("A", bearing=3.5), house).rafters.seat == 3.5
+    assert solve_option(Option("A", bearing=3.5), house).scissor.left.heel == 8.8125
 
 
 @st.composite
 def jobs(draw: Any) -> Job:
     house, follows = draw(houses()), draw(st.booleans())
     rafters = legal(rafter_bay, house)
-    scissor = legal(scissor_bay, house, handed(rafters) if follows else draw(value("heel")))
+    scissor = legal(scissor_bay, house, rounded_heels(rafters) if follows else draw(value("heel")))
     layers = draw(st.one_of(st.none(), st.tuples(st.floats(0, 2), st.floats(0, 2))))
     return Job("A house", rafters, scissor, follows=follows, rafter_spacing=draw(st.floats(6, 48)), finish=layers)
 
 
-def same(one: Solved, other: Solved) -> bool:
+def same(one: OptionResult, other: OptionResult) -> bool:
     """All numbers and words alike, whatever the options are called; nan is as good as nan."""
     return repr(replace(one, option=other.option)) == repr(other) and table_of([one]) == table_of([other])
 
@@ -185,14 +185,14 @@ def test_everything_kept_is_the_house_and_comes_back_bit_for_bit(
 ) -> None:
     """An option with all numbers is the house; the job file gives it back with the same numbers to the last bit."""
     whole, part = option_of("All", job, window_width=width), Option("Some", window_width=width)
-    made = legal(solved, whole, job)
-    assert same(made, solved(part, job))
+    made = legal(solve_option, whole, job)
+    assert same(made, solve_option(part, job))
     path = tmp_path_factory.mktemp("jobs") / "job.json"
     with_options(job, [whole, part]).save(path)
     again = Job.load(path)
     assert options_in(again) == (whole, part)
     kept._solve.cache_clear()
-    assert same(solved(options_in(again)[0], again), made)
+    assert same(solve_option(options_in(again)[0], again), made)
     first = path.read_bytes()
     Job.load(path).save(path)
     assert path.read_bytes() == first
@@ -202,17 +202,19 @@ def test_everything_kept_is_the_house_and_comes_back_bit_for_bit(
 @given(job=jobs())
 def test_adopting_an_option_makes_it_the_house(job: Job) -> None:
     option = option_of("All", job, overhang=10)
-    made = legal(solved, option, HOUSE)
-    house = legal(adopted, option, HOUSE)  # truss types that do not fit it are refused
+    made = legal(solve_option, option, HOUSE)
+    house = legal(adopt, option, HOUSE)  # truss types that do not fit it are refused
     assert house.types == HOUSE.types and house.title == HOUSE.title
-    assert same(solved(Option("The house"), house), made) and house.assumptions == made.assumptions
+    assert same(solve_option(Option("The house"), house), made) and house.assumptions == made.assumptions
     assert house.rafters == made.rafters.with_(rounded=False) and house.scissor == made.scissor
 
 
 def test_later_changes_of_the_house_leave_a_whole_option_alone() -> None:
     whole, part = option_of("All", HOUSE), Option("Seat only", seat=4)
     later = HOUSE.with_(rafters=HOUSE.rafters.with_(lumber="2x12"))
-    assert same(solved(whole, later), solved(whole, HOUSE)) and not same(solved(part, later), solved(part, HOUSE))
+    assert same(solve_option(whole, later), solve_option(whole, HOUSE)) and not same(
+        solve_option(part, later), solve_option(part, HOUSE)
+    )
 
 
 # --- in the job file -------------------------------------------------------------------------------------------------
@@ -305,7 +307,7 @@ def test_a_depth_of_ones_own_is_not_known_to_the_early_check() -> None:
 def test_words_agree_with_the_numbers(job: Job, seats: list[float]) -> None:
     """No other option reads better than the best or worse than the worst, and a best is never also a worst."""
     options = [Option(str(i), seat=seat) for i, seat in enumerate(seats)]
-    made = legal(solved_all, options, job)
+    made = legal(solve_options, options, job)
     kinds = {kind.key: kind for kind in KINDS}
     for row in table_of(made):
         kind = kinds[row.key]
@@ -325,7 +327,7 @@ def test_words_agree_with_the_numbers(job: Job, seats: list[float]) -> None:
 
 
 def said(base: dict[str, Any], other: dict[str, Any]) -> tuple[set[str], set[str]]:
-    made = proposals(*solved_all([Option("Base", **base), Option("Other", **other)], HOUSE))
+    made = proposals(*solve_options([Option("Base", **base), Option("Other", **other)], HOUSE))
     return set(made.pros), set(made.cons)
 
 
@@ -369,7 +371,7 @@ def test_proposals_turn_round(job: Job, seat: float, up: float) -> None:
     high = job.gable.plate_height
     plate = tuple(one + up for one in high) if isinstance(high, tuple) else high + up
     try:
-        one, other = solved_all([Option("A"), Option("B", seat=seat, plate_height=plate)], job)
+        one, other = solve_options([Option("A"), Option("B", seat=seat, plate_height=plate)], job)
     except InputError:
         return
     there, back = proposals(one, other), proposals(other, one)
@@ -379,7 +381,7 @@ def test_proposals_turn_round(job: Job, seat: float, up: float) -> None:
 
 def test_before_and_after() -> None:
     """A ceiling of 6 for 4 in 12 rises 150.5/2 = 75 1/4 in, 6'-3 1/4"."""
-    old, new = solved_all([Option("Before"), Option("After", ceiling_pitch=6)], HOUSE)
+    old, new = solve_options([Option("Before"), Option("After", ceiling_pitch=6)], HOUSE)
     made = {one.key: one for one in before_after(old, new)}
     assert made["rise"].sentence == "Ceiling rise 4'-2 3/16\" becomes 6'-3 1/4\"."
     assert "heel" not in made and not before_after(old, old)
@@ -408,10 +410,10 @@ def test_every_value_can_be_changed() -> None:
         "window_width": 60, "header": 7.25, "casing": 2, "raked_plate": 1.5, "spacing": 24, "grade": "HF No.2",
     }  # fmt: skip
     assert set(other) == set(NAMES) == set(LABELS)
-    base = solved(Option("A"), HOUSE)
+    base = solve_option(Option("A"), HOUSE)
     for name, new in other.items():
         option = Option("A", **{name: new})
-        made = solved(option, HOUSE)
+        made = solve_option(option, HOUSE)
         assert read_option(option.record()) == option and LABELS[name] in repr(option)
         if name == "apex":
             continue  # equal ends have it under the ridge already

@@ -14,7 +14,7 @@ from rooflab.base.lumber import WIDTHS
 from rooflab.checks.assumptions import ALWAYS, Assumptions, gathered
 from rooflab.checks.warmth import over_plate
 from rooflab.house.room import room_of
-from rooflab.job.backwards import ask_backwards, changed
+from rooflab.job.backwards import ask_backwards, with_values
 from rooflab.job.jobfile import example
 from rooflab.job.values import House, assumptions_of, bays_of, finish_of, house_of, room_values, size_of
 from rooflab.job.wishes import MOVES, Wish, moves_of, wish
@@ -241,7 +241,7 @@ def test_answers_hold_when_worked_out_afresh(made: dict[str, dict[str, Any]], na
     found = ask_backwards(house, asked, names.split())
     assert list(map(lambda o: o.distance, found.options)) == sorted(o.distance for o in found.options)
     for option in found.options:
-        assert all(holds(one, changed(house, option.changes)) for one in asked)
+        assert all(holds(one, with_values(house, option.changes)) for one in asked)
         assert set(option.changes) == set(option.steps) <= set(names.split())
     if not found.options:
         assert any(said in found.sentence for said in ("cannot be met", "all but one", "can be built"))

@@ -23,7 +23,7 @@ from rooflab.draw.scene import STYLES
 from rooflab.draw.views.glossary import TALL, WIDE, picture, places, scene
 from rooflab.house.readings import READINGS
 from rooflab.lessons.glossary import NUMBERS, TERMS, find, unknown
-from rooflab.lessons.glossary_places import MEASURES, house, spots
+from rooflab.lessons.glossary_places import MEASURES, example_house, spots
 from rooflab.live import glossary, word_table
 from tests.tools.lessons import BOOKS, name, prose, sections
 
@@ -145,7 +145,7 @@ def test_measures_run_as_their_meaning_says() -> None:
 
 
 def test_a_measure_names_a_reading_and_both_agree() -> None:
-    rafters, scissor = house()
+    rafters, scissor = example_house()
     named = [term for term in TERMS if term.reading]
     assert len(named) >= 16
     for term in named:
@@ -170,7 +170,7 @@ def test_the_heel_is_told_and_drawn_where_it_is_read() -> None:
 
 def test_every_place_is_on_the_drawn_section() -> None:
     drawn = {part.name for part in scene().parts}
-    assert {term.spot for term in TERMS if term.spot} == set(spots(*house()))
+    assert {term.spot for term in TERMS if term.spot} == set(spots(*example_house()))
     for word, spot in places().items():
         assert set(spot.parts) <= drawn, word
         assert spot.points or spot.parts

@@ -28,8 +28,8 @@ from rooflab.base.measure import InputError, feet_inches, pitch
 from rooflab.house.bays import ScissorBay
 from rooflab.house.jog import jog
 from rooflab.house.readings import READINGS, reading_of
-from rooflab.lessons.exercises import KINDS, READ, draw, mixed, order
-from rooflab.lessons.prompts import ASKED, MEANS, givens
+from rooflab.lessons.exercises import KINDS, READ, draw, mixed_questions, order
+from rooflab.lessons.prompts import MEANS, PROMPTS, givens
 from rooflab.lessons.questions import STATES, Choice, Question, read_answer
 from rooflab.lessons.random_houses import RANGES, Chance, seed_text
 from rooflab.lessons.slips import BAY_SLIPS, Words, slips_of
@@ -310,7 +310,7 @@ def test_questions_by_the_hundred(kind: str, capsys: pytest.CaptureFixture[str])
 
 
 def test_every_reading_can_be_practised() -> None:
-    assert set(READ) == {f"{row.bay}.{row.name}" for row in READINGS} == set(ASKED)
+    assert set(READ) == {f"{row.bay}.{row.name}" for row in READINGS} == set(PROMPTS)
 
 
 @pytest.mark.parametrize("kind", [kind for kind in READ if kind != "scissor.heel_state"])
@@ -384,7 +384,9 @@ def test_a_class_gets_the_same_questions() -> None:
         env = {**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": str(Path(rl.__file__).parent.parent)}
         done = subprocess.run([sys.executable, "-c", LISTED], env=env, capture_output=True, text=True, check=True)
         found.add(done.stdout.strip())
-    texts = [q.prompt + q.show() for q in mixed("monday  CLASS", 30)] + [draw(k, "7", 3).question.prompt for k in KINDS]
+    texts = [q.prompt + q.show() for q in mixed_questions("monday  CLASS", 30)] + [
+        draw(k, "7", 3).question.prompt for k in KINDS
+    ]
     assert found == {hashlib.sha256("|".join(texts).encode()).hexdigest()}
 
 

@@ -14,12 +14,12 @@ from rooflab.checks.assumptions import ALWAYS, carries, gathered
 from rooflab.draw.sheets.wording import rafter_loads
 from rooflab.job.agreement import agree, agreements_in
 from rooflab.job.backwards import ask_backwards, found_in
-from rooflab.job.jobfile import example, handed
+from rooflab.job.jobfile import example, rounded_heels
 from rooflab.job.maps import map_of
-from rooflab.job.option import Option, option_of, solved, with_options
+from rooflab.job.option import Option, option_of, solve_option, with_options
 from rooflab.job.seat_grid import seat_grid
 from rooflab.job.sweep import sweep
-from rooflab.job.table import found, table_of
+from rooflab.job.table import finding_names, table_of
 from rooflab.job.values import bays_of, house_of
 from rooflab.job.wishes import wish
 from rooflab.live.topics.section import section_panel
@@ -28,7 +28,7 @@ from rooflab.live.widgets.job_desk import start
 
 def house(gable: Gable, lumber: str, seat: Any, ridge: str, **rest: Any) -> Job:
     rafters = RafterBay(gable, lumber, seat, ridge)
-    return Job("One house", rafters, ScissorBay(gable, rest.pop("ceiling", 4), handed(rafters)), **rest)
+    return Job("One house", rafters, ScissorBay(gable, rest.pop("ceiling", 4), rounded_heels(rafters)), **rest)
 
 
 HOUSES = {
@@ -78,9 +78,9 @@ def test_the_section_the_options_and_what_is_asked_backwards(job: Job) -> None:
     own, once = answer(job), tuple(dict.fromkeys(answer(job).values()))
     state = section_panel(**start(job)).state
     assert state.findings == once and state.assumptions == job.assumptions
-    made = solved(option_of("As it stands", job), job)
+    made = solve_option(option_of("As it stands", job), job)
     assert made.findings == once and made.carries == state.carries == carries(state.rafters, job.assumptions)
-    assert solved(Option("The house"), job).findings == once
+    assert solve_option(Option("The house"), job).findings == once
     panel = live.options_panel(job=job).responder
     assert panel.state.before.findings == once
     if not any(isinstance(value, tuple) for value in house_of(job).values()):  # a box holds one end
@@ -95,12 +95,12 @@ def test_the_table_and_what_is_agreed(job: Job) -> None:
     kept = with_options(job, [Option("As it stands"), Option("Other", overhang=10)])
     said = agree(kept, "1 May", "As it stands", "builder")
     figures = dict(agreements_in(said)[0].figures)
-    texts = {row.key: row.texts[0] for row in table_of([solved(Option("As it stands"), job)])}
+    texts = {row.key: row.texts[0] for row in table_of([solve_option(Option("As it stands"), job)])}
     assert figures == texts
     for verdict in ("misses", "ask"):
         names = dict.fromkeys(f.name.removesuffix("_right") for f in own.values() if f.verdict == verdict)
         mine = [name.replace("_", " ") for name in names if name not in ALWAYS]
-        assert sorted(found(solved(Option("A"), job), verdict)) == sorted(mine)
+        assert sorted(finding_names(solve_option(Option("A"), job), verdict)) == sorted(mine)
         assert texts[verdict].partition(":")[0] == (str(len(mine)) if mine else "none")
 
 
@@ -145,7 +145,7 @@ def test_the_panels_of_each_workbook(job: Job) -> None:
         mine = next(f for key, f in own.items() if key.startswith(f"{kind}.")
                     and f.name in ("over_plate", "r_to_agree", "sloped_attic"))  # fmt: skip
         assert (shown.verdict, shown.value, shown.limit) == (mine.verdict, mine.value, mine.limit)
-    plates = solved(Option("The house"), job).plates
+    plates = solve_option(Option("The house"), job).plates
     texts = {row.key: row.text for _, rows in warm.rows() for row in rows}
     assert texts["rafter.r_outside"] == f"R-{plates[0].values['r_outside']:.0f}"
     shape = live.shape_panel(job=job).responder

@@ -8,7 +8,7 @@ from typing import Any
 
 import rooflab as rl
 from rooflab.house.bays import Jog, ScissorBay
-from rooflab.job.jobfile import Job, example, handed
+from rooflab.job.jobfile import Job, example, rounded_heels
 from rooflab.job.schedule import TrussType
 
 FIVE = (
@@ -30,7 +30,7 @@ def house(span: float, pitch: Any, over: Any, lumber: str, ceiling: Any, types: 
     plates = more.pop("plates", 97.125)
     gable = rl.Gable(span, pitch, more.pop("bearing", 5.5), over, plates)
     rafters = rl.RafterBay(gable, lumber, more.pop("seat", 3.5))
-    truss = ScissorBay(gable, ceiling, handed(rafters), **more.pop("truss", {}))
+    truss = ScissorBay(gable, ceiling, rounded_heels(rafters), **more.pop("truss", {}))
     return Job("House on the slope", rafters, truss, tuple(types), **more)
 
 

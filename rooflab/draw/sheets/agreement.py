@@ -20,11 +20,11 @@ from rooflab.draw.placing import Box, wrapped
 from rooflab.draw.scene import Layout
 from rooflab.draw.views.options import sections
 from rooflab.draw.views.section import section
-from rooflab.job.agreement import Agreement, agreements_in, changed_since, options_of
+from rooflab.job.agreement import Agreement, agreements_in, changes_since, options_of
 from rooflab.job.jobfile import Job
-from rooflab.job.option import FEWEST, Option, Solved, option_of
-from rooflab.job.table import Row as TableRow
-from rooflab.job.table import solved_all, table_of
+from rooflab.job.option import FEWEST, Option, OptionResult, option_of
+from rooflab.job.table import ComparisonRow as TableRow
+from rooflab.job.table import solve_options, table_of
 from rooflab.job.values import LABELS, value_text
 
 from .page import (
@@ -78,7 +78,7 @@ def figures_in_words(option: Option, house: Job) -> str:
 Told = list[tuple[str, Sequence[str], str]]  # blocks of text: heading, texts, and the mark before each
 
 
-def _told(made: Agreement, picked: Solved, house: Job, same: str) -> Told:
+def _told(made: Agreement, picked: OptionResult, house: Job, same: str) -> Told:
     """What stands in the columns of text: who, why, what is open, numbers, cautions."""
     points = [
         f"{i}. {point}{'' if point[-1] in '.?!' else '.'} Answers: {who}."
@@ -88,7 +88,7 @@ def _told(made: Agreement, picked: Solved, house: Job, same: str) -> Told:
     title = f"House: {house.title}." if len(house.title) > LONG_TITLE else ""  # too long for the heading
     early = dict.fromkeys(picked.assumptions.sentence(slope) for slope in picked.rafters.gable.slopes)
     window = WINDOW.format(**{key: feet_inches(picked.room.all[key]) for key in ("rake", "header", "casing")})
-    changed = [one.sentence for one in changed_since(made, house)]
+    changed = [one.sentence for one in changes_since(made, house)]
     return [
         ("Agreed", (title, f"Chosen: {made.chosen}.", f"Not chosen: {others}.", f"Date: {made.date}."), ""),
         ("Who was there", made.present, "-"),
@@ -107,7 +107,7 @@ def _texts(told: Told, wide: float, size: float) -> list[Block]:
     return [one for one in blocks if one.rows]
 
 
-def _parted(made: Sequence[Solved]) -> tuple[list[TableRow], str]:
+def _parted(made: Sequence[OptionResult]) -> tuple[list[TableRow], str]:
     """The rows of the table in which the options differ, and a sentence of those that read alike in all."""
     rows = table_of(made)
     if len(made) < FEWEST:
@@ -116,7 +116,7 @@ def _parted(made: Sequence[Solved]) -> tuple[list[TableRow], str]:
     return [row for row in rows if len(set(row.texts)) > 1], f"{alike}." if alike else ""
 
 
-def _table(made: Sequence[Solved], differing: Sequence[TableRow], wide: float, size: float) -> Block:
+def _table(made: Sequence[OptionResult], differing: Sequence[TableRow], wide: float, size: float) -> Block:
     """All options, the chosen one first: rows with the words for best and worst, what people say for and against."""
     label = 12.5 * size
     cell = (wide - label) / len(made)
@@ -160,7 +160,7 @@ def agreement_page(house: Job, agreement: Agreement | None = None, paper: str = 
             raise InputError("Agreement: none is kept in this job; agree on an option first.")
         agreement = kept[-1]
     picked, others = options_of(agreement, house)
-    made = solved_all((picked, *others), house)
+    made = solve_options((picked, *others), house)
     words = {**house.sheet, "date": agreement.date, "issued_for": "record of what was agreed"}
     for size in (SIZES[paper], LEAST):
         sheet = JobPage(replace(house, sheet=words), paper, f"{house.title}: what was agreed")
@@ -189,7 +189,7 @@ class Plan(NamedTuple):
     place: tuple[float, float, float]  # x, y and width of the table
 
 
-def _filled(sheet: JobPage, agreement: Agreement, made: Sequence[Solved], house: Job) -> bool:
+def _filled(sheet: JobPage, agreement: Agreement, made: Sequence[OptionResult], house: Job) -> bool:
     """Section, texts and table on a sheet, the section as large as any arrangement lets it be; False without room."""
     plans = [*_plans(sheet, agreement, made, house)]
     full = [plan for plan in plans if plan.whole and plan.scale >= SMALL]
@@ -204,7 +204,7 @@ def _filled(sheet: JobPage, agreement: Agreement, made: Sequence[Solved], house:
     return True
 
 
-def _section(made: Solved, wide: float, tall: float, size: float) -> Iterator[tuple[Layout, float, bool]]:
+def _section(made: OptionResult, wide: float, tall: float, size: float) -> Iterator[tuple[Layout, float, bool]]:
     """The section with all its dimensions and with the main ones alone, each as large as there is room for."""
     if found := largest(section(made.rafters, made.scissor, made.seam), wide, tall, size):
         yield *found, True
@@ -213,7 +213,7 @@ def _section(made: Solved, wide: float, tall: float, size: float) -> Iterator[tu
         yield small, small.scale * 12 / POINTS, False
 
 
-def _plans(sheet: JobPage, agreement: Agreement, made: Sequence[Solved], house: Job) -> Iterator[Plan]:
+def _plans(sheet: JobPage, agreement: Agreement, made: Sequence[OptionResult], house: Job) -> Iterator[Plan]:
     """Every arrangement that has room for all: texts beside section and table, beside the section, or under it."""
     x0, y0, x1, y1 = sheet.inside
     size, wide = sheet.size, x1 - x0

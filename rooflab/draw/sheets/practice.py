@@ -21,7 +21,7 @@ from rooflab.draw.scene import Dim, Layout, Scene, Stroke, box, cut
 from rooflab.draw.views.details import rafter_heel, truss_heel
 from rooflab.draw.views.profile import profile
 from rooflab.house.bays import RafterBay, ScissorBay
-from rooflab.lessons.exercises import KINDS, mixed
+from rooflab.lessons.exercises import KINDS, mixed_questions
 from rooflab.lessons.questions import Choice, Question
 from rooflab.lessons.random_houses import seed_text
 
@@ -189,7 +189,7 @@ def practice_pages(seed: object = 1, count: int = 8, kinds: Sequence[str] = KIND
     if not kinds:
         problems.append("Kinds of questions: none; give names such as rafter.heel.")
     stop_on(problems)
-    said, questions = seed_text(seed), mixed(seed, count, tuple(kinds))
+    said, questions = seed_text(seed), mixed_questions(seed, count, tuple(kinds))
     pages = next((made for room in ROOMS if len(made := _asked(questions, said, room)) <= 2), None)
     if pages is None:
         raise InputError(f"Number of questions: these {count} need more than two pages; give fewer.")

@@ -13,7 +13,7 @@ from rooflab.checks.assumptions import LOAD_KEYS
 from rooflab.draw.views.profile import apex_off, finish_words, heights, lower, plates_differ
 from rooflab.house.bays import ScissorBay
 from rooflab.house.jog import finish, gable_end
-from rooflab.job.jobfile import LOADS, SHEET, UNTITLED, Job
+from rooflab.job.jobfile import LOADS, NO_TITLE, SHEET, Job
 from rooflab.job.schedule import TO_GIVE, TrussType
 from rooflab.shop import checklist as wanted
 
@@ -110,7 +110,7 @@ def missing(job: Job) -> tuple[str, ...]:
     """
     words = [label for name, label in SHEET.items() if name not in ("project", "address") and not _words(job, name)]
     loads = [row[0] for name, row in LOADS.items() if not str(job.loads.get(name, "")).strip()]
-    untold = job.title == UNTITLED and not _words(job, "project")
+    untold = job.title == NO_TITLE and not _words(job, "project")
     lengths = [f"Length of type {kind.mark}" for kind in job.types if kind.remark == TO_GIVE] or (
         [] if job.types else ["Truss types"]
     )

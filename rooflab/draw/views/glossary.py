@@ -16,7 +16,7 @@ from rooflab.draw.members import chord_outlines, drawn, rafter_parts, ridge_boar
 from rooflab.draw.placing import edges, overlap, short, touches
 from rooflab.draw.scene import Label, Layout, Point, Scene, Shape, Stroke, cut, width
 from rooflab.lessons.glossary import NUMBERS, TERMS, find
-from rooflab.lessons.glossary_places import LOW, MEASURES, Spot, house, spots
+from rooflab.lessons.glossary_places import LOW, MEASURES, TermSpot, example_house, spots
 
 WIDE, TALL = 836.0, 448.0  # of the picture, in units of the page
 RADIUS, SIZE = 9.5, 12.0  # of a ring and of its number
@@ -26,15 +26,15 @@ Box = tuple[float, float, float, float]
 
 
 @lru_cache(1)
-def places() -> dict[str, Spot]:
+def places() -> dict[str, TermSpot]:
     """The place of every term that has one, by the term's name."""
-    found = spots(*house())
+    found = spots(*example_house())
     return {term.name: found[term.spot] for term in TERMS if term.spot}
 
 
 def scene() -> Scene:
     """The section without its numbers: members, measures as thin lines, what does not belong to it faintly."""
-    rafters, scissor = house()
+    rafters, scissor = example_house()
     parts = cut([*rafter_parts(rafters), *ridge_board(rafters), *truss_parts(scissor)], [(0.0, -1.0, LOW)])
     wedge = chord_outlines(scissor, "right")[2]
     parts = [part for part in parts if part.name != "wedge"] + [Shape("wedge", wedge, "wedge")]

@@ -16,10 +16,10 @@ from rooflab.base.measure import feet_inches
 from rooflab.checks.loads import CAUTION
 from rooflab.draw.placing import Box, overlap, short, touches
 from rooflab.draw.scene import Note, Point, Scene, Stroke, width
-from rooflab.job.backwards import Answers
+from rooflab.job.backwards import WishAnswers
 from rooflab.job.maps import Map, even
 from rooflab.job.seat_grid import GridCell, SeatGrid
-from rooflab.job.wishes import called
+from rooflab.job.wishes import reading_label
 
 FRAME = (700.0, 420.0)  # px
 HATCH = 11.0  # between two hatch lines, px
@@ -270,7 +270,9 @@ def _key(made: Map) -> list[str]:
         said.append("dash-dot: beyond, cannot be built")
     if made.heel:
         said.append(f"thick dashes: {made.heel.text}")
-    said.append(f"thin lines: {called(made.reading)}" if made.levels else f"{called(made.reading)}: no line here")
+    said.append(
+        f"thin lines: {reading_label(made.reading)}" if made.levels else f"{reading_label(made.reading)}: no line here"
+    )
     return said
 
 
@@ -314,7 +316,7 @@ def _cell(cell: GridCell) -> str:
     return f'<td class="{classes}"{why}><b>{escape(cell.heel)}</b><br/>{escape(said)}</td>'
 
 
-def answers_html(made: Answers) -> str:
+def answers_html(made: WishAnswers) -> str:
     """The answers as a numbered list, each with why and what else it changes; else the sentence that says why not."""
     if not made.options:
         return f'<p class="rl-answers">{escape(made.sentence)}</p>'

@@ -17,7 +17,7 @@ from rooflab.draw.scene import Dim, Label, Layout, Point, Scene, Stroke, width
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import End
 from rooflab.house.seam import Comparison
-from rooflab.job.option import MOST, Solved
+from rooflab.job.option import MOST, OptionResult
 
 from .section import section
 
@@ -30,7 +30,7 @@ CLEAR = 8.0  # how far the seam runs on over the peak, in
 # --- one option ------------------------------------------------------------------------------------------------------
 
 
-def told(made: Solved) -> tuple[str, str, str]:
+def told(made: OptionResult) -> tuple[str, str, str]:
     """Heel, overall height and ceiling rise of an option's truss, in words."""
     return _told(made.scissor)
 
@@ -42,12 +42,12 @@ def _told(scissor: ScissorBay) -> tuple[str, str, str]:
     return f"heel {heels}", f"height {height}", f"rise {rise}"
 
 
-def option_scene(made: Solved, dimensioned: bool = True) -> Scene:
+def option_scene(made: OptionResult, dimensioned: bool = True) -> Scene:
     """An option's section: half rafter bay, half scissor bay, or both laid over each other where the ends differ.
 
     ``dimensioned`` puts heel, overall height and ceiling rise on it; its name stands over it (``sections``).
     """
-    must_be(made, Solved, "Solved option")
+    must_be(made, OptionResult, "Solved option")
     bare = _bare(made.rafters, made.scissor, made.seam)
     dims = _dims(made.scissor) if dimensioned else ()
     return replace(
@@ -89,7 +89,7 @@ def _heel(end: End) -> Dim:
     return Dim(f"{side} heel", f"heel {feet_inches(end.heel)}", (x, end.plate), (x, end.plate + end.heel), side, 1)
 
 
-def _lines(made: Solved, dimensioned: bool, wide: float, size: float) -> list[str]:
+def _lines(made: OptionResult, dimensioned: bool, wide: float, size: float) -> list[str]:
     """The lines over a section: its name, and what no dimension line says."""
     parts = told(made)
     rest = parts[2:] * (made.scissor.ceiling_rise <= LEVEL) if dimensioned else parts
@@ -109,7 +109,7 @@ Placed = list[tuple[Layout, list[str], float, float]]  # sections, the lines ove
 
 
 def sections(
-    made: Sequence[Solved], wide: float, tall: float, size: float = 11.0, scales: Sequence[float] = STEPS
+    made: Sequence[OptionResult], wide: float, tall: float, size: float = 11.0, scales: Sequence[float] = STEPS
 ) -> Layout:
     """Sections of one to six options in a frame, all at the largest of ``scales`` (units an inch) at which they fit.
 
@@ -128,7 +128,7 @@ def sections(
     return _one_picture(*best, wide, tall, size)
 
 
-Drawn = Sequence[tuple[Solved, Scene]]
+Drawn = Sequence[tuple[OptionResult, Scene]]
 
 
 def _largest(

@@ -6,14 +6,14 @@ from rooflab.base import geometry as geo
 from rooflab.base.inputs import must_be, pair
 from rooflab.base.measure import feet_inches
 from rooflab.draw.scene import Dim, Scene, Shape, Slope, Stroke, Title
-from rooflab.job.option import Solved
+from rooflab.job.option import OptionResult
 
 from .parts import block, rise_text
 
 TALLEST, LOWEST = 60.0, 6.0  # of the window as it is drawn, and its sill above the floor, in
 
 
-def gable_wall(made: Solved) -> Scene:
+def gable_wall(made: OptionResult) -> Scene:
     """The wall between the inside faces of both walls, up to the ceiling line, with the highest window in it.
 
     The window's height is only drawn: what is worked out is its head.  InputError for anything but a solved option.
@@ -23,7 +23,7 @@ def gable_wall(made: Solved) -> Scene:
     >>> gable_wall(solved(Option("one"), example())).titles[0].text
     'GABLE WALL  window 6\\'-0" wide'
     """
-    must_be(made, Solved, "Solved option")
+    must_be(made, OptionResult, "Solved option")
     bay, v = made.scissor, made.room.all
     floor = pair(bay.gable.plate_height)[0]
     first, last = (end.wall.inside(end.bearing) for end in bay.ends)

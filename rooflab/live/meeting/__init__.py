@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from rooflab.job.jobfile import example, untitled
+from rooflab.job.jobfile import blank_job, example
 from rooflab.live.widgets.form import Source, job_of
 from rooflab.live.widgets.job_desk import FILE
 
@@ -30,5 +30,5 @@ def together(source: Source, path: str | os.PathLike[str] = FILE, fill: bool = F
     """
     house = job_of(source)
     if house == example() and not Path(path).exists():
-        house = untitled()  # a house of one's own begins without the words and loads of our example
+        house = blank_job()  # a house of one's own begins without the words and loads of our example
     return Meeting(Sitting(house, path, pages(), fill))

@@ -11,9 +11,9 @@ from rooflab.base.measure import InputError, feet_inches, inches
 from rooflab.draw.layout import fit
 from rooflab.draw.scene import svg
 from rooflab.draw.views.maps import fit_map
-from rooflab.job.backwards import Answer, Answers, ask_backwards
+from rooflab.job.backwards import Answer, WishAnswers, ask_backwards
 from rooflab.job.maps import STATES, Map, map_of
-from rooflab.job.option import LONGEST_NAME, Option, Solved
+from rooflab.job.option import LONGEST_NAME, Option, OptionResult
 from rooflab.job.seat_grid import GridCell, seat_grid, seats_up_to
 from rooflab.job.wishes import Wish, wish
 
@@ -65,7 +65,7 @@ class Grid(Page):
         return f"{legend} {verdicts(sitting.solved(), legend)}"
 
 
-def grid_table(solved: Solved, table: str = "<table>", columns: int = COLUMNS) -> str:
+def grid_table(solved: OptionResult, table: str = "<table>", columns: int = COLUMNS) -> str:
     """Heel and notch, a row a rafter, a column a seat; the present one in brackets."""
     seat, bearing = (min(pair(solved.option.values[name])) for name in ("seat", "bearing"))
     seats = sorted({one for one in seats_up_to(bearing) if one < bearing} - {seat}, key=lambda one: abs(one - seat))
@@ -176,7 +176,7 @@ def wishes(asked: Mapping[str, str]) -> list[Wish]:
     return [wish(row[1], row[2], asked[name]) for name, row in ASKED.items() if asked.get(name, "").strip()]
 
 
-def nearest(solved: Solved, asked: Mapping[str, str]) -> Answers:
+def nearest(solved: OptionResult, asked: Mapping[str, str]) -> WishAnswers:
     """The nearest ways from an option that holds all its numbers to what is asked; only what helps may move."""
     moves = dict.fromkeys(move for name, row in ASKED.items() if asked.get(name, "").strip() for move in row[3])
     return ask_backwards(solved.house, wishes(asked), moves, MOST)
@@ -225,7 +225,7 @@ class Asking(Page):
         return f"<table><tr>{head}</tr>{lines}</table>"
 
 
-def answers(sitting: Sitting) -> Answers:
+def answers(sitting: Sitting) -> WishAnswers:
     """The nearest options that meet what is asked.  InputError where nothing is asked."""
     asked, option = typed(sitting), from_option(sitting)
     if not any(asked.values()):
@@ -233,7 +233,7 @@ def answers(sitting: Sitting) -> Answers:
     memory = sitting.asked.get("answers")
     if memory is None or memory[0] != (option.given, asked):
         memory = sitting.asked["answers"] = ((option.given, asked), nearest(sitting.solved(option), asked))
-    found: Answers = memory[1]
+    found: WishAnswers = memory[1]
     return found
 
 

@@ -14,8 +14,8 @@ from rooflab.draw.layout import fit
 from rooflab.draw.scene import svg, width
 from rooflab.draw.views.options import sections
 from rooflab.draw.views.section import section
-from rooflab.job.option import FEWEST, Option, Solved
-from rooflab.job.table import Change, Row, before_after, found, proposals, table_of
+from rooflab.job.option import FEWEST, Option, OptionResult
+from rooflab.job.table import Change, ComparisonRow, before_after, finding_names, proposals, table_of
 from rooflab.live.widgets.rows import options_html
 
 from .controls import button, choice, label_of, number, numbered, proposed, taken, text_of, words
@@ -33,14 +33,14 @@ WIDE, LINE, CELL = 1240.0, 26.4, 5.0  # a table's width, line height and the roo
 NOTE_LINES, BOLDER = 2, 20.0  # lines of a note, and what its bold words take more than others, px
 
 
-def drawn(made: Solved, frame: tuple[float, float] = FRAME) -> str:
+def drawn(made: OptionResult, frame: tuple[float, float] = FRAME) -> str:
     """Both bays of an option in one section."""
     return svg(fit(section(made.rafters, made.scissor, made.seam), *frame, TYPE), *frame)
 
 
-def verdicts(made: Solved, before: str = "") -> str:
+def verdicts(made: OptionResult, before: str = "") -> str:
     """What an option misses and asks, by name, and why as far as a note of two lines has room after ``before``."""
-    parts = [(verdict, found(made, verdict)) for verdict in ("misses", "ask")]
+    parts = [(verdict, finding_names(made, verdict)) for verdict in ("misses", "ask")]
     said = [f"{word.capitalize()}: {', '.join(names)}." for word, names in parts if names]
     if not said:
         return "All usual limits looked at are met. Engineer, code official and manufacturer decide."
@@ -247,7 +247,7 @@ class SideBySide(Page):
     step, name = 2, "side by side"
 
     def __init__(self) -> None:
-        self._paged: tuple[list[Option], list[tuple[str, Sequence[Row]]]] = [], []
+        self._paged: tuple[list[Option], list[tuple[str, Sequence[ComparisonRow]]]] = [], []
         self._scale = SCALES[0]  # of the sections shown last
 
     @staticmethod
@@ -258,7 +258,7 @@ class SideBySide(Page):
             kept.append(sitting.now)
         return kept
 
-    def _pages(self, sitting: Sitting) -> list[tuple[str, Sequence[Row]]]:
+    def _pages(self, sitting: Sitting) -> list[tuple[str, Sequence[ComparisonRow]]]:
         """What can be shown: the sections, and the table in parts, each with its name."""
         options = self.seen(sitting)
         if self._paged[0] != options:
@@ -348,11 +348,11 @@ class SideBySide(Page):
 SCALES = tuple(0.05 * n for n in range(60, 2, -1))  # px an inch that small sections may have
 
 
-def parts_of(names: Sequence[str], rows: Sequence[Row]) -> list[tuple[str, Sequence[Row]]]:
+def parts_of(names: Sequence[str], rows: Sequence[ComparisonRow]) -> list[tuple[str, Sequence[ComparisonRow]]]:
     """The table in parts that each fit the page."""
     wide = column(len(names))
     room = TALL[1] - CELL - LINE * max(_lines(name, wide, True) for name in names)
-    parts: list[list[Row]] = [[]]
+    parts: list[list[ComparisonRow]] = [[]]
     left = room
     for row in rows:
         tall = row_lines(row, wide) * LINE + CELL
@@ -372,14 +372,14 @@ def column(count: int) -> float:
     return (WIDE - LABELS_WIDE) / max(count, 3)
 
 
-def row_lines(row: Row, wide: float) -> int:
+def row_lines(row: ComparisonRow, wide: float) -> int:
     """Lines that a row of the table takes: its longest text, and a word under it."""
     cells = enumerate(zip(row.texts, row.words, strict=True))
     texts = [_lines(held_together(text), wide, i in row.best) + bool(word) for i, (text, word) in cells]
     return max(_lines(row.label, LABELS_WIDE, True), *texts)
 
 
-def options_table(names: Sequence[str], rows: Sequence[Row]) -> str:
+def options_table(names: Sequence[str], rows: Sequence[ComparisonRow]) -> str:
     """Rows of the table of options; the best and the worst of a row by word, and the best in bold too."""
     held = [row._replace(texts=tuple(map(held_together, row.texts))) for row in rows]
     wide = LABELS_WIDE + len(names) * column(len(names))

@@ -12,8 +12,8 @@ from rooflab.base.measure import InputError
 from rooflab.draw.sheets.agreement import agreement_sheet
 from rooflab.job.agreement import agree, agreements_in
 from rooflab.job.jobfile import Job
-from rooflab.job.option import Option, Solved, adopted, with_options
-from rooflab.job.table import before_after, found, proposals
+from rooflab.job.option import Option, OptionResult, adopt, with_options
+from rooflab.job.table import before_after, finding_names, proposals
 from rooflab.live.widgets.files import free
 
 from .controls import button, choice, numbered, words
@@ -141,7 +141,7 @@ class Open(Page):
         option = sitting.options[sitting.chosen] = chosen(sitting).with_(pros=pros, cons=cons)
         house = with_options(replace(sitting.house, title=title(sitting)), sitting.options)
         try:
-            house, also = adopted(option, house), f"The house has the numbers of {option.name} now."
+            house, also = adopt(option, house), f"The house has the numbers of {option.name} now."
         except InputError as error:
             also = f"The numbers of the house stay as they were: {' '.join(error.problems)}"
         made = agree(
@@ -226,8 +226,8 @@ def open_points(sitting: Sitting) -> str:
     """Open points, as typed; else what the chosen option misses and asks, and what is always open."""
     if "open" in sitting.asked or not sitting.options:
         return str(sitting.asked.get("open", ""))
-    made: Solved = sitting.solved(chosen(sitting))
-    names: Sequence[str] = (*found(made, "misses"), *found(made, "ask"))
+    made: OptionResult = sitting.solved(chosen(sitting))
+    names: Sequence[str] = (*finding_names(made, "misses"), *finding_names(made, "ask"))
     return "\n".join([*(f"{name.capitalize()}: {WHO.get(name, 'engineer')}" for name in names), ALWAYS_OPEN][:LINES])
 
 

@@ -16,8 +16,8 @@ from rooflab.base.measure import InputError
 from rooflab.base.rows import Worked
 from rooflab.house.room import ROOM_INPUTS
 from rooflab.job.jobfile import Job
-from rooflab.job.option import MOST, Option, Solved, option_of, options_in, solved
-from rooflab.job.table import solved_all
+from rooflab.job.option import MOST, Option, OptionResult, option_of, options_in, solve_option
+from rooflab.job.table import solve_options
 from rooflab.live.topics.section import Section
 from rooflab.live.widgets.base import HERE, Widget, script
 
@@ -104,7 +104,7 @@ class Sitting:
     # --- what pages ask and change
 
     @property
-    def state(self) -> Solved:
+    def state(self) -> OptionResult:
         """The present state, worked out."""
         return self.solved()
 
@@ -116,13 +116,13 @@ class Sitting:
     def page(self) -> Page:
         return self.pages[self.at]
 
-    def solved(self, option: Option | None = None) -> Solved:
+    def solved(self, option: Option | None = None) -> OptionResult:
         """An option worked out; the present state without one."""
-        return solved(option or self.now, self.house)
+        return solve_option(option or self.now, self.house)
 
-    def all_solved(self, options: Sequence[Option]) -> tuple[Solved, ...]:
+    def all_solved(self, options: Sequence[Option]) -> tuple[OptionResult, ...]:
         """Options worked out.  InputError with every problem of every one."""
-        return solved_all(options, self.house)
+        return solve_options(options, self.house)
 
     @property
     def chosen(self) -> int:

@@ -23,8 +23,8 @@ from rooflab.draw.views.section import section
 from rooflab.house.room import ROOM_INPUTS, STOCK
 from rooflab.job.jobfile import Job, example
 from rooflab.job.maps import map_of
-from rooflab.job.option import Option, Solved, option_of, solved
-from rooflab.job.table import before_after, solved_all, table_of
+from rooflab.job.option import Option, OptionResult, option_of, solve_option
+from rooflab.job.table import before_after, solve_options, table_of
 from rooflab.live.meeting.fits import grid_table, nearest
 from rooflab.live.widgets.base import Widget, script
 from rooflab.live.widgets.controls import choice, house, measured
@@ -41,8 +41,8 @@ WINDOW = ROOM_INPUTS["window_width"]
 class State(NamedTuple):
     """A house with some numbers changed, the house as it stands, and the readings by family."""
 
-    now: Solved
-    before: Solved
+    now: OptionResult
+    before: OptionResult
     house: Job
     numbers: dict[str, Rows]
 
@@ -83,13 +83,13 @@ class OptionsTopic(Topic):
 
     def build(self, given: dict[str, Any]) -> State:
         base = option_of("as it stands", self.job)
-        now = solved(base.with_(name="now", **given), self.job)
+        now = solve_option(base.with_(name="now", **given), self.job)
         ends = {"rafter": (now.rafters, (STOCK,)), "truss": (now.scissor, ())}
         numbers = {"room": now.room}
         for family, (bay, more) in ends.items():
             rows = bay.rows()
             numbers[family] = Rows((*rows, *more), bay.symbols())
-        return State(now, solved(base, self.job), self.job, numbers)
+        return State(now, solve_option(base, self.job), self.job, numbers)
 
     def numbers(self, state: State) -> dict[str, Rows]:
         return state.numbers
@@ -168,7 +168,7 @@ def _texts(option: Option) -> dict[str, str]:
 def side_by_side(source: Source, options: Mapping[str, Mapping[str, Any]]) -> Picture:
     """Options of a house, by name and what each changes, as small sections at one scale over one table."""
     house = job_of(source)
-    made = solved_all([option_of(name, house, **changes) for name, changes in options.items()], house)
+    made = solve_options([option_of(name, house, **changes) for name, changes in options.items()], house)
     rows, size = table_of(made), (876.0, 190.0)
     said = ["Options side by side: " + ", ".join(options)]
     for row in rows:
@@ -195,7 +195,7 @@ class Chart(Widget):
 def what_fits(source: Source, across: str, up: str, reading: str, **changes: Any) -> Chart:
     """A map of a house over two inputs with lines of a reading, such as "span", "pitch", "scissor.height"."""
     job = job_of(source)
-    made = map_of(solved(option_of("as it stands", job, **changes), job).house, across, up, reading)
+    made = map_of(solve_option(option_of("as it stands", job, **changes), job).house, across, up, reading)
     drawn = svg(fit(fit_map(made, MAP, MAP_TYPE), *MAP, MAP_TYPE), *MAP)
     return Chart(f'<div style="background: #fff">{drawn}</div>', f"{made.title}. {made.words}")
 
@@ -208,7 +208,7 @@ def backwards(source: Source, **asked: str) -> Picture:
     1. Seat 3 1/2" becomes 2 13/16": truss heel 9 1/4".
     """
     house = job_of(source)
-    made = solved(option_of("as it stands", house), house)
+    made = solve_option(option_of("as it stands", house), house)
     found = nearest(made, asked)
     lines = [f"{i}. {one.why}" for i, one in enumerate(found.options, 1)] or [found.sentence]
     head = f"Must hold: {', '.join(one.text for one in found.wishes)}."

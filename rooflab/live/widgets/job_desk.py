@@ -16,7 +16,7 @@ from typing import Any
 from rooflab.base.inputs import attempt, pair, stop_on
 from rooflab.base.measure import InputError, exact, inches
 from rooflab.draw.sheets.wording import missing
-from rooflab.job.jobfile import FOLLOWS, LOADS, SHEET, Job, example, untitled
+from rooflab.job.jobfile import FOLLOWS, LOADS, SHEET, Job, blank_job, example
 from rooflab.job.schedule import TO_GIVE, TrussType
 from rooflab.job.values import at_ends, house_of, job_with, rafter_text, same, texts_of, value_text, values_of
 
@@ -47,7 +47,7 @@ def kept(path: str | os.PathLike[str], house: Job) -> Job:
     """What saving starts from: the job in the file; else ``house``, but never the words and loads of our example."""
     if Path(path).exists():
         return job(path)
-    return untitled() if house == example() else house
+    return blank_job() if house == example() else house
 
 
 def start(house: Job) -> dict[str, Any]:

@@ -72,7 +72,7 @@ def list_html(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
 
 
 def options_html(
-    names: Sequence[str], rows: Iterable[table.Row], corner: str = "<th></th>",
+    names: Sequence[str], rows: Iterable[table.ComparisonRow], corner: str = "<th></th>",
     heads: tuple[str, str] = ("<th>", "<th>"), word: str = " <i>{}</i>",
 ) -> str:  # fmt: skip
     """Options side by side, a line a reading: the rows of a table; what is best in a line is bold.

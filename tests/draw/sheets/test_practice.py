@@ -18,7 +18,7 @@ import rooflab as rl
 from rooflab import InputError
 from rooflab.draw.scene import Label, Layout
 from rooflab.draw.sheets.practice import CAUTION, MARGIN, MOST, TALL, WIDE, practice_pages, sketch
-from rooflab.lessons.exercises import KINDS, mixed
+from rooflab.lessons.exercises import KINDS, mixed_questions
 from rooflab.lessons.questions import Choice, Question
 
 FACE = get_font(findfont(FontProperties(family="DejaVu Sans")))
@@ -64,7 +64,7 @@ def test_the_file_read_back(seed: object, tmp_path: Path) -> None:
     assert path.name == "sheet.pdf"
     pages = pypdf.PdfReader(path).pages
     assert 1 <= len(pages) <= 3
-    questions = mixed(seed, 8)
+    questions = mixed_questions(seed, 8)
     texts = [" ".join(page.extract_text().split()) for page in pages]
     for page, text in zip(pages, texts, strict=True):
         assert [float(side) for side in page.mediabox[2:]] == [612, 792]
@@ -98,7 +98,7 @@ def _labels(page: Layout) -> list[str]:
 def test_a_sketch_shows_a_question_mark_and_no_number(kind: str) -> None:
     """What is asked for is marked; no length stands in the picture, so that none is given away."""
     for number in range(1, 3):
-        (question,) = mixed(f"sketch {number}", 1, (kind,))
+        (question,) = mixed_questions(f"sketch {number}", 1, (kind,))
         scene = sketch(question)
         if scene is not None:
             assert [dim.text for dim in scene.dims] == ["?"]

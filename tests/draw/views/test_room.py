@@ -18,7 +18,7 @@ from rooflab.draw.layout import fit
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.room import LOWEST, gable_wall
 from rooflab.job.jobfile import example
-from rooflab.job.option import Option, Solved, solved
+from rooflab.job.option import Option, OptionResult, solve_option
 from tests.tools.pictures import LARGE, SMALL, faults
 
 CORNERS: tuple[dict[str, Any], ...] = (
@@ -29,8 +29,8 @@ CORNERS: tuple[dict[str, Any], ...] = (
 )  # fmt: skip
 
 
-def made(**changes: Any) -> Solved:
-    return solved(Option("one", **changes), example())
+def made(**changes: Any) -> OptionResult:
+    return solve_option(Option("one", **changes), example())
 
 
 def anything(seed: int) -> dict[str, Any]:
@@ -77,5 +77,5 @@ def test_window_header_and_casing_stand_inside_the_wall(case: dict[str, Any]) ->
 
 
 def test_only_a_solved_option_is_drawn() -> None:
-    with pytest.raises(InputError, match="is not a Solved"):
+    with pytest.raises(InputError, match="is not a OptionResult"):
         gable_wall("house")  # type: ignore[arg-type]

@@ -19,8 +19,8 @@ from pypdf import PdfReader
 from rooflab import InputError, Job
 from rooflab.base.measure import feet_inches
 from rooflab.job.agreement import agreements_in
-from rooflab.job.jobfile import example, untitled
-from rooflab.job.option import MOST, Option, adopted, options_in, solved
+from rooflab.job.jobfile import blank_job, example
+from rooflab.job.option import MOST, Option, adopt, options_in, solve_option
 from rooflab.job.table import table_of
 from rooflab.live import Meeting, together
 from rooflab.live.meeting.controls import taken
@@ -251,7 +251,7 @@ def test_what_is_asked_for_holds_when_worked_out_afresh(table: Meeting) -> None:
     table.do("press", "keep", "0")
     option = table.sitting.options[0]
     assert option.values["seat"] == 2.8125 and option.name == 'Seat 2 13/16"'
-    assert feet_inches(solved(option, table.sitting.house).scissor.left.heel) == '9 1/4"'
+    assert feet_inches(solve_option(option, table.sitting.house).scissor.left.heel) == '9 1/4"'
     table.do("go", "", "back")
     assert "not a length" in table.do("set", "heel", "high")
 
@@ -290,7 +290,7 @@ def test_a_house_that_changed_since_overwrites_no_option(table: Meeting, tmp_pat
     keep(table, CHANGES[:1])
     agree(table)
     house = Job.load(tmp_path / "house.json")
-    adopted(Option("wider", span="30'"), house).save(tmp_path / "house.json")
+    adopt(Option("wider", span="30'"), house).save(tmp_path / "house.json")
     other = together(Job.load(tmp_path / "house.json"), tmp_path / "house.json")
     assert other.sitting.his.name == "As the house stands now" and other.sitting.his.text("span") == "30'-0\""
     other.do("go", "", "1")
@@ -336,7 +336,7 @@ def test_open_points_need_someone_who_answers() -> None:
 
 
 def test_a_house_of_ones_own_begins_without_our_loads(table: Meeting, tmp_path: Path) -> None:
-    assert table.sitting.house == untitled()
+    assert table.sitting.house == blank_job()
     example().with_(title="His").save(tmp_path / "house.json")
     assert together(Job.load(tmp_path / "house.json"), tmp_path / "house.json").sitting.house.loads == example().loads
 
