@@ -20,7 +20,7 @@ from rooflab.checks.assumptions import Assumptions, Carries, carries, gathered
 from rooflab.checks.warmth import OverPlate, over_plate
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import set_fields
-from rooflab.house.readings import READINGS
+from rooflab.house.readings import reading_of
 from rooflab.house.room import STOCK, room_of
 from rooflab.house.seam import Comparison, Tail, compare, tail_and_soffit
 
@@ -243,7 +243,7 @@ class OptionResult:
     assumptions: Assumptions = field(repr=False)
 
 
-STOCK_ROW = next(row for row in READINGS if row.name == "stock_length")
+STOCK_ROW = reading_of("rafter", "stock_length")
 
 
 def solve_option(option: Option, house: Job) -> OptionResult:

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from rooflab.base.measure import LEVEL, feet_inches
 from rooflab.checks.assumptions import ALWAYS, ORDER
-from rooflab.house.readings import READINGS
+from rooflab.house.readings import reading_of
 
 from .option import OptionResult
 
@@ -63,7 +63,7 @@ def least_r(s: OptionResult) -> float:
     return min(plate.values["r_outside"] for plate in s.plates)
 
 
-NOTCH = next(row for row in READINGS if row.name == "notch_ratio")
+NOTCH = reading_of("rafter", "notch_ratio")
 
 
 def notches(s: OptionResult) -> list[float]:

@@ -21,7 +21,7 @@ from rooflab.checks.strength import STRENGTH
 from rooflab.checks.warmth import HEIGHTS, over_plate
 from rooflab.house.bays import RafterBay, ScissorBay, apex_stands, scissor_ends, steeper
 from rooflab.house.planes import Gable, ridge_at, ridge_stands, roof_end, set_fields
-from rooflab.house.readings import READINGS
+from rooflab.house.readings import READINGS, reading_of
 from rooflab.house.room import ROOM, STOCK, room_symbols
 
 from .jobfile import Job
@@ -216,7 +216,7 @@ class Sweep:
             if name in {row.name for row in HEIGHTS}:
                 assumed = assumptions_of(self.house)
                 return over_plate(bay, assumed.r, assumed.per_inch, end=end).values[name]
-            return next(row for row in bay.rows() if row.name == name).of(bay.symbols(end))
+            return reading_of(bay.kind, name).of(bay.symbols(end))
 
     def _room(self) -> dict[str, Any]:
         if "room" not in self.kept:
