@@ -1,8 +1,8 @@
 """The face of panels, pictures and paper, Rooflab Sans, and how wide its letters are.
 
 It is a part of DejaVu Sans, regular and bold (``fonts/LICENSE.txt``), without kerning: a text is as wide as its
-letters.  A page that may not load it shows one of ``FAMILIES``; none of these is wider, so that all texts keep their
-places.
+letters.  A page that may not load it shows one of ``FAMILIES``: of 360 texts of the pictures
+seven short ones in capitals are wider in Liberation Sans (as wide as Arial), by 6 % at most; the others narrower.
 """
 
 from __future__ import annotations
