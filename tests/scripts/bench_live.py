@@ -28,9 +28,9 @@ INLINE = """import matplotlib.pyplot as plt
 from matplotlib.patches import Polygon
 from ipywidgets import FloatSlider, interact
 from rooflab import Gable, RafterBay, ScissorBay, compare
-from rooflab.layout import fit
-from rooflab.scene import STYLES
-from rooflab.views import section
+from rooflab.draw.layout import fit
+from rooflab.draw.scene import STYLES
+from rooflab.draw.views.section import section
 
 %matplotlib inline
 

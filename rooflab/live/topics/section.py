@@ -206,7 +206,9 @@ class Section(HouseTopic):
             gap = getattr(state.seam, name)
             word = "level" if abs(gap) < LEVEL else "truss high" if gap > 0 else "truss low"
             return Row(entry.key, entry.label, feet_inches(gap), word, "")
-        return Row(entry.key, entry.label, numbers[bay].reading(name).text, self.word(entry.key, state), verdict)
+        reading = next(one for one in numbers[bay].rows() if one.name == name)
+        worked = Worked(name, reading.label, reading.of(numbers[bay].symbols()), reading.unit, "", "")
+        return Row(entry.key, entry.label, worked.text, self.word(entry.key, state), verdict)
 
     def word(self, key: str, state: State) -> str:
         if key == "rafter.notch_depth":

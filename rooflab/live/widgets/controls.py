@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from rooflab.base.inputs import INPUTS, Input, read_word
@@ -57,13 +58,20 @@ class Control(NamedTuple):
 
     def field(self, text: str) -> dict[str, Any]:
         """Where the slider stands for a text, how the text is written, and whether it cannot be read."""
-        problems: list[str] = []
-        value, number, shown = self.value(text, problems), None, text
-        if not problems and self.choices:
-            number, shown = (self.choices.index(value) if value in self.choices else None), value
-        elif not problems and value is not None:
-            number, shown = value, self.show(value)
-        return {"number": number, "text": shown, "bad": bool(problems), "off": False}
+        number, shown, bad = _stands(self, text)
+        return {"number": number, "text": shown, "bad": bad, "off": False}
+
+
+@lru_cache(1024)
+def _stands(control: Control, text: str) -> tuple[Any, str, bool]:
+    """Where the slider of a control stands for a text, the text as it is written, and whether it cannot be read."""
+    problems: list[str] = []
+    value = control.value(text, problems)
+    if problems or value is None:
+        return None, text, bool(problems)
+    if control.choices:
+        return (control.choices.index(value) if value in control.choices else None), value, False
+    return value, control.show(value), False
 
 
 def ranged(
