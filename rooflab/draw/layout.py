@@ -19,10 +19,10 @@ from .placing import (
     GAP,
     ROW,
     Box,
-    Item,
+    RowDimension,
     band,
     edges,
-    flat,
+    flat_texts,
     level_rows,
     mark_at,
     overlap,
@@ -31,7 +31,7 @@ from .placing import (
     touches,
     union,
     within,
-    wrapped,
+    wrap,
 )
 from .scene import Dim, Label, Layout, Point, Scene, Shape, Slope, Stroke, Title, width
 
@@ -58,7 +58,7 @@ class Plan:
     inner: Box = (0.0, 0.0, 0.0, 0.0)  # the work with the marks on it: chains stand outside
     outer: Box = (0.0, 0.0, 0.0, 0.0)
     base: float = 0.0  # where the level chains begin
-    rows: dict[str, list[list[Item]]] = field(default_factory=dict)
+    rows: dict[str, list[list[RowDimension]]] = field(default_factory=dict)
 
     def at(self, point: Point) -> Point:
         return (point[0] - self.x0) * self.scale, (self.y1 - point[1]) * self.scale
@@ -185,7 +185,7 @@ class _Sheet:
                 self.plumb_text(item, line, sign)
             edge = line + sign * band(row, size)
 
-    def plumb_text(self, item: Item, line: float, sign: int) -> None:
+    def plumb_text(self, item: RowDimension, line: float, sign: int) -> None:
         size, middle, name = self.size, (item.low + item.high) / 2, item.dim.name
         if item.how == "turned":
             self.write(Label(name, item.dim.text, line + sign * 0.95 * size, item.centre, "middle", size, True))
@@ -229,7 +229,7 @@ class _Sheet:
         tried = [(aside, sign) for aside in (0.0, 1.5, 4.0) for sign in (-1, 1)] if abs(ya - yb) >= 1.6 * size else []
         for aside, sign in tried:
             line, anchor = x + sign * aside * size, "end" if sign < 0 else "start"
-            if not self.free([flat((line, ya), (line, yb))]):
+            if not self.free([flat_texts((line, ya), (line, yb))]):
                 continue
             for part in (0.35, 0.5, 0.2, 0.7):
                 y = ya + (yb - ya) * part
@@ -355,7 +355,7 @@ def fit_large(scene: Scene, wide: float, tall: float, size: float) -> Layout:
         title._replace(text=line)
         for title in scene.titles
         if title.name != "caution"
-        for line in wrapped(_shorter(title.text, room, size), room, size)
+        for line in wrap(_shorter(title.text, room, size), room, size)
     )
     notes = tuple(note._replace(text=_shorter(note.text, room, size)) for note in scene.notes)
     scene = replace(scene, titles=titles, notes=notes)

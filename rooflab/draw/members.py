@@ -18,13 +18,13 @@ BOARD = 1.5  # thickness of one top plate, in
 Part = Shape | Stroke
 
 
-def drawn(parts: list[Part]) -> tuple[tuple[Shape, ...], tuple[Stroke, ...]]:
+def parts_drawing(parts: list[Part]) -> tuple[tuple[Shape, ...], tuple[Stroke, ...]]:
     """Shapes and strokes of a list of parts."""
     shapes = tuple(part for part in parts if isinstance(part, Shape))
     return shapes, tuple(part for part in parts if isinstance(part, Stroke))
 
 
-def mirrored(end: End, points: tuple[Point, ...]) -> tuple[Point, ...]:
+def points_at(end: End, points: tuple[Point, ...]) -> tuple[Point, ...]:
     """Points given in from the outside face and up from the plate, where the end stands."""
     return tuple((end.wall.inside(x), end.plate + y) for x, y in points)
 
@@ -42,7 +42,7 @@ def rafter_outline(bay: RafterBay, side: str = "left") -> tuple[Point, ...]:
     notch: tuple[Point, ...] = (under(0.0), (0.0, 0.0), (seat, 0.0)) if tail < 0 else ((0.0, 0.0), (seat, 0.0))
     low = (under(tail),) if tail < 0 else ()
     bottom = (*low, *notch, under(ridge))
-    return mirrored(end, (*bottom, (ridge, top + m * ridge), (tail, top + m * tail)))
+    return points_at(end, (*bottom, (ridge, top + m * ridge), (tail, top + m * tail)))
 
 
 def chord_outlines(
@@ -69,7 +69,7 @@ def chord_outlines(
     wedge: tuple[Point, ...] = ((0.0, -99.0), (reach, -99.0), (reach, 999.0), (0.0, 999.0))
     for plane in ((-m, 1.0, under), (c, -1.0, -(floor + deep)), (0.0, -1.0, 0.0)):
         wedge = clip(wedge, *plane)
-    return mirrored(end, top), mirrored(end, bottom), mirrored(end, wedge)
+    return points_at(end, top), points_at(end, bottom), points_at(end, wedge)
 
 
 def _butt(end: End, m: float, under: float, thick: float) -> tuple[Point, ...]:
@@ -91,7 +91,7 @@ def wall(end: End, name: str, depth: float = WALL) -> list[Part]:
     """Double top plate on studs, cut off below."""
     rows = [(0.0, -BOARD), (-BOARD, -2 * BOARD), (-2 * BOARD, -depth)]
     return [
-        Shape(f"{name} {part}", mirrored(end, ((0, y0), (end.bearing, y0), (end.bearing, y1), (0, y1))), "wall")
+        Shape(f"{name} {part}", points_at(end, ((0, y0), (end.bearing, y0), (end.bearing, y1), (0, y1))), "wall")
         for part, (y0, y1) in zip(("plate", "lower plate", "stud"), rows, strict=True)
     ]
 
@@ -101,12 +101,12 @@ def roof_skin(bay: Bay, end: End, name: str, stop: float, fascia: float = 5.5) -
     m, thick = abs(end.roof.slope), float(geo.plumb_depth(bay.gable.sheathing, abs(end.roof.slope)))
     tail = -end.overhang
     skin = tuple((x, end.heel + m * x + d) for x, d in ((tail, 0), (stop, 0), (stop, thick), (tail, thick)))
-    parts: list[Part] = [Shape(f"{name} sheathing", mirrored(end, skin), "sheathing")] if thick else []
+    parts: list[Part] = [Shape(f"{name} sheathing", points_at(end, skin), "sheathing")] if thick else []
     if end.overhang:
         out = tail - SUBFASCIA
         top = end.heel + m * out
         board = (tail, top), (out, top), (out, top - fascia), (tail, top - fascia)
-        parts.append(Shape(f"{name} subfascia", mirrored(end, board), "board"))
+        parts.append(Shape(f"{name} subfascia", points_at(end, board), "board"))
     return parts
 
 
@@ -128,7 +128,7 @@ def _webs(bay: ScissorBay, end: End) -> list[Part]:
     third = end.run / 3
     ends = [(3 * third, 3 * third), (2 * third, 1.5 * third), (2 * third, 3 * third)]
     return [
-        Stroke("web", mirrored(end, ((top, under + m * top), (low, over + c * low))), "web")
+        Stroke("web", points_at(end, ((top, under + m * top), (low, over + c * low))), "web")
         for top, low in ends
         if under + m * top - over - c * low > 1
     ]

@@ -14,12 +14,12 @@ Box = tuple[float, float, float, float]
 # --- lines of text ---------------------------------------------------------------------------------------------------
 
 
-def wrapped(words: str, wide: float, size: float) -> list[str]:
+def wrap(words: str, wide: float, size: float) -> list[str]:
     """Words in lines no wider than ``wide``; a word that is wider is broken, a fraction stays with its inches.
 
-    >>> wrapped("heel and tail", 40, 10)
+    >>> wrap("heel and tail", 40, 10)
     ['heel', 'and tail']
-    >>> wrapped("plate 8'-1 1/8", 40, 10)
+    >>> wrap("plate 8'-1 1/8", 40, 10)
     ['plate', "8'-1 1/8"]
     """
     lines = [""]
@@ -39,7 +39,7 @@ def wrapped(words: str, wide: float, size: float) -> list[str]:
 # --- dimension chains ------------------------------------------------------------------------------------------------
 
 
-class Item(NamedTuple):
+class RowDimension(NamedTuple):
     """A dimension in its row: its ends along the row, where its text stands and how."""
 
     dim: Dim
@@ -77,27 +77,27 @@ def spread(wanted: Sequence[float], sizes: Sequence[float], gap: float) -> list[
     return [centre for members in groups for centre in place(members)]
 
 
-def level_rows(dims: Sequence[Dim], x0: float, scale: float, size: float) -> list[list[Item]]:
+def level_rows(dims: Sequence[Dim], x0: float, scale: float, size: float) -> list[list[RowDimension]]:
     """Rows of the bottom chains: one a level, and one for each dimension without room for its text between others."""
-    rows: list[list[Item]] = []
+    rows: list[list[RowDimension]] = []
     for level in sorted({dim.level for dim in dims}):
-        row: list[Item] = []
-        own: list[Item] = []
+        row: list[RowDimension] = []
+        own: list[RowDimension] = []
         chain = sorted((d for d in dims if d.level == level), key=lambda d: d.a[0] + d.b[0])
         for index, dim in enumerate(chain):
             low, high = sorted(((dim.a[0] - x0) * scale, (dim.b[0] - x0) * scale))
             wide = width(dim.text, size)
             if wide + 0.9 * size <= high - low:
-                row.append(Item(dim, low, high, (low + high) / 2, wide, "on"))
+                row.append(RowDimension(dim, low, high, (low + high) / 2, wide, "on"))
                 continue
             first, last = index == 0 and len(chain) > 1, index == len(chain) - 1
             centre = low - wide / 2 - 0.45 * size if first else high + wide / 2 + 0.45 * size
-            (row if first or last else own).append(Item(dim, low, high, centre, wide, "out"))
+            (row if first or last else own).append(RowDimension(dim, low, high, centre, wide, "out"))
         rows += [row] * bool(row) + [[item] for item in own]
     return rows
 
 
-def plumb_rows(dims: Sequence[Dim], y1: float, scale: float, size: float, tight: bool) -> list[list[Item]]:
+def plumb_rows(dims: Sequence[Dim], y1: float, scale: float, size: float, tight: bool) -> list[list[RowDimension]]:
     """Rows of the chains at the left or the right, one a level; texts are spread so that none touches another.
 
     ``tight`` turns a long text along its line even where the line is shorter.
@@ -114,14 +114,14 @@ def plumb_rows(dims: Sequence[Dim], y1: float, scale: float, size: float, tight:
         placed = spread([(low + high) / 2 for low, high in spans], sizes, 0.35 * size)
         rows.append(
             [
-                Item(dim, low, high, centre, w, "turned" if turn else "beside")
+                RowDimension(dim, low, high, centre, w, "turned" if turn else "beside")
                 for dim, (low, high), centre, w, turn in zip(chain, spans, placed, wide, turned, strict=True)
             ]
         )
     return rows
 
 
-def band(row: Sequence[Item], size: float) -> float:
+def band(row: Sequence[RowDimension], size: float) -> float:
     """Width of a plumb row from its line outward, its texts included."""
     return max(0.9 * size if item.how == "turned" else item.wide for item in row) + 0.7 * size
 
@@ -132,7 +132,7 @@ GAP, FIRST, ROW = 0.9, 1.3, 2.2  # gap before a line, text above the first level
 # --- slope marks -----------------------------------------------------------------------------------------------------
 
 
-class Mark(NamedTuple):
+class SlopeMark(NamedTuple):
     """A placed slope mark: corner of the right angle, end of the level leg, end of the plumb leg, and its texts."""
 
     corner: Point
@@ -147,7 +147,7 @@ class Mark(NamedTuple):
         return level, (cx - 0.5, min(cy, ny), cx + 0.5, max(cy, ny)), *(label.box for label in self.labels)
 
 
-def mark_at(slope: Slope, at: Point, size: float) -> Mark:
+def mark_at(slope: Slope, at: Point, size: float) -> SlopeMark:
     """A right triangle off a plane's point: twelve level, the rise plumb, on the side where the plane leaves room."""
     steep = abs(slope.slope)
     wide = 2.6 * size / max(1.0, steep)
@@ -161,7 +161,7 @@ def mark_at(slope: Slope, at: Point, size: float) -> Mark:
     twelve = Label(slope.name, "12", x, corner[1] - up * 0.75 * size, "middle", size)
     side = corner[0] - hand * 0.35 * size
     rise = Label(slope.name, slope.rise, side, (corner[1] + near[1]) / 2, "end" if hand > 0 else "start", size)
-    return Mark(corner, far, near, (twelve, rise))
+    return SlopeMark(corner, far, near, (twelve, rise))
 
 
 # --- what touches what -----------------------------------------------------------------------------------------------
@@ -172,7 +172,7 @@ def union(boxes: Sequence[Box]) -> Box:
     return min(left), min(top), max(right), max(bottom)
 
 
-def flat(p: Point, q: Point) -> Box:
+def flat_texts(p: Point, q: Point) -> Box:
     return min(p[0], q[0]), min(p[1], q[1]) + 3, max(p[0], q[0]), max(p[1], q[1]) - 3
 
 

@@ -86,18 +86,18 @@ CUTTING: tuple[Reading, ...] = tuple(
 """Readings of a rafter as it is cut; symbols as in ``READINGS``."""
 
 
-class Mark(NamedTuple):
+class TapeMark(NamedTuple):
     """A tape mark: its name, what it is, how it is drawn ("plumb" or "squared up"), where (in), and as printed."""
 
     name: str
     label: str
     how: str
     at: float
-    printed: float
+    tape: float
 
     @property
     def text(self) -> str:
-        return feet_inches(self.printed)
+        return feet_inches(self.tape)
 
 
 class Square(NamedTuple):
@@ -117,7 +117,7 @@ class Square(NamedTuple):
         return f'{self.rise_text} on the {self.rise_arm}, 12" on the {self.run_arm}'
 
 
-class Step(NamedTuple):
+class SquareStep(NamedTuple):
     """One step of the framing square: "run" or "tail", its number, its level run, its length along the edge, and the
     tape mark at its end, counted along the edge from the plumb line of the ridge itself, in."""
 
@@ -201,14 +201,14 @@ class Cut:
 
     # --- tape marks
 
-    def _mark(self, name: str, label: str, how: str, along: float, total: float) -> Mark:
+    def _mark(self, name: str, label: str, how: str, along: float, total: float) -> TapeMark:
         """``along`` and ``total`` count from the ridge's end of the edge; hooked at the tail, what is left of it."""
         if self.hook == "ridge":
-            return Mark(name, label, how, along, sixteenth(along))
-        return Mark(name, label, how, total - along, sixteenth(total) - sixteenth(along))
+            return TapeMark(name, label, how, along, sixteenth(along))
+        return TapeMark(name, label, how, total - along, sixteenth(total) - sixteenth(along))
 
     @cached_property
-    def marks(self) -> tuple[Mark, ...]:
+    def marks(self) -> tuple[TapeMark, ...]:
         """Marks along the top edge, in order from the hook; those from the tail are the printed total less the others.
 
         Plumb marks are drawn with the square; the birdsmouth's corner and the seat's inside end are squared up to the
@@ -227,12 +227,12 @@ class Cut:
         marks = sorted((self._mark(*row, total) for row in made), key=lambda mark: mark.at)
         return tuple(mark for mark in marks if mark.at >= 0)
 
-    def mark(self, name: str) -> Mark:
+    def mark(self, name: str) -> TapeMark:
         """The mark of that name on the top edge."""
         return next(mark for mark in self.marks if mark.name == name)
 
     @cached_property
-    def bottom_marks(self) -> tuple[Mark, ...]:
+    def bottom_marks(self) -> tuple[TapeMark, ...]:
         """Marks along the bottom edge, from the lower end of the same plumb cut; plumb lines stand as far as on top.
 
         Without an overhang the bottom edge ends at the seat, and nothing can be hooked at the tail: no marks then.
@@ -254,7 +254,7 @@ class Cut:
         """Lengths between the plumb marks as they are printed: differences of printed marks, so that they add up."""
         plumb = [mark for mark in self.marks if mark.how == "plumb"]
         return tuple(
-            (f"{a.label} to {b.label[0].lower()}{b.label[1:]}", b.printed - a.printed)
+            (f"{a.label} to {b.label[0].lower()}{b.label[1:]}", b.tape - a.tape)
             for a, b in zip(plumb, plumb[1:], strict=False)
         )
 
@@ -300,16 +300,18 @@ class Cut:
     # --- stepping off
 
     @cached_property
-    def steps(self) -> tuple[Step, ...]:
+    def steps(self) -> tuple[SquareStep, ...]:
         """Steps of 12 in of run from the plumb line of the ridge to the building line, then on to the tail.
 
         The steps of the run add up to the line length.  7 in 12, span 16 ft: eight steps of 13.89 in, 111.1 in
         (NAVEDTRA 14044, fig. 2-17).
         """
-        m, made, level = self.slope, list[Step](), 0.0
+        m, made, level = self.slope, list[SquareStep](), 0.0
         for part, run in (("run", self.values["run"]), ("tail", self.values["o"])):
             whole, odd = whole_steps(run)
             for number, one in enumerate([STEP] * whole + [odd] * (odd > 0), 1):
                 level += one
-                made.append(Step(part, number, one, float(geo.line_length(one, m)), float(geo.line_length(level, m))))
+                made.append(
+                    SquareStep(part, number, one, float(geo.line_length(one, m)), float(geo.line_length(level, m)))
+                )
         return tuple(made)

@@ -135,7 +135,7 @@ def test_hooked_at_the_tail() -> None:
     assert [mark.name for mark in other.marks] == ["tail", "corner", "seat end", "building line", "ridge"]
     assert other.mark("building line").at == pytest.approx(20.0) and other.mark("ridge").at == pytest.approx(199.0625)
     for name in ("building line", "corner", "seat end"):
-        assert other.mark(name).printed + HAND.mark(name).printed == 199.0625
+        assert other.mark(name).tape + HAND.mark(name).tape == 199.0625
 
 
 def test_odd_steps() -> None:
@@ -193,7 +193,7 @@ def test_printed_chains_add_up(bay: RafterBay, end: str, hook: str) -> None:
     assert sum(length for _, length in one.chain) == rl.sixteenth(one.values["cut_length"])
     for (_, length), a, b in zip(one.chain, plumb, plumb[1:], strict=False):
         assert abs(length - (b.at - a.at)) <= 1 / 16 + 1e-5
-    assert all((mark.printed * 16).is_integer() for mark in (*one.marks, *one.bottom_marks))
+    assert all((mark.tape * 16).is_integer() for mark in (*one.marks, *one.bottom_marks))
     assert [mark.at for mark in one.marks] == sorted(mark.at for mark in one.marks) and one.marks[0].at == 0
 
 

@@ -16,7 +16,7 @@ from rooflab.base.files import new_file
 from rooflab.base.inputs import must_be
 from rooflab.base.measure import InputError, feet_inches
 from rooflab.checks.loads import CAUTION
-from rooflab.draw.placing import Box, wrapped
+from rooflab.draw.placing import Box, wrap
 from rooflab.draw.scene import Layout
 from rooflab.draw.views.options import sections
 from rooflab.draw.views.section import section
@@ -124,10 +124,10 @@ def _table(made: Sequence[OptionResult], differing: Sequence[TableRow], wide: fl
     rows: list[Row] = []
 
     def lines(texts: Sequence[str]) -> list[str]:
-        return [line for words in texts for line in wrapped(words, inner, size)]
+        return [line for words in texts for line in wrap(words, inner, size)]
 
     def add(what: str, cells: Sequence[list[str]]) -> None:
-        columns = list(zip((0.0, *starts), (wrapped(what, label - size, size), *cells), strict=True))
+        columns = list(zip((0.0, *starts), (wrap(what, label - size, size), *cells), strict=True))
         for i in range(max(len(column) for _, column in columns)):
             rows.append(tuple((x, column[i]) for x, column in columns if i < len(column)))
 

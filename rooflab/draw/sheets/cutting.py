@@ -15,7 +15,7 @@ from rooflab.draw.placing import Box
 from rooflab.draw.scene import Layout
 from rooflab.draw.views.cutting import birdsmouth, cut_drawing, framing_square, stepping
 from rooflab.house.bays import RafterBay
-from rooflab.house.cutting import Cut, Mark
+from rooflab.house.cutting import Cut, TapeMark
 
 from .page import LETTER, Page, write_pdf
 from .template import CAUTION, SAW, numbers_of
@@ -43,7 +43,7 @@ def _table(page: Page, cut: Cut, y: float) -> float:
         page.rule(x0, x1, y + 0.6 * LINE)
         y += 1.4 * LINE
 
-    def rows(marks: Sequence[Mark]) -> None:
+    def rows(marks: Sequence[TapeMark]) -> None:
         nonlocal y
         for mark in marks:
             page.text(x0, y, mark.label)

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from rooflab.base.files import new_file
 from rooflab.base.measure import InputError
 from rooflab.draw.layout import fit_large
-from rooflab.draw.placing import wrapped
+from rooflab.draw.placing import wrap
 from rooflab.draw.scene import Layout, Scene, width
 
 from .page import LETTER, Page, Row, write_pdf
@@ -66,7 +66,7 @@ def _down(page: Page, part: Part, x: float, y: float) -> float:
 
 def _part(words: str, wide: float, mark: str = "") -> Part:
     hang = width(f"{mark} ", SIZE) if mark else 0.0
-    lines = wrapped(words, wide - hang, SIZE)
+    lines = wrap(words, wide - hang, SIZE)
     first = f"{mark} {lines[0]}" if mark else lines[0]
     return [((0.0, first),), *(((hang, line),) for line in lines[1:])]
 
@@ -85,13 +85,13 @@ def _question(number: int, prompt: str, choices: Sequence[str]) -> Part:
             part, longer = [*part, ((hang, line),)], f"[  ] {choice}"
         line = longer
     wide = HALF - hang  # one line, or several where it is too long
-    first, *others = wrapped(line, wide, SIZE) if width(line, SIZE) > wide else [line]
+    first, *others = wrap(line, wide, SIZE) if width(line, SIZE) > wide else [line]
     return [*part, ((hang, first),), *(((hang + width("[  ] ", SIZE), other),) for other in others)]
 
 
 def _formula(parts: Sequence[str], wide: float) -> Part:
     """A reading and what it equals; it goes on below, further in, where it has no room."""
-    lines = wrapped(" = ".join(filter(None, parts)), wide - 2 * SIZE, SIZE)
+    lines = wrap(" = ".join(filter(None, parts)), wide - 2 * SIZE, SIZE)
     return [((0.0, lines[0]),), *(((2 * SIZE, line),) for line in lines[1:])]
 
 

@@ -13,7 +13,7 @@ from typing import NamedTuple
 from rooflab.base.files import check_new, write_new
 from rooflab.base.measure import InputError, feet_inches
 from rooflab.draw.layout import layout
-from rooflab.draw.placing import Box, wrapped
+from rooflab.draw.placing import Box, wrap
 from rooflab.draw.scene import Label, Layout, Point, Scene, Shape, Stroke, width
 
 POINTS = 72.0
@@ -53,7 +53,7 @@ def block(heading: str, texts: Sequence[str], wide: float, size: float, mark: st
     rows: list[Row] = []
     hang = width(f"{mark} ", size) if mark else 0.0
     for words in filter(str.strip, texts):
-        for i, line in enumerate(wrapped(words, wide - hang, size)):
+        for i, line in enumerate(wrap(words, wide - hang, size)):
             rows.append(((0.0, mark), (hang, line)) if mark and i == 0 else ((hang, line),))
     return Block(shortened(heading.upper(), wide, size), tuple(rows))
 

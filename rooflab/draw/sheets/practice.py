@@ -15,8 +15,8 @@ from rooflab.base.files import new_file
 from rooflab.base.inputs import stop_on
 from rooflab.base.measure import InputError
 from rooflab.draw.layout import fit
-from rooflab.draw.members import drawn, rafter_parts, ridge_board
-from rooflab.draw.placing import wrapped
+from rooflab.draw.members import parts_drawing, rafter_parts, ridge_board
+from rooflab.draw.placing import wrap
 from rooflab.draw.scene import Dim, Layout, Scene, Stroke, box, cut
 from rooflab.draw.views.details import rafter_heel, truss_heel
 from rooflab.draw.views.profile import profile
@@ -44,7 +44,7 @@ TOGETHER = re.compile(r"(\d) (\d+/\d+)|(\d) (in 12)")  # what no line is broken 
 def _lines(words: str, wide: float, size: float) -> list[str]:
     """Words in lines; fractions and pitches stay whole."""
     held = TOGETHER.sub(lambda found: found[0].replace(" ", "~"), words)
-    return [line.replace("~", " ") for line in wrapped(held, 0.96 * wide, size)]
+    return [line.replace("~", " ") for line in wrap(held, 0.96 * wide, size)]
 
 
 CAUTION_LINES = _lines(CAUTION, WIDE - 2 * MARGIN, LEAST)
@@ -86,7 +86,7 @@ def _half(bay: RafterBay, reading: str) -> Scene | None:
     end, x = bay.left, bay.peak[0]
     out, far = -end.overhang, x if reading in ("run", "peak_height", "ridge_top") else 36.0  # tails: the eave alone
     parts = cut([*rafter_parts(bay), *ridge_board(bay)], box(out - 4, -40, far, 999))
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     dims = {
         "run": Dim("run", "", (0.0, -30.0), (x, -30.0), "bottom"),
         "peak_height": Dim("peak_height", "", (x, 0.0), (x, bay.peak_height), "right"),

@@ -13,10 +13,10 @@ from pathlib import Path
 from rooflab.base.files import check_new, path_for
 from rooflab.base.inputs import must_be
 from rooflab.base.measure import InputError, feet_inches
-from rooflab.draw.placing import wrapped
+from rooflab.draw.placing import wrap
 from rooflab.draw.scene import Layout, Scene
 from rooflab.draw.views.plan import framing, notes
-from rooflab.draw.views.profile import dropped, gable_scene, profile_scene
+from rooflab.draw.views.profile import gable_end_truss, gable_scene, profile_scene
 from rooflab.job.jobfile import Job
 from rooflab.job.schedule import TrussType
 
@@ -141,7 +141,7 @@ def _gable_pages(job: Job, kind: TrussType, paper: str) -> list[JobPage]:
     size, heading = SIZES[paper], f"Gable end truss, type {kind.mark}: {kind.gable_ends}"
     words = say.gable_words(job, kind)
     try:
-        bay = dropped(kind.bay(job.scissor), *job.outlooker)
+        bay = gable_end_truss(kind.bay(job.scissor), *job.outlooker)
     except InputError as error:
         said = (*error.problems, *words)
         return _texts(job, paper, heading, lambda wide: [block("Cannot be dropped", said, wide, size)])
@@ -180,7 +180,7 @@ def schedule_block(job: Job, wide: float, size: float) -> Block:
         cells = (kind.mark, str(kind.count), feet_inches(kind.spacing), feet_inches(kind.length), jog,
                  str(kind.gable_ends or "-"), str(kind.doubled or "-"))  # fmt: skip
         rows.append(tuple(zip(starts, cells, strict=False)))
-        remark = wrapped(kind.remark, wide - starts[1], size) if kind.remark.strip() else []
+        remark = wrap(kind.remark, wide - starts[1], size) if kind.remark.strip() else []
         rows += [((starts[1], line),) for line in remark]
     return Block("Truss schedule", tuple(rows))
 

@@ -15,9 +15,9 @@ from rooflab.base.files import new_file, write_new
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import must_be
 from rooflab.draw.layout import fit
-from rooflab.draw.placing import wrapped
+from rooflab.draw.placing import wrap
 from rooflab.draw.scene import Layout
-from rooflab.draw.views.review import laid_over
+from rooflab.draw.views.review import review_overlay
 from rooflab.shop.checklist import completeness
 from rooflab.shop.items import label
 from rooflab.shop.review import DEFER, NOT_SHOWN, RESOLVE, Review
@@ -183,7 +183,7 @@ class _Record:
             self.pages.append(Page(WIDE, TALL, MARGIN, SIZE))
 
     def text(self, words: str, size: float = SIZE) -> None:
-        for line in wrapped(words, WIDE - 2 * MARGIN, size):
+        for line in wrap(words, WIDE - 2 * MARGIN, size):
             self.room(1.35 * size)
             self.put(0.0, line, size)
             self.page.y += 1.35 * size
@@ -201,7 +201,7 @@ class _Record:
             self.text(text)
 
     def picture(self, review: Review, times: int) -> None:
-        placed = fit(laid_over(review, times), WIDE - 2 * MARGIN, 210.0, SIZE)
+        placed = fit(review_overlay(review, times), WIDE - 2 * MARGIN, 210.0, SIZE)
         self.page.draw(placed, MARGIN + (WIDE - 2 * MARGIN - placed.width) / 2, self.page.y)
         self.page.y += placed.height + 10
 
@@ -212,7 +212,7 @@ class _Record:
         self.page.y += 1.6 * SIZE
         last = WIDE - 2 * MARGIN - COLUMNS[-1][0]
         for line in review.lines:
-            follows = wrapped(line.consequence, last, SIZE - 1)
+            follows = wrap(line.consequence, last, SIZE - 1)
             tall = max(len(follows) * 1.25 * (SIZE - 1), 1.35 * SIZE) + 4
             self.room(tall)
             self.page.rule(MARGIN, WIDE - MARGIN, self.page.y - 0.85 * SIZE)

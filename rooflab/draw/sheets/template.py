@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from rooflab.base.files import new_file
 from rooflab.base.measure import InputError, feet_inches, pitch_text
-from rooflab.draw.placing import Box, edges, overlap, short, touches, wrapped
+from rooflab.draw.placing import Box, edges, overlap, short, touches, wrap
 from rooflab.draw.scene import Label, Layout, Point, Stroke, clip_line, width
 from rooflab.draw.views import cutting as cutviews
 from rooflab.house.bays import RafterBay
@@ -223,7 +223,7 @@ def template_page(cut: Cut, made: Plan, number: int) -> Layout:
     if total > 1:
         _near(page, middle, "Lay crosses of one letter on each other, then tape.")
     told = (f"BIRDSMOUTH TEMPLATE, page {number + 1} of {total}", f"{numbers_of(cut)}.", PRINT, CAUTION)
-    _near(page, middle, *(row for words in told for row in wrapped(words, BLOCK, SIZE - 1)), size=SIZE - 1)
+    _near(page, middle, *(row for words in told for row in wrap(words, BLOCK, SIZE - 1)), size=SIZE - 1)
     _ruler(page, (PRINT, f"{numbers_of(cut)}. Template, page {number + 1} of {total}.", f"{CAUTION} Crown up."))
     return page.layout(f"Birdsmouth template, page {number + 1} of {total}", f"{numbers_of(cut)}. {PRINT} {CAUTION}")
 
@@ -305,7 +305,7 @@ def words_page(cut: Cut, made: Plan) -> Layout:
         page.text(x0, y, title, size=11.0)
         y += 18
         for text in texts:
-            for row in wrapped(text, x1 - x0 - 14, SIZE + 1):
+            for row in wrap(text, x1 - x0 - 14, SIZE + 1):
                 page.text(x0 + 14, y, row, size=SIZE + 1)
                 y += 14
             y += 4

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rooflab.draw.placing import wrapped
+from rooflab.draw.placing import wrap
 from rooflab.draw.scene import Layout, width
 from rooflab.job.jobfile import SHEET, Job
 
@@ -18,7 +18,7 @@ class JobPage(Page):
         self.job, self.paper, self.heading, self.scale = job, paper, heading, scale
         self.responsible = RESPONSIBLE.format(who=verifier(job))
         self.least = max(LEAST, self.size - 1.0)
-        self.note = wrapped(self.responsible, self.wide - 2 * MARGIN, self.least)
+        self.note = wrap(self.responsible, self.wide - 2 * MARGIN, self.least)
         self.foot = self.tall - MARGIN - (3 * 1.4 + 0.6) * self.size - 1.2 * self.least * len(self.note) - 6
         self.inside = (MARGIN, MARGIN + 2.6 * self.size, self.wide - MARGIN, self.foot - 0.8 * self.size)
 

@@ -10,7 +10,7 @@ from typing import Any
 from rooflab.base.inputs import pair
 from rooflab.base.measure import LEVEL, feet_inches, pitch_text
 from rooflab.checks.assumptions import LOAD_KEYS
-from rooflab.draw.views.profile import apex_off, finish_words, heights, lower, plates_differ
+from rooflab.draw.views.profile import apex_off, finish_words, heights, lower_bay, plates_differ
 from rooflab.house.bays import ScissorBay
 from rooflab.house.jog import finish, gable_end
 from rooflab.job.jobfile import LOADS, NO_TITLE, SHEET, Job
@@ -145,7 +145,7 @@ def figures(bay: ScissorBay, kind: TrussType, layers: tuple[float, float] | None
     tops = [f"{m} {feet_inches(h)}" for m, h in zip("LR", told.overall, strict=True)]
     above = " and ".join(tops) if plates_differ(bay) else f"both plates {feet_inches(told.overall[0])}"
     rows.append(f"Peak above {above}{f', M {feet_inches(told.main)}' if len(plates) == 2 else ''}.")
-    mark = ("R" if lower(bay) is bay.right else "L") if plates_differ(bay) else "the plates"
+    mark = ("R" if lower_bay(bay) is bay.right else "L") if plates_differ(bay) else "the plates"
     rows.append(f"Ceiling rise {feet_inches(told.rise)} above {mark}; depth at the peak {feet_inches(told.depth)}.")
     off = apex_off(bay)
     if bay.apex == "ridge":

@@ -11,9 +11,9 @@ from typing import NamedTuple
 
 from rooflab.base import geometry as geo
 from rooflab.base.measure import feet_inches, pitch_text, sixteenth
-from rooflab.draw.members import Part, drawn
+from rooflab.draw.members import Part, parts_drawing
 from rooflab.draw.scene import Dim, Note, Scene, Shape, Stroke, Title, box, cut
-from rooflab.house.cutting import BLADE, STEP, TONGUE, Cut, Mark, Point, whole_steps
+from rooflab.house.cutting import BLADE, STEP, TONGUE, Cut, Point, TapeMark, whole_steps
 
 GAP, ZIG = 1.5, 0.5  # of a break, and of its zigzag, in
 BLADE_WIDE, TONGUE_WIDE = 2.0, 1.5  # arms of a framing square (common size, no source)
@@ -21,7 +21,7 @@ HATCH = 0.7  # between the lines of a hatch, as a part of the depth's tenth
 TRY = "Cut one, try it in place, then cut the rest; local code and the engineer decide on the notch."
 
 
-class Broken(NamedTuple):
+class BreakLine(NamedTuple):
     """Where a long rafter is broken in its picture: what lies between ``low`` and ``high`` is left out."""
 
     low: float
@@ -36,15 +36,15 @@ class Broken(NamedTuple):
         return self.high > self.low
 
 
-WHOLE = Broken(0.0, 0.0)
+WHOLE = BreakLine(0.0, 0.0)
 
 
-def broken(low: float, high: float) -> Broken:
+def break_line(low: float, high: float) -> BreakLine:
     """A break, where it leaves out more than it costs."""
-    return Broken(low, high) if high - low > 4 * GAP else WHOLE._replace(low=1e9, high=1e9)
+    return BreakLine(low, high) if high - low > 4 * GAP else WHOLE._replace(low=1e9, high=1e9)
 
 
-def flat(points: Sequence[Point], at: Broken) -> tuple[Point, ...]:
+def level_view(points: Sequence[Point], at: BreakLine) -> tuple[Point, ...]:
     """Points along and into the wood as they are drawn."""
     return tuple((at.x(u), -v) for u, v in points)
 
@@ -64,59 +64,59 @@ def hatch(name: str, points: Sequence[Point], step: float) -> list[Part]:
     return made
 
 
-def waste(cut: Cut, at: Broken, only: Sequence[str] = ("ridge", "birdsmouth", "tail")) -> list[Part]:
+def waste(cut: Cut, at: BreakLine, only: Sequence[str] = ("ridge", "birdsmouth", "tail")) -> list[Part]:
     """What is sawn off: dashed outlines with a hatch."""
     made: list[Part] = []
     for name, points in cut.waste.items():
         if name in only:
-            shown = flat(points, at)
+            shown = level_view(points, at)
             made += [Shape(f"{name} waste", shown, "offcut"), *hatch(f"{name} hatch", shown, HATCH * cut.depth / 10)]
     return made
 
 
-def wood(cut: Cut, at: Broken, outline: Sequence[Point] = ()) -> list[Part]:
+def wood(cut: Cut, at: BreakLine, outline: Sequence[Point] = ()) -> list[Part]:
     """The finished rafter, in two pieces where it is broken."""
     outline, deep = outline or cut.outline, cut.depth
     if not at.real:
-        return [Shape("rafter", flat(outline, at), "rafter")]
+        return [Shape("rafter", level_view(outline, at), "rafter")]
     left = [p for p in outline if p[0] <= at.low]
     right = [p for p in outline if p[0] > at.low]
     x0, x1 = at.low, at.low + GAP
     tear = [(ZIG, deep / 3), (-ZIG, 2 * deep / 3)]
     near = [*((u, -v) for u, v in left), (x0, -deep), *((x0 + z, -v) for z, v in reversed(tear)), (x0, 0.0)]
-    far = [(x1, 0.0), *((x1 + z, -v) for z, v in tear), (x1, -deep), *flat(right, at)]
+    far = [(x1, 0.0), *((x1 + z, -v) for z, v in tear), (x1, -deep), *level_view(right, at)]
     return [Shape("rafter", tuple(near), "rafter"), Shape("rafter", tuple(far), "rafter")]
 
 
 def stock_words(cut: Cut) -> str:
     """The rafter's size and pitch, and how the square is held."""
-    return f"{_size(cut)}, {pitch_text(12 * cut.slope)}: square {cut.square.words}"
+    return f"{_stick_size(cut)}, {pitch_text(12 * cut.slope)}: square {cut.square.words}"
 
 
-def _size(cut: Cut) -> str:
+def _stick_size(cut: Cut) -> str:
     return " ".join(cut.bay.lumber.split()) if cut.bay.lumber else f"{feet_inches(cut.depth)} deep"
 
 
-def _sized(cut: Cut) -> str:
+def _size_words(cut: Cut) -> str:
     """Size and depth."""
-    size = _size(cut)
+    size = _stick_size(cut)
     return f"{size}, {feet_inches(cut.depth)} deep" if cut.bay.lumber else size
 
 
 # --- the whole rafter ------------------------------------------------------------------------------------------------
 
 
-def _break_of(cut: Cut) -> Broken:
+def _break_of(cut: Cut) -> BreakLine:
     v = cut.values
     first = min(v["building_line"], v["seat_end"])
-    return broken(cut.shift + max(0.6 * cut.depth, 8.0), first - max(0.5 * cut.depth, 6.0))
+    return break_line(cut.shift + max(0.6 * cut.depth, 8.0), first - max(0.5 * cut.depth, 6.0))
 
 
-def _anchor(cut: Cut, mark: Mark, at: Broken) -> Point:
+def _anchor(cut: Cut, mark: TapeMark, at: BreakLine) -> Point:
     """Where a mark's point stands in the picture: plumb marks on the top edge, the others at their own depth."""
     v = cut.values
     if mark.name == "corner":
-        return flat([cut.corner], at)[0]
+        return level_view([cut.corner], at)[0]
     if mark.name == "seat end":
         return at.x(v["seat_end"]), -cut.depth
     along = {"ridge": 0.0, "building line": v["building_line"], "tail": v["cut_length"]}[mark.name]
@@ -126,7 +126,7 @@ def _anchor(cut: Cut, mark: Mark, at: Broken) -> Point:
 def cut_drawing(cut: Cut) -> Scene:
     """The rafter lying level with every cut, its waste hatched, and one running chain of tape marks from the hook."""
     v, at, deep = cut.values, _break_of(cut), cut.depth
-    line = flat([(v["building_line"], 0.0), cut.corner], at)
+    line = level_view([(v["building_line"], 0.0), cut.corner], at)
     stock, total = at.x(v["stock_length"]), at.x(v["cut_length"])
     parts = [*waste(cut, at), *wood(cut, at), Stroke("building line", line, "seam")]
     hooked, *others = cut.marks
@@ -138,7 +138,7 @@ def cut_drawing(cut: Cut) -> Scene:
     ]  # fmt: skip
     text = f"stock needed {feet_inches(v['stock_length'])}"
     dims.append(Dim("stock", text, (0.0, -deep), (stock, -deep), "bottom", len(dims) + 1))
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     marks = ", ".join(f"{mark.label[0].lower()}{mark.label[1:]} {mark.text}" for mark in cut.marks)
     return Scene(
         "The rafter as a cut drawing, lying level",
@@ -177,7 +177,7 @@ def birdsmouth(cut: Cut, brief: bool = False) -> Scene:
     line, room = v["building_line"], max(0.3 * deep, 2.0)
     x0 = min(line, v["seat_end"]) - room
     x1 = min(max(line + shift if cut.has_tail else cut.corner[0], v["seat_end"]) + room, v["stock_length"])
-    whole = Broken(1e9, 1e9)
+    whole = BreakLine(1e9, 1e9)
     parts = [*waste(cut, whole, ("birdsmouth", "tail")), *wood(cut, whole)]
     corner = cut.corner[0], -cut.corner[1]
     parts = cut_to(parts, x0, x1, deep)
@@ -200,9 +200,11 @@ def birdsmouth(cut: Cut, brief: bool = False) -> Scene:
             plumb = f"plumb cut {feet_inches(v['birdsmouth_plumb'])}"
             notes.append(Note("plumb cut", plumb, ends[1], "start", -1))
         notes.append(Note("seat", seat, ends[0], "end", -1))
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     titles = (
-        Title("size", "birdsmouth, lying level" if brief else f"{_sized(cut)}, {pitch_text(12 * cut.slope)}", "left"),
+        Title(
+            "size", "birdsmouth, lying level" if brief else f"{_size_words(cut)}, {pitch_text(12 * cut.slope)}", "left"
+        ),
         *((Title("sides", "ridge to the left; hatched: waste", "right"),) * (not brief)),
     )
     return Scene(
@@ -278,7 +280,7 @@ def framing_square(cut: Cut) -> Scene:
 
 # --- stepping off ----------------------------------------------------------------------------------------------------
 
-SHOWN = 2  # whole steps that are drawn at each end of a long rafter
+MOST_STEPS = 2  # whole steps that are drawn at each end of a long rafter
 
 
 def stepping(cut: Cut) -> Scene:
@@ -290,23 +292,23 @@ def stepping(cut: Cut) -> Scene:
     v, deep, m, shift = cut.values, cut.depth, cut.slope, cut.shift
     short, k = v["line_length"] - v["building_line"], float(geo.stretch(m))
     whole, odd = whole_steps(v["run"])
-    at = Broken(1e9, 1e9)
-    if whole > 2 * SHOWN:
-        low = (SHOWN * STEP) * k - short + max(0.0, shift - STEP * k)
-        at = broken(low + 1.5, (whole - SHOWN) * STEP * k - short - 1.5)
+    at = BreakLine(1e9, 1e9)
+    if whole > 2 * MOST_STEPS:
+        low = (MOST_STEPS * STEP) * k - short + max(0.0, shift - STEP * k)
+        at = break_line(low + 1.5, (whole - MOST_STEPS) * STEP * k - short - 1.5)
     parts = wood(cut, at)
-    ridge = flat([(-short, 0.0), (shift - short, deep)], at)
-    line = flat([(v["building_line"], 0.0), cut.corner], at)
+    ridge = level_view([(-short, 0.0), (shift - short, deep)], at)
+    line = level_view([(v["building_line"], 0.0), cut.corner], at)
     parts += [Stroke("ridge line", ridge, "seam"), Stroke("building line", line, "seam")]
     notes, start = list[Note](), -short
     for number, step in enumerate(cut.steps, 1):
         end = step.mark - short
         if end - step.length >= at.high - 1e-9 or end <= at.low + 1e-9:
             inner = start + step.run * m * m / k, step.run * m / k
-            parts.append(Stroke("step", flat([(start, 0.0), inner, (end, 0.0)], at), "mark"))
+            parts.append(Stroke("step", level_view([(start, 0.0), inner, (end, 0.0)], at), "mark"))
             notes.append(Note(f"step {number}", f"{number}: {feet_inches(step.mark)}", (at.x(end), 0.0), "middle"))
         start = end
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     first, low = cut.steps[0], -max(deep, STEP * m / k)
     text = (
         f"a step {feet_inches(v['step'])}" if whole else f"odd {feet_inches(odd)} of run: {feet_inches(first.length)}"

@@ -9,7 +9,7 @@ from rooflab.base import geometry as geo
 from rooflab.base.inputs import pair
 from rooflab.base.lumber import dressed
 from rooflab.base.measure import LEVEL, feet_inches
-from rooflab.draw.members import Part, chord_outlines, drawn, mirrored, rafter_outline, roof_skin, wall
+from rooflab.draw.members import Part, chord_outlines, parts_drawing, points_at, rafter_outline, roof_skin, wall
 from rooflab.draw.scene import Dim, Halfplane, Note, Point, Scene, Shape, Stroke, Title, box, cut
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.seam import Tail
@@ -26,16 +26,16 @@ def heel_detail(rafters: RafterBay, scissor: ScissorBay) -> Scene:
     tall = max(left.plate + left.heel, truss.roof.at(0.0))
     x0, y0 = -5.0, min(left.plate, truss.plate) - 7
     x1, y1 = max(left.bearing, truss.bearing) + 5.0, tall + 6
-    parts = _laid_over(rafters, scissor, box(x0, y0, x1, y1))
+    parts = _overlay(rafters, scissor, box(x0, y0, x1, y1))
     span = max(x1 - x0, y1 - y0)
     radius = 0.34 * span
     centre, focus = (x1 + radius + 0.06 * span, y1 - radius), (0.0, left.plate + left.heel)
-    parts += magnified(rafters, scissor, focus, centre, radius / REACH, radius)
+    parts += lens(rafters, scissor, focus, centre, radius / REACH, radius)
     parts.append(Stroke("sight", (focus, (centre[0] - radius, centre[1])), "guide"))
     bar, under = radius / REACH / 8, centre[1] - radius - 0.1 * span
     ends = tuple((centre[0] - bar / 2 + step, under) for step in (0.0, bar))
     parts.append(Stroke("an eighth", ends, "scale bar"))
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     gap = truss.roof.at(0.0) - left.roof.at(0.0)
     said = "one plane" if abs(gap) < LEVEL else f"truss {feet_inches(abs(gap))} {'high' if gap > 0 else 'low'}"
     heels = feet_inches(left.heel), feet_inches(truss.heel)
@@ -54,7 +54,7 @@ def heel_detail(rafters: RafterBay, scissor: ScissorBay) -> Scene:
     )
 
 
-def _laid_over(rafters: RafterBay, scissor: ScissorBay, window: tuple[Halfplane, ...]) -> list[Part]:
+def _overlay(rafters: RafterBay, scissor: ScissorBay, window: tuple[Halfplane, ...]) -> list[Part]:
     """Rafter and wall solid, the truss's chords dashed over them, cut to a window."""
     left, truss = rafters.left, scissor.left
     top, bottom, _ = chord_outlines(scissor, "left")
@@ -62,11 +62,11 @@ def _laid_over(rafters: RafterBay, scissor: ScissorBay, window: tuple[Halfplane,
     for name, points in (("top chord", top), ("bottom chord", bottom)):
         parts.append(Stroke(name, (*points, points[0]), "truss line"))
     if truss.plate != left.plate:
-        parts.append(Stroke("truss plate", mirrored(truss, ((0, 0), (truss.bearing, 0))), "truss line"))
+        parts.append(Stroke("truss plate", points_at(truss, ((0, 0), (truss.bearing, 0))), "truss line"))
     return cut(parts, window)
 
 
-def magnified(
+def lens(
     rafters: RafterBay, scissor: ScissorBay, focus: Point, centre: Point, scale: float, radius: float
 ) -> list[Part]:
     """A round lens over ``focus``, drawn at ``centre``: both top edges at ``scale`` times their size."""
@@ -128,7 +128,7 @@ def eave(rafters: RafterBay, scissor: ScissorBay, tail: Tail | None) -> Scene:
             name, text = "level cut", f"level cut {feet_inches(tail.level_cut)}"
             dims.append(Dim(name, text, (corner[0], low), (corner[0] + tail.level_cut, low), "bottom"))
     heels = f"Rafter heel {feet_inches(left.heel)}, truss heel {feet_inches(truss.heel)}, "
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     return Scene(
         "Tail and soffit: rafter eave on the left, truss eave on the right",
         f"{said} {heels}span {feet_inches(rafters.gable.span)}.",
@@ -213,7 +213,7 @@ def rafter_heel(rafters: RafterBay) -> Scene:
         dims.append(Dim("birdsmouth", plumb, (0.0, -m * seat), (0.0, 0.0), "left"))
         dims.append(Dim("seat", f"seat {feet_inches(seat)}", (0.0, low), (seat, low), "bottom"))
     size = " ".join((rafters.lumber or "rafter").split())
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     return Scene(
         "The rafter's heel",
         f"Heel {feet_inches(left.heel)}: plumb depth {feet_inches(deep)} less the plumb cut, about "
@@ -242,7 +242,7 @@ def truss_heel(scissor: ScissorBay) -> Scene:
     ceiling = (left.start, level), (reach + 2, level + c * (reach + 2 - left.start))
     parts.append(Stroke("ceiling line", ceiling, "ceiling"))
     parts.append(Stroke("outside face", ((0.0, low), (0.0, level + left.heel + 4)), "guide"))
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     return Scene(
         "The truss's heel",
         f"Heel {feet_inches(left.heel)}, {scissor.heel_state}; the least heel for its top chord is "

@@ -12,7 +12,7 @@ from typing import Any
 from rooflab.base.measure import feet_inches, pitch_text
 from rooflab.checks.frame import TEACHING_MODEL, PinTruss, TrussSolution, force_word
 from rooflab.checks.thrust import SeamSag
-from rooflab.draw.members import Part, drawn
+from rooflab.draw.members import Part, parts_drawing
 from rooflab.draw.scene import FORCE_WIDTHS, Dim, Note, Scene, Shape, Stroke, Title
 
 from .loads import Bar, arrow, bars
@@ -50,7 +50,7 @@ def truss_forces(
         for bar, force in solved.forces.items()
     ]
     for name in ("A", "E"):
-        parts += _bearing(joints[name], wide / 60, name == "E" and not fixed)
+        parts += _bearing_mark(joints[name], wide / 60, name == "E" and not fixed)
         x, y = joints[name][0], joints[name][1] - wide / 25
         parts += arrow(f"reaction {name}", (x, y - long), (x, y), "push", head)
     for name in made.loads:
@@ -65,11 +65,11 @@ def truss_forces(
         for name, at in joints.items()
     }
     parts += [Stroke(f"moved {bar}", (moved[bar[0]], moved[bar[1]]), "moved") for bar in solved.forces if blow]
-    notes = [*_letters(joints), *(_column(made, solved, largest) if not blow else ())]
+    notes = [*_joint_letters(joints), *(_force_column(made, solved, largest) if not blow else ())]
     reaction, load = solved.reactions["A"][1], -next(iter(made.loads.values()))[1]
     notes.append(Note("reaction", f"each bearing holds up {lb(reaction)}", (4, -wide / 25 - long), "start"))
     held = f"fixed: pushed out by {lb(thrust)}" if fixed else f"right bearing slides out {spread:.2f} in"
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     what = f"moves drawn {blow:g} times" if blow else "solid: tension; dashed: compression; dotted: idle"
     said = ", ".join(f"{bar} {lb(abs(f))} {force_word(f, IDLE * largest)}" for bar, f in solved.forces.items())
     return Scene(
@@ -93,7 +93,7 @@ def truss_forces(
     )
 
 
-def _bearing(at: tuple[float, float], size: float, slides: bool) -> list[Part]:
+def _bearing_mark(at: tuple[float, float], size: float, slides: bool) -> list[Part]:
     """A support under a joint: a triangle on its line, with rollers where it slides."""
     x, y = at
     parts: list[Part] = [Shape("bearing", ((x, y), (x + size, y - 1.4 * size), (x - size, y - 1.4 * size)), "wall")]
@@ -112,7 +112,7 @@ SPOTS = {"A": (-4, 3, "end", 1), "B": (-3, 1, "end", 1), "C": (-4, 1, "end", 1),
          "E": (4, 3, "start", 1), "F": (3, 1, "start", 1)}  # fmt: skip
 
 
-def _letters(joints: Mapping[str, tuple[float, float]]) -> list[Note]:
+def _joint_letters(joints: Mapping[str, tuple[float, float]]) -> list[Note]:
     """The letters of the joints, beside them."""
     found = []
     for name, (x, y) in joints.items():
@@ -121,7 +121,7 @@ def _letters(joints: Mapping[str, tuple[float, float]]) -> list[Note]:
     return found
 
 
-def _column(made: PinTruss, solved: TrussSolution, largest: float) -> list[Note]:
+def _force_column(made: PinTruss, solved: TrussSolution, largest: float) -> list[Note]:
     """Names, words and forces of the left half's bars, one under the other at the right."""
     wide, top = made.joints["E"][0], made.joints["C"][1]
     own = [bar for bar in solved.forces if not {"E", "F"} & set(bar)]
@@ -171,7 +171,7 @@ def seam_sag(seam: SeamSag) -> Scene:
     for name, style, left, right in zip(("live", "years"), ("moved", "rafter line"), rafters, truss, strict=True):
         line = ((-ALONG, -blow * left), (-ramp, -blow * left), (ramp, -blow * right), (ALONG, -blow * right))
         parts.append(Stroke(name, line, style))
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     return Scene(
         f"Sag of the {seam.place} at the seam, drawn {blow:.0f} times",
         f"{seam.sentence} {TEACHING_MODEL}",

@@ -12,7 +12,7 @@ from functools import lru_cache
 from math import cos, hypot, pi, sin
 
 from rooflab.draw.layout import layout
-from rooflab.draw.members import chord_outlines, drawn, rafter_parts, ridge_board, truss_parts
+from rooflab.draw.members import chord_outlines, parts_drawing, rafter_parts, ridge_board, truss_parts
 from rooflab.draw.placing import edges, overlap, short, touches
 from rooflab.draw.scene import Label, Layout, Point, Scene, Shape, Stroke, cut, width
 from rooflab.lessons.glossary import NUMBERS, TERMS, find
@@ -43,7 +43,7 @@ def scene() -> Scene:
             parts.append(Shape(name, spot.points, "offcut"))
         elif spot.kind in MEASURES or (spot.kind in ("line", "arrow") and spot.faint):
             parts.append(Stroke(name, spot.points, "guide" if spot.faint else "dim"))
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     return Scene(
         "One section of both bays, with a number at each word",
         "A narrow house in section: rafter bay on the left, scissor bay on the right, meeting at the ridge. "
@@ -54,7 +54,7 @@ def scene() -> Scene:
 
 
 @lru_cache(4)
-def placed(wide: float, tall: float) -> tuple[Layout, dict[str, Point]]:
+def place_terms(wide: float, tall: float) -> tuple[Layout, dict[str, Point]]:
     """The section in a frame, and the centre of each term's ring."""
     drawing = scene()
     x0, y0, x1, y1 = drawing.bounds()
@@ -70,7 +70,7 @@ def on_page(page: Layout, points: Sequence[Point]) -> tuple[Point, ...]:
     return tuple((x0 + x * scale, y0 - y * scale) for x, y in points)
 
 
-def _box(at: Point, half: float = RADIUS + 1) -> Box:
+def _term_box(at: Point, half: float = RADIUS + 1) -> Box:
     return at[0] - half, at[1] - half, at[0] + half, at[1] + half
 
 
@@ -92,14 +92,14 @@ def _choices(
     page: Layout, end: Point, lines: Sequence[tuple[Point, Point]], ends: Sequence[Point]
 ) -> list[tuple[float, Point]]:
     """Places for a ring around what it points to, with what is against each, cheapest first."""
-    near = [line for line in lines if touches(_box(end, RINGS[-1] + RADIUS), *line)]
+    near = [line for line in lines if touches(_term_box(end, RINGS[-1] + RADIUS), *line)]
     choices = []
     for ring in RINGS:
         for turn in range(TURNS):
             at = end[0] + ring * cos(2 * pi * turn / TURNS), end[1] - ring * sin(2 * pi * turn / TURNS)
             if not (RADIUS + 2 < at[0] < page.width - RADIUS - 2 and RADIUS + 2 < at[1] < page.height - RADIUS - 2):
                 continue
-            own = _box(at)
+            own = _term_box(at)
             cost = ring + 9.0 * sum(touches(own, *line) for line in near)
             cost += 25.0 * sum(hypot(at[0] - x, at[1] - y) < RADIUS + 3 for x, y in ends)
             choices.append((cost, at))
@@ -111,11 +111,11 @@ def _best(end: Point, choices: Sequence[tuple[float, Point]], found: dict[str, P
     for cost, at in choices:
         if cost >= least:
             break
-        own = _box(at)
-        if any(overlap(own, _box(other)) for other in found.values()):
+        own = _term_box(at)
+        if any(overlap(own, _term_box(other)) for other in found.values()):
             continue
         for name, other in found.items():
-            if touches(_box(other), end, at) or touches(own, ends[name], other):
+            if touches(_term_box(other), end, at) or touches(own, ends[name], other):
                 cost += 60
             if _cross(end, at, ends[name], other):
                 cost += 30
@@ -138,17 +138,19 @@ def _round(name: str, at: Point, style: str, radius: float) -> Shape:
 
 def picture(chosen: str = "", wide: float = WIDE, tall: float = TALL) -> Layout:
     """The section with all its numbers; the ``chosen`` word drawn thick and written out."""
-    page, rings = placed(wide, tall)
+    page, rings = place_terms(wide, tall)
     ends = {name: on_page(page, [places()[name].at])[0] for name in rings}
-    word = _word(chosen, rings[chosen], ends[chosen], wide) if chosen in rings else None
-    shown = {name: at for name, at in rings.items() if name == chosen or not (word and overlap(_box(at), word.box))}
+    word = _term_mark(chosen, rings[chosen], ends[chosen], wide) if chosen in rings else None
+    shown = {
+        name: at for name, at in rings.items() if name == chosen or not (word and overlap(_term_box(at), word.box))
+    }
     shapes, labels = list(page.shapes), list(page.labels)
     strokes: list[Stroke] = []
-    holes = [_box(at, RADIUS) for at in shown.values()] + ([word.box] if word else [])
+    holes = [_term_box(at, RADIUS) for at in shown.values()] + ([word.box] if word else [])
     for stroke in page.strokes:
         strokes += short(stroke, holes) if len(stroke.points) == 2 else (stroke,)
     if word:
-        shapes, thick = _marked(page, chosen, shapes)
+        shapes, thick = _highlight(page, chosen, shapes)
         strokes += thick
         x0, y0, x1, y1 = word.box
         shapes.append(Shape("word", ((x0 - 4, y0 - 3), (x1 + 4, y0 - 3), (x1 + 4, y1 + 3), (x0 - 4, y1 + 3)), "ring"))
@@ -165,7 +167,7 @@ def picture(chosen: str = "", wide: float = WIDE, tall: float = TALL) -> Layout:
     return replace(drawn_now, description=page.description + said)
 
 
-def _word(name: str, at: Point, end: Point, wide: float) -> Label:
+def _term_mark(name: str, at: Point, end: Point, wide: float) -> Label:
     """The chosen word beside its ring, away from what it means where there is room."""
     size = 1.35 * SIZE
     half, right = width(name, size) / 2 + RADIUS + 6, at[0] >= end[0]
@@ -177,7 +179,7 @@ def _word(name: str, at: Point, end: Point, wide: float) -> Label:
     return Label(f"word {name}", name, x, at[1], "middle", size)
 
 
-def _marked(page: Layout, name: str, shapes: list[Shape]) -> tuple[list[Shape], list[Stroke]]:
+def _highlight(page: Layout, name: str, shapes: list[Shape]) -> tuple[list[Shape], list[Stroke]]:
     """The chosen place over everything else: outlines and lines drawn thick, measures with a tick at each end."""
     spot = places()[name]
     points = on_page(page, spot.points)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rooflab.base import geometry as geo
 from rooflab.base.lumber import dressed
 from rooflab.base.measure import LEVEL, feet_inches
-from rooflab.draw.members import Part, chord_outlines, drawn, wall
+from rooflab.draw.members import Part, chord_outlines, parts_drawing, wall
 from rooflab.draw.scene import Dim, Point, Scene, Shape, Slope, Stroke, Title, box, cut
 from rooflab.house.bays import ScissorBay
 from rooflab.house.jog import GableEnd, WallJog, Way, finish, gable_end
@@ -13,7 +13,7 @@ from rooflab.house.planes import End, Line
 
 from .parts import block, move, rectangle, rise_text
 
-SHOWN = 16.0  # how far a section shows the walls below the lowest plate, in
+JOG_TEXT = 16.0  # how far a section shows the walls below the lowest plate, in
 BEAM, GAP = 11.25, 1.0  # depth of the beam that is drawn, and what a wall that carries nothing keeps clear, in
 STRETCH, SPACING, BESIDE, BEYOND = 96.0, 24.0, 62.0, 14.0  # of the plan: set-in wall, trusses, main walls, ridge, in
 
@@ -56,7 +56,7 @@ def _walls(made: WallJog, way: Way, low: float) -> list[Part]:
     return [*parts, Stroke("main wall", _loop(rectangle(x0, low, x1, old.plate)), "long line")]
 
 
-def _trusses(made: WallJog, way: Way) -> list[Part]:
+def _both_trusses(made: WallJog, way: Way) -> list[Part]:
     """Chords of the short truss as members, those of the long one dashed over them."""
     bay = _standing(made, way)
     parts: list[Part] = []
@@ -74,9 +74,9 @@ def sections(made: WallJog, way: Way) -> Scene:
     """The short truss as one way frames it, the long truss dashed over it, whole, with heels, plates and runs."""
     bay, old = _standing(made, way), made.old
     mine: End = getattr(bay, made.end)
-    low = min(old.plate, mine.plate, made.new.plate, *(end.plate for end in bay.ends)) - SHOWN
-    shapes, strokes = drawn([*_walls(made, way, low), *_trusses(made, way)])
-    dims, slopes = _section_dims(made, way, low), _section_slopes(bay)
+    low = min(old.plate, mine.plate, made.new.plate, *(end.plate for end in bay.ends)) - JOG_TEXT
+    shapes, strokes = parts_drawing([*_walls(made, way, low), *_both_trusses(made, way)])
+    dims, slopes = _jog_dims(made, way, low), _jog_slopes(bay)
     optional = {"ceiling rise", "short run", "far run", *(d.name for d in dims if d.name.endswith("overhang"))}
     must = dict.fromkeys(one for one in [*(d.name for d in dims), *(s.name for s in slopes)] if one not in optional)
     face = f"ceiling line from the {made.long.ceiling_from} face"
@@ -89,21 +89,21 @@ def sections(made: WallJog, way: Way) -> Scene:
         dims,
         slopes,
         (
-            Title("way", _named(made, way), "left"),
+            Title("way", _section_title(made, way), "left"),
             Title("face", face, "right"),
         ),
         tuple(must),
     )
 
 
-def _named(made: WallJog, way: Way) -> str:
+def _section_title(made: WallJog, way: Way) -> str:
     """What a section shows, in a line above it."""
     if _standing(made, way) is not made.long:
         return f"{way.title.upper()}, long truss dashed"
     return way.title.upper() if way.name == "beam" else "THE LONG TRUSS"
 
 
-def _section_dims(made: WallJog, way: Way, low: float) -> tuple[Dim, ...]:
+def _jog_dims(made: WallJog, way: Way, low: float) -> tuple[Dim, ...]:
     bay, old = _standing(made, way), made.old
     mine: End = getattr(bay, made.end)
     other = bay.right if made.end == "left" else bay.left
@@ -144,7 +144,7 @@ def _section_dims(made: WallJog, way: Way, low: float) -> tuple[Dim, ...]:
     return tuple(dims)
 
 
-def _section_slopes(bay: ScissorBay) -> tuple[Slope, ...]:
+def _jog_slopes(bay: ScissorBay) -> tuple[Slope, ...]:
     marks = []
     for end in bay.ends:
         side = end.wall.side
@@ -167,7 +167,7 @@ def heels(made: WallJog, way: Way) -> Scene:
     x0, x1 = min(faces) - 5.0, max(faces) + 8.0
     low = min(old.plate, mine.plate) - 7.0
     high = max(line.at(x) for line in (old.roof,) for x in (x0, x1)) + 1.0
-    shapes, strokes = drawn(cut([*_walls(made, way, low), *_trusses(made, way)], box(x0, low, x1, high)))
+    shapes, strokes = parts_drawing(cut([*_walls(made, way, low), *_both_trusses(made, way)], box(x0, low, x1, high)))
     said, dims = ("heel", []) if bay is made.long else ("short heel", [_long_heel(old, made.end)])
     dims += [Dim(said, feet_inches(mine.heel), (mine.wall.x, mine.plate), (mine.wall.x, mine.plate + mine.heel),
                 made.end, 1)]  # fmt: skip
@@ -218,7 +218,7 @@ def plan(made: WallJog) -> Scene:
     steps = ((left, 0), (0.0, 0), (0.0, 1), (STRETCH, 1), (STRETCH, 0), (right, 0))
     parts.append(Stroke("fascia", tuple(dict.fromkeys((x, tails[which]) for x, which in steps)), "panel"))
     parts.append(Stroke("ridge", ((left, run), (right, run)), "seam"))
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     dims = [
         Dim("moved wall", f"moved wall {feet_inches(STRETCH)}, as an example", (0.0, min(tails)), (STRETCH, min(tails)),
             "bottom"),
@@ -270,7 +270,7 @@ def gable_and_finish(bay: ScissorBay, outlooker: str = "2x4", laid: str = "flat"
     level, x, reach = left.plate, left.wall.x, left.bearing + 14.0
     low, high = level - 9.0, left.roof.at(x + reach) + 1.0
     window = box(x - 8.0, low, x + reach, high)
-    mine = cut(_dropped(bay, ended, dressed(outlooker)[laid == "on edge"]), window)
+    mine = cut(_gable_end(bay, ended, dressed(outlooker)[laid == "on edge"]), window)
     top, bottom, _ = chord_outlines(bay, "left")
     sheet = _strip(left.ceiling, x + left.bearing, x + reach, done.below)
     flat = left.ceiling.at(left.wall.inside(left.start)) - (done.below - done.step)
@@ -285,7 +285,7 @@ def gable_and_finish(bay: ScissorBay, outlooker: str = "2x4", laid: str = "flat"
         window,
     )
     beside = reach + 26.0
-    shapes, strokes = drawn([*mine, *move(theirs, beside)])
+    shapes, strokes = parts_drawing([*mine, *move(theirs, beside)])
     edge = x + beside + reach
     chord = left.ceiling.at(x + reach)
     dims = (
@@ -314,7 +314,7 @@ def _strip(line: Line, x0: float, x1: float, deep: float) -> tuple[Point, ...]:
     return (x0, line.at(x0)), (x1, line.at(x1)), (x1, line.at(x1) - deep), (x0, line.at(x0) - deep)
 
 
-def _dropped(bay: ScissorBay, ended: GableEnd, deep: float) -> list[Part]:
+def _gable_end(bay: ScissorBay, ended: GableEnd, deep: float) -> list[Part]:
     """Gable end truss and outlooker at the left wall, the ordinary truss's top edge dashed."""
     left = bay.left
     x0, x1 = left.wall.x - left.overhang, left.wall.inside(left.run)

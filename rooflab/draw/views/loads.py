@@ -14,7 +14,7 @@ from rooflab.base.measure import feet_inches
 from rooflab.checks.loads import CAUTION, EARLY_CHECK, Part
 from rooflab.checks.strength import LongestSpan
 from rooflab.draw.members import Part as Drawn
-from rooflab.draw.members import drawn, rafter_parts, ridge_board
+from rooflab.draw.members import parts_drawing, rafter_parts, ridge_board
 from rooflab.draw.scene import Dim, Note, Point, Scene, Shape, Slope, Stroke, Title, cut
 from rooflab.house.bays import RafterBay
 
@@ -36,7 +36,7 @@ def arrow(name: str, tail: Point, tip: Point, style: str, head: float) -> list[D
 # --- loads on a rafter -----------------------------------------------------------------------------------------------
 
 
-SHOWN = 14.0  # how far the walls are shown below their plates, in
+LOAD_TEXT = 14.0  # how far the walls are shown below their plates, in
 ARROWS = 12
 
 
@@ -46,7 +46,7 @@ def loads_on_rafter(bay: RafterBay, values: dict[str, Any], words: str) -> Scene
     ``values`` holds dead (on the slope), live (on the projection) and total, lb/ft²; ``words`` says which load the
     level one is.
     """
-    left, wide, low = bay.left, bay.gable.span, bay.left.plate - SHOWN
+    left, wide, low = bay.left, bay.gable.span, bay.left.plate - LOAD_TEXT
     m, x = left.roof.slope, bay.peak[0]
     long, high = wide / 60, wide / 26
     parts: list[Drawn] = [*rafter_parts(bay, "left"), *rafter_parts(bay, "right"), *ridge_board(bay)]
@@ -59,7 +59,7 @@ def loads_on_rafter(bay: RafterBay, values: dict[str, Any], words: str) -> Scene
         if values["live"]:
             parts += arrow("level load", (at, level + high), (at, level), "snow", long)
     parts.append(Stroke("level", ((0.0, level), (wide, level)), "snow"))
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     slope = feet_inches(float(geo.line_length(x, m)))
     return Scene(
         "Loads on a rafter pair: dead along the slopes, live load or snow on the level projection",

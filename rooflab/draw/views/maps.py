@@ -197,10 +197,10 @@ def _axes(field: _Field) -> Iterator[Note]:
         ((_, py),) = field.at([(made.across.values[0], y)])
         field.pieces.append((f"tick {text}", "mark", [(0, py), (0.35 * size, py)]))
         yield Note(f"up {text}", text, (-aside, py), "end", 0)
-    yield Note("across", _called(made.across), (wide / 2, -2.75 * size), "middle", 0)
+    yield Note("across", _axis_title(made.across), (wide / 2, -2.75 * size), "middle", 0)
 
 
-def _called(axis: Any) -> str:
+def _axis_title(axis: Any) -> str:
     return str(axis.label) + (" (in 12)" if axis.base in SLOPES else "")
 
 
@@ -218,7 +218,7 @@ def fit_map(made: Map, frame: tuple[float, float] = FRAME, size: float = 12.0) -
     Heavy outline and hatch: all findings meet.  Dashed: beyond it something misses; between the two something is to be
     asked.  Dash and dots: cannot be built.  Thick dashes: the truss heel is met.  A ring is an option.
     """
-    rows = list(_rows(_key(made), frame[0] - 12.0 - 0.7 * size, size))
+    rows = list(_grid_rows(_map_key(made), frame[0] - 12.0 - 0.7 * size, size))
     texts = [text for _, text in _ticks(made.up, 99)]
     left = max(width(text, size) for text in texts) + 0.7 * size
     wide = frame[0] - 10.0 - left - 1.8 * size
@@ -260,9 +260,9 @@ def fit_map(made: Map, frame: tuple[float, float] = FRAME, size: float = 12.0) -
     )
 
 
-def _key(made: Map) -> list[str]:
+def _map_key(made: Map) -> list[str]:
     """What the lines mean, in words."""
-    said = [f"Up: {_called(made.up).lower()}"]
+    said = [f"Up: {_axis_title(made.up).lower()}"]
     said.append("hatched: all limits are met" if made.met or np.all(made.swept.state == 1) else "nowhere all are met")
     if made.missed:
         said.append("thin dashes: beyond, something misses")
@@ -276,7 +276,7 @@ def _key(made: Map) -> list[str]:
     return said
 
 
-def _rows(items: Sequence[str], wide: float, size: float) -> Iterator[str]:
+def _grid_rows(items: Sequence[str], wide: float, size: float) -> Iterator[str]:
     """Items set into rows no wider than the frame."""
     row = ""
     for item in items:
@@ -296,7 +296,7 @@ def grid_html(grid: SeatGrid) -> str:
     """The grid as a table: a row a rafter size, a column a seat; heel, notch, verdict or why not in words."""
     head = "".join(f'<th scope="col">{escape(feet_inches(seat))}</th>' for seat in grid.seats)
     body = "".join(
-        f'<tr><th scope="row">{escape(name)}</th>{"".join(map(_cell, row))}</tr>'
+        f'<tr><th scope="row">{escape(name)}</th>{"".join(map(_grid_cell, row))}</tr>'
         for name, row in zip(grid.sizes, grid.rows, strict=True)
     )
     return (
@@ -305,7 +305,7 @@ def grid_html(grid: SeatGrid) -> str:
     )
 
 
-def _cell(cell: GridCell) -> str:
+def _grid_cell(cell: GridCell) -> str:
     classes = " ".join(filter(None, ("rl-now" * cell.present, "rl-same" * cell.same, "rl-asks" * bool(cell.names))))
     if not cell.heel:
         return f'<td class="rl-not" title="{escape(cell.why)}">cannot be cut</td>'

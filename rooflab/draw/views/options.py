@@ -12,7 +12,7 @@ from functools import lru_cache
 from rooflab.base.inputs import must_be
 from rooflab.base.measure import LEVEL, InputError, feet_inches
 from rooflab.draw.layout import MARGIN, STEPS, layout
-from rooflab.draw.placing import wrapped
+from rooflab.draw.placing import wrap
 from rooflab.draw.scene import Dim, Label, Layout, Point, Scene, Stroke, width
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import End
@@ -30,13 +30,13 @@ CLEAR = 8.0  # how far the seam runs on over the peak, in
 # --- one option ------------------------------------------------------------------------------------------------------
 
 
-def told(made: OptionResult) -> tuple[str, str, str]:
+def truss_words(made: OptionResult) -> tuple[str, str, str]:
     """Heel, overall height and ceiling rise of an option's truss, in words."""
-    return _told(made.scissor)
+    return _truss_words(made.scissor)
 
 
 @lru_cache(64)
-def _told(scissor: ScissorBay) -> tuple[str, str, str]:
+def _truss_words(scissor: ScissorBay) -> tuple[str, str, str]:
     heels = " and ".join(dict.fromkeys(feet_inches(end.heel) for end in scissor.ends))
     height, rise = feet_inches(scissor.height), feet_inches(scissor.ceiling_rise)
     return f"heel {heels}", f"height {height}", f"rise {rise}"
@@ -48,16 +48,17 @@ def option_scene(made: OptionResult, dimensioned: bool = True) -> Scene:
     ``dimensioned`` puts heel, overall height and ceiling rise on it; its name stands over it (``sections``).
     """
     must_be(made, OptionResult, "Solved option")
-    bare = _bare(made.rafters, made.scissor, made.seam)
-    dims = _dims(made.scissor) if dimensioned else ()
+    bare = _without_texts(made.rafters, made.scissor, made.seam)
+    dims = _option_dims(made.scissor) if dimensioned else ()
+    text = f"{made.option.name}: {', '.join(truss_words(made))}. {made.seam.sentence}"
     return replace(
-        bare, title=made.option.name, description=f"{made.option.name}: {', '.join(told(made))}. {made.seam.sentence}",
+        bare, title=made.option.name, description=text,
         dims=dims, must=tuple(dim.name for dim in dims),
     )  # fmt: skip
 
 
 @lru_cache(64)  # while one option's slider moves, the others stay
-def _bare(rafters: RafterBay, scissor: ScissorBay, seam: Comparison) -> Scene:
+def _without_texts(rafters: RafterBay, scissor: ScissorBay, seam: Comparison) -> Scene:
     """The section without texts, the seam running on from the ceiling over the peak."""
     whole = section(rafters, scissor, seam)
     x, peak = scissor.peak
@@ -67,7 +68,7 @@ def _bare(rafters: RafterBay, scissor: ScissorBay, seam: Comparison) -> Scene:
 
 
 @lru_cache(64)
-def _dims(scissor: ScissorBay) -> tuple[Dim, ...]:
+def _option_dims(scissor: ScissorBay) -> tuple[Dim, ...]:
     """Heel at the left, overall height at the right, the right heel where it differs, and the rise in the room."""
     left, right = scissor.ends
     low = left if left.plate < right.plate - LEVEL else right
@@ -76,7 +77,7 @@ def _dims(scissor: ScissorBay) -> tuple[Dim, ...]:
     tall, rise = scissor.height, scissor.ceiling_rise
     out = low.wall.inside(-low.overhang), low.plate
     height = f"height {feet_inches(tall)}"
-    dims = [_heel(end) for end in (left, right)[: 1 + unequal]]
+    dims = [_heel_dim(end) for end in (left, right)[: 1 + unequal]]
     dims.append(Dim("height", height, out, (peak, low.plate + tall), low.wall.side, 1 + (unequal or low is left)))
     if rise > LEVEL:
         top = apex, low.plate + rise
@@ -84,28 +85,28 @@ def _dims(scissor: ScissorBay) -> tuple[Dim, ...]:
     return tuple(dims)
 
 
-def _heel(end: End) -> Dim:
+def _heel_dim(end: End) -> Dim:
     x, side = end.wall.x, end.wall.side
     return Dim(f"{side} heel", f"heel {feet_inches(end.heel)}", (x, end.plate), (x, end.plate + end.heel), side, 1)
 
 
-def _lines(made: OptionResult, dimensioned: bool, wide: float, size: float) -> list[str]:
+def _title_lines(made: OptionResult, dimensioned: bool, wide: float, size: float) -> list[str]:
     """The lines over a section: its name, and what no dimension line says."""
-    parts = told(made)
+    parts = truss_words(made)
     rest = parts[2:] * (made.scissor.ceiling_rise <= LEVEL) if dimensioned else parts
-    lines = [*wrapped(made.option.name, wide, size)]
+    lines = [*wrap(made.option.name, wide, size)]
     under: list[str] = []
     for words in rest:
         if under and width(f"{under[-1]}, {words}", size) <= wide:
             under[-1] += f", {words}"
         else:
-            under += wrapped(words, wide, size)
+            under += wrap(words, wide, size)
     return lines + under
 
 
 # --- side by side ----------------------------------------------------------------------------------------------------
 
-Placed = list[tuple[Layout, list[str], float, float]]  # sections, the lines over each, and its upper left corner
+Corners = list[tuple[Layout, list[str], float, float]]  # sections, the lines over each, and its upper left corner
 
 
 def sections(
@@ -119,21 +120,21 @@ def sections(
     if not 1 <= len(made) <= MOST:
         raise InputError(f"Options: {len(made)}; 1 to {MOST} can be drawn side by side.")
     frame = wide, tall
-    best = _largest([(one, option_scene(one, False)) for one in made], frame, size, scales, False)
+    best = _largest_scale([(one, option_scene(one, False)) for one in made], frame, size, scales, False)
     if best is not None:
         near = [scale for scale in scales if WORTH * best[1] <= scale]
-        best = _largest([(one, option_scene(one)) for one in made], frame, size, near, True) or best
+        best = _largest_scale([(one, option_scene(one)) for one in made], frame, size, near, True) or best
     if best is None:
         raise InputError(f"Sections of {len(made)} options: no room for them at any scale; show fewer options at once.")
     return _one_picture(*best, wide, tall, size)
 
 
-Drawn = Sequence[tuple[OptionResult, Scene]]
+Pictures = Sequence[tuple[OptionResult, Scene]]
 
 
-def _largest(
-    drawn: Drawn, frame: Point, size: float, scales: Sequence[float], dimensioned: bool
-) -> tuple[Placed, float] | None:
+def _largest_scale(
+    drawn: Pictures, frame: Point, size: float, scales: Sequence[float], dimensioned: bool
+) -> tuple[Corners, float] | None:
     """The sections at the largest scale that has room for all, in as many columns as that takes."""
     bounds = [scene.bounds() for _, scene in drawn]
     across, up = max(b[2] - b[0] for b in bounds), max(b[3] - b[1] for b in bounds)
@@ -151,19 +152,19 @@ def _largest(
     return None
 
 
-_laid = lru_cache(512)(layout)
+_layout = lru_cache(512)(layout)
 
 
 def _grid(
-    drawn: Drawn, cell: float, cols: int, tall: float, size: float, scale: float, dimensioned: bool
-) -> Placed | None:
+    drawn: Pictures, cell: float, cols: int, tall: float, size: float, scale: float, dimensioned: bool
+) -> Corners | None:
     """The sections in rows of ``cols``, the plates of a row on one line; None where one finds no room."""
     placed: list[tuple[Layout, list[str]]] = []
     for option, scene in drawn:
-        found = _laid(scene, scale, size)
+        found = _layout(scene, scale, size)
         if found.width > cell:
             return None
-        placed.append((found, _lines(option, dimensioned, cell - 2 * MARGIN, size)))
+        placed.append((found, _title_lines(option, dimensioned, cell - 2 * MARGIN, size)))
     rows = [placed[i : i + cols] for i in range(0, len(placed), cols)]
     above = [max(one.origin[1] + LINE * size * len(lines) for one, lines in row) for row in rows]
     below = [max(one.height - one.origin[1] for one, _ in row) for row in rows]
@@ -171,7 +172,7 @@ def _grid(
     spare = tall - sum(above) - sum(below) - gap * (len(rows) - 1)
     if spare < 0:
         return None
-    corners: Placed = []
+    corners: Corners = []
     y, spare = spare / (len(rows) + 1), spare / (len(rows) + 1)
     for row, high, low in zip(rows, above, below, strict=True):
         for i, (one, lines) in enumerate(row):
@@ -185,7 +186,7 @@ def _wide(one: Layout, lines: Sequence[str], size: float) -> float:
     return max(one.width, *(width(words, size) + 2 * MARGIN for words in lines))
 
 
-def _one_picture(corners: Placed, scale: float, wide: float, tall: float, size: float) -> Layout:
+def _one_picture(corners: Corners, scale: float, wide: float, tall: float, size: float) -> Layout:
     """Layouts side by side as one, each under its lines."""
     there = [one.shift(x, y) for one, _, x, y in corners]
     labels: list[Label] = []

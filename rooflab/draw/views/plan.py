@@ -9,7 +9,7 @@ from rooflab.job.schedule import THICK, TrussType
 
 from .parts import block
 
-SHOWN = 3  # how many of the last rafters are shown
+MEMBERS_A_SIDE = 3  # how many of the last rafters are shown
 EDGE = 20.0  # how far lines run on beyond the walls, in
 
 
@@ -24,9 +24,9 @@ def framing(job: Job) -> Scene:
     """
     span, ridge = job.gable.span, job.rafters.peak[0]
     first = -job.types[0].spacing if job.types else -24.0
-    back = first - (SHOWN - 1) * job.rafter_spacing
+    back = first - (MEMBERS_A_SIDE - 1) * job.rafter_spacing
     shapes = [
-        _bar(f"rafter {i}", first - i * job.rafter_spacing, 0.0, span, "rafter in plan") for i in range(SHOWN)
+        _bar(f"rafter {i}", first - i * job.rafter_spacing, 0.0, span, "rafter in plan") for i in range(MEMBERS_A_SIDE)
     ]
     strokes = [Stroke("seam", ((first / 2, -EDGE), (first / 2, span + EDGE)), "seam")]
     for name, y in (("left", 0.0), ("right", span)):

@@ -12,7 +12,7 @@ from typing import NamedTuple
 from rooflab.base import geometry as geo
 from rooflab.base.inputs import pair
 from rooflab.base.measure import LEVEL, feet_inches, sixteenth
-from rooflab.draw.members import Part, chord_outlines, drawn, wall
+from rooflab.draw.members import Part, chord_outlines, parts_drawing, wall
 from rooflab.draw.scene import Dim, Note, Scene, Shape, Slope, Stroke, Title
 from rooflab.house.bays import ScissorBay
 from rooflab.house.jog import gable_end
@@ -25,10 +25,10 @@ from .parts import rise_text
 DEEP = 14.0  # how far walls are shown below the lowest plate, in
 
 
-def chain(positions: Sequence[float], rest: int = -1) -> tuple[float, ...]:
+def height_chain(positions: Sequence[float], rest: int = -1) -> tuple[float, ...]:
     """Printed lengths between rising positions, in sixteenths; the ``rest`` one is the printed total less the others.
 
-    >>> chain((0.0, 1 / 3, 2 / 3, 1.0))
+    >>> height_chain((0.0, 1 / 3, 2 / 3, 1.0))
     (0.3125, 0.3125, 0.375)
     """
     parts = [sixteenth(b - a) for a, b in zip(positions, positions[1:], strict=False)]
@@ -54,7 +54,7 @@ class Heights(NamedTuple):
     depth: float
 
 
-def lower(bay: ScissorBay) -> End:
+def lower_bay(bay: ScissorBay) -> End:
     """The end with the lower plate; the left one where both are level."""
     return bay.right if bay.right.plate < bay.left.plate - LEVEL else bay.left
 
@@ -67,7 +67,7 @@ def apex_off(bay: ScissorBay) -> float:
 def heights(bay: ScissorBay) -> Heights:
     """The heights as they are printed: overall height and rise as they read, the others what is left."""
     left, right = (sixteenth(end.plate) for end in bay.ends)
-    low = sixteenth(lower(bay).plate)
+    low = sixteenth(lower_bay(bay).plate)
     top, rise = sixteenth(bay.height), sixteenth(bay.ceiling_rise)
     under = abs(apex_off(bay)) < LEVEL
     depth = sixteenth(top - rise) if under else sixteenth(bay.depth_at_peak)
@@ -81,7 +81,7 @@ def plates_differ(bay: ScissorBay) -> bool:
     return abs(bay.left.plate - bay.right.plate) > LEVEL
 
 
-def raised(bay: ScissorBay) -> bool:
+def plate_is_off(bay: ScissorBay) -> bool:
     """Whether one of its plates stands off the main plate."""
     return max(abs(bay.left.plate), abs(bay.right.plate)) > LEVEL
 
@@ -89,7 +89,7 @@ def raised(bay: ScissorBay) -> bool:
 def plate_names(bay: ScissorBay) -> str:
     """What the letters at the heights mean."""
     said = "heights above L left plate, R right plate"
-    if not raised(bay):
+    if not plate_is_off(bay):
         return f"{said}: both the main plate"
     main = [word for word, end in (("L", bay.left), ("R", bay.right)) if abs(end.plate) <= LEVEL]
     return f"{said} (the main plate, M)" if main == ["R"] else f"{said}, M main plate{' (here L)' if main else ''}"
@@ -104,7 +104,7 @@ def profile(bay: ScissorBay, title: str = "Truss profile", layers: tuple[float, 
     ``layers`` (gypsum, furring) draws the finished ceiling below the chords.
     """
     left, right = bay.left, bay.right
-    peak, low = bay.peak, lower(bay).plate
+    peak, low = bay.peak, lower_bay(bay).plate
     tails = [end.roof.at(end.wall.inside(-end.overhang)) for end in bay.ends]
     floor = (
         min(low, 0.0, *(tail - float(geo.plumb_depth(bay.chord_depth, bay.left.roof.slope)) for tail in tails)) - DEEP
@@ -117,15 +117,15 @@ def profile(bay: ScissorBay, title: str = "Truss profile", layers: tuple[float, 
         parts += [Shape(f"{side} bottom chord", bottom, "truss"), Shape(f"{side} top chord", top, "truss")]
     inner = [end.wall.inside(end.bearing) for end in bay.ends]
     parts.append(Stroke("own plate line", ((inner[0], low), (inner[1], low)), "guide"))
-    if raised(bay):
+    if plate_is_off(bay):
         parts.append(Stroke("main plate line", ((left.wall.x, 0.0), (right.wall.x, 0.0)), "guide"))
     parts += [Stroke("finish line", line, "ceiling") for line in finish_lines(bay, layers)]
-    shapes, strokes = drawn(parts)
-    dims = (*_levels(bay, floor), *_heights(bay, floor), *_inside(bay))
+    shapes, strokes = parts_drawing(parts)
+    dims = (*_plate_levels(bay, floor), *_profile_heights(bay, floor), *_inside(bay))
     titles = [Title("title", title, "left"), Title("plates", plate_names(bay), "right")]
     if layers:
         titles.append(Title("finish", f"dashed: finished ceiling, {finish_words(layers)} below the chords", "left"))
-    slopes = (*_slopes(left), *_slopes(right))
+    slopes = (*_profile_slopes(left), *_profile_slopes(right))
     must = [dim.name for dim in dims if dim.side != "inside"] + [slope.name for slope in slopes]
     return Scene(
         title,
@@ -142,14 +142,17 @@ def profile(bay: ScissorBay, title: str = "Truss profile", layers: tuple[float, 
     )
 
 
-def _levels(bay: ScissorBay, floor: float) -> list[Dim]:
+def _plate_levels(bay: ScissorBay, floor: float) -> list[Dim]:
     """The chains under the work: overhangs and runs, bearings, span; empty stretches are left away."""
     left, right, ridge = bay.left, bay.right, bay.peak[0]
     x0, x1 = left.wall.x, right.wall.x
     runs, bearings = (x0, ridge, x1), (x0, x0 + left.bearing, x1 - right.bearing, x1)
     rows = [
         (1, "left overhang", "overhang {}", sixteenth(left.overhang), x0 - left.overhang, x0),
-        *((1, f"{side} run", "run {}", *part) for side, part in zip(("left", "right"), _parts(runs), strict=True)),
+        *(
+            (1, f"{side} run", "run {}", *part)
+            for side, part in zip(("left", "right"), _profile_parts(runs), strict=True)
+        ),
         (1, "right overhang", "overhang {}", sixteenth(right.overhang), x1, x1 + right.overhang),
     ]
     names = (
@@ -157,7 +160,7 @@ def _levels(bay: ScissorBay, floor: float) -> list[Dim]:
         ("between bearings", "between bearings {}"),
         ("right bearing", "bearing {}"),
     )
-    rows += [(2, name, word, *part) for (name, word), part in zip(names, _parts(bearings, 1), strict=True)]
+    rows += [(2, name, word, *part) for (name, word), part in zip(names, _profile_parts(bearings, 1), strict=True)]
     rows.append((3, "span", "{} span, out to out of framing", sixteenth(x1 - x0), x0, x1))
     return [
         Dim(name, word.format(feet_inches(length)), (a, floor), (b, floor), "bottom", level)
@@ -166,14 +169,14 @@ def _levels(bay: ScissorBay, floor: float) -> list[Dim]:
     ]
 
 
-def _parts(positions: Sequence[float], rest: int = -1) -> list[tuple[float, float, float]]:
+def _profile_parts(positions: Sequence[float], rest: int = -1) -> list[tuple[float, float, float]]:
     """Printed length and both ends of each part of a chain."""
-    return list(zip(chain(positions, rest), positions, positions[1:], strict=False))
+    return list(zip(height_chain(positions, rest), positions, positions[1:], strict=False))
 
 
-def _heights(bay: ScissorBay, floor: float) -> list[Dim]:
+def _profile_heights(bay: ScissorBay, floor: float) -> list[Dim]:
     """Heels and plates, and overall heights outside them, each side from its own plate."""
-    dims, told, peak, low = list[Dim](), heights(bay), bay.peak, lower(bay)
+    dims, told, peak, low = list[Dim](), heights(bay), bay.peak, lower_bay(bay)
     for i, end in enumerate(bay.ends):
         side, mark, x, plate = end.wall.side, "LR"[i], end.wall.x, end.plate
         dims.append(
@@ -194,7 +197,7 @@ def _heights(bay: ScissorBay, floor: float) -> list[Dim]:
 
 def _inside(bay: ScissorBay) -> list[Dim]:
     """Ceiling rise and depth at the peak, in the open room where there is some."""
-    told, peak, low = heights(bay), bay.peak, lower(bay)
+    told, peak, low = heights(bay), bay.peak, lower_bay(bay)
     apex, mark = bay.left.wall.inside(bay.left.apex), "R" if low is bay.right else "L"
     dims = [
         Dim("depth at peak", f"depth {feet_inches(told.depth)}", (peak[0], bay.ceiling_at(peak[0])), peak, "inside")
@@ -212,7 +215,7 @@ def _plate_note(end: End, ridge: float) -> Note:
                 (end.wall.inside(end.bearing + 1.0), end.plate), "start" if left else "end", -1)  # fmt: skip
 
 
-def _slopes(end: End) -> list[Slope]:
+def _profile_slopes(end: End) -> list[Slope]:
     """The pitch marks of one end; below the ceiling they keep clear of the plate's letter."""
     side, roof, ceiling = end.wall.side, end.roof, end.ceiling
     assert ceiling is not None
@@ -248,11 +251,11 @@ def finish_lines(bay: ScissorBay, layers: tuple[float, float] | None) -> list[tu
     return lines
 
 
-def dropped(bay: ScissorBay, outlooker: str, laid: str) -> ScissorBay:
+def gable_end_truss(bay: ScissorBay, outlooker: str, laid: str) -> ScissorBay:
     """The gable end truss: roof lines lowered for outlookers, plates and ceiling kept.  InputError where none is left.
 
     >>> from rooflab import Gable
-    >>> dropped(ScissorBay(Gable("26'", 9, "5 1/2", 16), 4, "8 5/8"), "2x4", "flat").left.heel
+    >>> gable_end_truss(ScissorBay(Gable("26'", 9, "5 1/2", 16), 4, "8 5/8"), "2x4", "flat").left.heel
     6.75
     """
     drops = [gable_end(bay, outlooker, laid, side).drop for side in ("left", "right")]
@@ -267,7 +270,7 @@ def profile_scene(job: Job, kind: TrussType) -> Scene:
 
 def gable_scene(job: Job, kind: TrussType) -> Scene:
     """The dropped gable end truss of a type.  InputError where it cannot be dropped."""
-    return profile(dropped(kind.bay(job.scissor), *job.outlooker), f"TYPE {kind.mark}, GABLE END", job.finish)
+    return profile(gable_end_truss(kind.bay(job.scissor), *job.outlooker), f"TYPE {kind.mark}, GABLE END", job.finish)
 
 
 def scenes(job: Job) -> list[Scene]:

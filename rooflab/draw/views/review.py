@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from rooflab.base.inputs import must_be
 from rooflab.base.measure import InputError
-from rooflab.draw.members import drawn, wall
+from rooflab.draw.members import parts_drawing, wall
 from rooflab.draw.scene import Dim, Point, Scene, Stroke, Title
 from rooflab.shop.causes import Numbers, items_of, with_shown_inputs
 from rooflab.shop.items import ENDS
@@ -18,7 +18,7 @@ DEEP = 14.0  # how far walls are shown below their plates, in
 TIMES = (1, 2, 5, 10, 20)
 
 
-def _points(found: Numbers, start: tuple[float, float]) -> tuple[list[Point], list[Point]]:
+def _profile_points(found: Numbers, start: tuple[float, float]) -> tuple[list[Point], list[Point]]:
     """Roof from tail to tail, and ceiling from plate to plate, of a table of items."""
     span = found["span"]
     m = [found[f"pitch_{end}"] / 12 for end in ENDS]
@@ -39,7 +39,7 @@ def _points(found: Numbers, start: tuple[float, float]) -> tuple[list[Point], li
     return roof, [(inner[0], plate[0]), (apex, low + found["ceiling_rise"]), (inner[1], plate[1])]
 
 
-def laid_over(review: Review, times: int = 1) -> Scene:
+def review_overlay(review: Review, times: int = 1) -> Scene:
     """Both profiles as a scene: asked for solid, returned dashed, differences drawn ``times`` as large.
 
     InputError for another number of times than 1, 2, 5, 10 or 20.
@@ -54,7 +54,7 @@ def laid_over(review: Review, times: int = 1) -> Scene:
     shown: list[list[Point]] = []
     starts = (review.truss[0]["start"], review.truss[1]["start"]), (new[0]["start"], new[1]["start"])
     for name, mine, theirs in zip(
-        ("roof", "ceiling"), _points(asked, starts[0]), _points(back, starts[1]), strict=True
+        ("roof", "ceiling"), _profile_points(asked, starts[0]), _profile_points(back, starts[1]), strict=True
     ):
         moved = [(x + times * (u - x), y + times * (v - y)) for (x, y), (u, v) in zip(mine, theirs, strict=True)]
         strokes += [
@@ -69,7 +69,7 @@ def laid_over(review: Review, times: int = 1) -> Scene:
             Stroke(f"{end} heel returned", ((top[0], plate), top), "guide"),
         ]
     ends = zip(ENDS, review.bay.ends, strict=True)
-    shapes, _ = drawn(
+    shapes, _ = parts_drawing(
         [part for end, one in ends for part in wall(one, f"{end} wall", one.plate + DEEP - min(0.0, one.plate))]
     )
     larger = f", differences {times} times as large" if times > 1 else ""
@@ -80,14 +80,14 @@ def laid_over(review: Review, times: int = 1) -> Scene:
         f"resolve: {off or 'nothing'}.",
         shapes,
         tuple(strokes),
-        tuple(_dims(review, asked)),
+        tuple(_difference_dims(review, asked)),
         (),
         (Title("asked", "SOLID: asked for", "left"), Title("returned", f"DASHED: returned{larger}", "right")),
         ("span", "heel", "height"),
     )
 
 
-def _dims(review: Review, asked: Numbers) -> list[Dim]:
+def _difference_dims(review: Review, asked: Numbers) -> list[Dim]:
     """Span, height, heel and ceiling rise: asked for, and where it differs returned."""
     texts = {line.item: line for line in review.lines}
 

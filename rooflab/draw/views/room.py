@@ -19,8 +19,8 @@ def gable_wall(made: OptionResult) -> Scene:
     The window's height is only drawn: what is worked out is its head.  InputError for anything but a solved option.
 
     >>> from rooflab.job.jobfile import example
-    >>> from rooflab.job.option import Option, solved
-    >>> gable_wall(solved(Option("one"), example())).titles[0].text
+    >>> from rooflab.job.option import Option, solve_option
+    >>> gable_wall(solve_option(Option("one"), example())).titles[0].text
     'GABLE WALL  window 6\\'-0" wide'
     """
     must_be(made, OptionResult, "Solved option")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rooflab.base import geometry as geo
 from rooflab.base.inputs import pair
 from rooflab.base.measure import LEVEL, feet_inches
-from rooflab.draw.members import WALL, Part, chord_outlines, drawn, rafter_parts, ridge_board, truss_parts, wall
+from rooflab.draw.members import WALL, Part, chord_outlines, parts_drawing, rafter_parts, ridge_board, truss_parts, wall
 from rooflab.draw.scene import Dim, Note, Point, Scene, Slope, Stroke, Title
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import End, Line
@@ -21,7 +21,7 @@ def _skin(bay: RafterBay | ScissorBay, slope: float) -> float:
     return float(geo.plumb_depth(bay.gable.sheathing, abs(slope)))
 
 
-def _over(name: str, line: Line, others: tuple[Line, ...], up: float, x0: float, x1: float) -> Slope:
+def _slope_over(name: str, line: Line, others: tuple[Line, ...], up: float, x0: float, x1: float) -> Slope:
     """A mark for a roof line, clear of its sheathing and of the other planes over the same stretch."""
     high = max([up, *(other.at(x) - line.at(x) for other in others for x in (x0, x1))])
     return Slope(name, rise_text(line.slope), (x0, line.at(x0) + high), line.slope, True, (x1, line.at(x1) + high))
@@ -37,7 +37,7 @@ def _outer(end: End) -> float:
     return end.wall.inside(-end.overhang - (SUBFASCIA if end.overhang else 0.0))
 
 
-def _level(name: str, x0: float, x1: float, level: int, word: str = "") -> Dim:
+def _level_dims(name: str, x0: float, x1: float, level: int, word: str = "") -> Dim:
     """A level dimension below the walls; ``word`` says whose it is."""
     return Dim(name, f"{word} {feet_inches(abs(x1 - x0))}".strip(), (x0, -WALL), (x1, -WALL), "bottom", level)
 
@@ -75,17 +75,19 @@ def section(rafters: RafterBay, scissor: ScissorBay, seam: Comparison) -> Scene:
             for one in (end.wall.inside(end.bearing),)
         ),
     ]
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     return Scene(
         "One roof plane: rafter bay on the left, scissor bay on the right",
-        _said("Half sections meeting at the ridge.", rafters, scissor, seam),
+        _description("Half sections meeting at the ridge.", rafters, scissor, seam),
         shapes,
         strokes,
         _section_dims(rafters, scissor),
         _section_slopes(rafters, scissor),
         (
-            Title("rafter bay", f"RAFTER BAY  {_stock(rafters)}, seat {feet_inches(pair(rafters.seat)[0])}", "left"),
-            Title("scissor bay", f"SCISSOR BAY  {_chords(scissor)}; dotted webs by the truss designer", "right"),
+            Title(
+                "rafter bay", f"RAFTER BAY  {_stock_words(rafters)}, seat {feet_inches(pair(rafters.seat)[0])}", "left"
+            ),
+            Title("scissor bay", f"SCISSOR BAY  {_chord_parts(scissor)}; dotted webs by the truss designer", "right"),
         ),
         ("span", "roof pitch", "ceiling pitch", "rafter heel", "truss heel", "rafter height", "overall height"),
     )
@@ -101,15 +103,15 @@ def _section_dims(rafters: RafterBay, scissor: ScissorBay) -> tuple[Dim, ...]:
         _plumb("rafter height", left, _outer(left), (x, rafter_top), 2, feet_inches(rafters.peak_height)),
         _plumb("truss heel", right, far, (far, level + right.heel), 1, feet_inches(right.heel)),
         _plumb("overall height", right, _outer(right), (x, truss_top), 2, feet_inches(scissor.height)),
-        _level("rafter run", 0.0, x, 1),
-        _level("truss run", x, far, 1),
+        _level_dims("rafter run", 0.0, x, 1),
+        _level_dims("truss run", x, far, 1),
         Dim("span", f"{feet_inches(far)} out to out of framing", (0.0, -WALL), (far, -WALL), "bottom", 2),
-        _rise(scissor, x, level),
+        _rise_dim(scissor, x, level),
     ]
     if left.overhang:
-        dims.append(_level("overhang", -left.overhang, 0.0, 1))
+        dims.append(_level_dims("overhang", -left.overhang, 0.0, 1))
     if right.overhang:
-        dims.append(_level("truss overhang", far, far + right.overhang, 1))
+        dims.append(_level_dims("truss overhang", far, far + right.overhang, 1))
     return tuple(_below(dims, low))
 
 
@@ -119,7 +121,7 @@ def _below(dims: list[Dim], low: float) -> list[Dim]:
     return [dim._replace(a=(dim.a[0], y), b=(dim.b[0], y)) if dim.side == "bottom" else dim for dim in dims]
 
 
-def _rise(scissor: ScissorBay, x: float, low: float) -> Dim:
+def _rise_dim(scissor: ScissorBay, x: float, low: float) -> Dim:
     text = f"rise {feet_inches(scissor.ceiling_rise)}"
     return Dim("ceiling rise", text, (x, low), (x, low + scissor.ceiling_rise), "inside")
 
@@ -131,23 +133,23 @@ def _section_slopes(rafters: RafterBay, scissor: ScissorBay) -> tuple[Slope, ...
     inner = far - right.bearing
     skins = _skin(rafters, left.roof.slope), _skin(scissor, right.roof.slope)
     return (
-        _over("roof pitch", left.roof, (), skins[0], 0.0, x),
-        _over("truss roof pitch", right.roof, (carried,), skins[1], x, far),
+        _slope_over("roof pitch", left.roof, (), skins[0], 0.0, x),
+        _slope_over("truss roof pitch", right.roof, (carried,), skins[1], x, far),
         _under("ceiling pitch", right.ceiling, x, inner),
     )
 
 
-def _stock(rafters: RafterBay) -> str:
+def _stock_words(rafters: RafterBay) -> str:
     size = " ".join(rafters.lumber.split()) if rafters.lumber else f"{feet_inches(rafters.depth)} deep"
     return f"{size}, cut on site"
 
 
-def _chords(scissor: ScissorBay) -> str:
+def _chord_parts(scissor: ScissorBay) -> str:
     sizes = dict.fromkeys(" ".join(size.split()) for size in (scissor.chord, scissor.bottom_chord))
     return f"{' and '.join(sizes)} chords"
 
 
-def _said(how: str, rafters: RafterBay, scissor: ScissorBay, seam: Comparison) -> str:
+def _description(how: str, rafters: RafterBay, scissor: ScissorBay, seam: Comparison) -> str:
     """The description: how it is drawn, whether the planes run through, and the main readings of both ends."""
     heels = [
         " and ".join(dict.fromkeys(feet_inches(end.heel) for end in bay.ends)) for bay in (rafters, scissor)
@@ -174,20 +176,20 @@ def overlay(rafters: RafterBay, scissor: ScissorBay, seam: Comparison) -> Scene:
     low, x = min(end.plate for end in ends), rafters.peak[0]
     inner = [one.wall.inside(one.bearing) for one in scissor.ends]
     parts.append(Stroke("plate level", ((inner[0], low), (inner[1], low)), "guide"))
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     dims, slopes = _overlay_dims(rafters, scissor, low), _overlay_slopes(rafters, scissor)
     optional = {"ceiling rise", *(dim.name for dim in dims if dim.name.endswith((" run", " overhang")))}
     must = dict.fromkeys(name for name in [*(d.name for d in dims), *(s.name for s in slopes)] if name not in optional)
     return Scene(
         "One roof plane: the truss (dashed) laid over the rafters (solid)",
-        _said("Whole sections laid over each other, for their ends differ.", rafters, scissor, seam),
+        _description("Whole sections laid over each other, for their ends differ.", rafters, scissor, seam),
         shapes,
         (*strokes, Stroke("ridge", ((x, low), (x, rafters.peak[1])), "guide")),
         dims,
         slopes,
         (
-            Title("rafter bay", f"RAFTERS SOLID  {_stock(rafters)}", "left"),
-            Title("scissor bay", f"TRUSS DASHED  {_chords(scissor)}", "right"),
+            Title("rafter bay", f"RAFTERS SOLID  {_stock_words(rafters)}", "left"),
+            Title("scissor bay", f"TRUSS DASHED  {_chord_parts(scissor)}", "right"),
         ),
         tuple(must),
     )
@@ -197,25 +199,25 @@ def _overlay_dims(rafters: RafterBay, scissor: ScissorBay, low: float) -> tuple[
     dims: list[Dim] = []
     for ends in zip(rafters.ends, scissor.ends, strict=True):
         side = ends[0].wall.side
-        words = ("heel",) if _key(ends[0]) == _key(ends[1]) else ("rafter heel", "truss heel")
+        words = ("heel",) if _section_key(ends[0]) == _section_key(ends[1]) else ("rafter heel", "truss heel")
         for level, (word, end) in enumerate(zip(words, ends, strict=False), 1):
             x, top = end.wall.x, end.plate + end.heel
             text = f"{word.removesuffix(' heel')} {feet_inches(end.heel)}"
             dims.append(_plumb(f"{side} {word}", end, x, (x, top), level, text))
-    dims += _heights(rafters, scissor)
+    dims += _height_dims(rafters, scissor)
     dims += _plates(rafters, scissor)
-    mine = _chain(rafters)
+    mine = _dim_chain(rafters)
     theirs = [
-        one for one in _chain(scissor) if all(max(abs(a - b) for a, b in _apart(one, two)) > LEVEL for two in mine)
+        one for one in _dim_chain(scissor) if all(max(abs(a - b) for a, b in _apart(one, two)) > LEVEL for two in mine)
     ]
     for level, (word, row) in enumerate((("rafter", mine), ("truss", theirs)), 1):
         for i, (name, x0, x1) in enumerate(row):
             said = word if theirs and (name == "left run" or (word == "truss" and i == 0)) else ""
-            dims.append(_level(f"{word} {name}", x0, x1, level, said))
+            dims.append(_level_dims(f"{word} {name}", x0, x1, level, said))
     wide = rafters.gable.span
     dims.append(Dim("span", f"{feet_inches(wide)} out to out of framing", (0.0, 0.0), (wide, 0.0), "bottom", 3))
     x = scissor.left.wall.inside(scissor.left.apex)
-    return (*_below(dims, low), _rise(scissor, x, min(end.plate for end in scissor.ends)))
+    return (*_below(dims, low), _rise_dim(scissor, x, min(end.plate for end in scissor.ends)))
 
 
 def _apart(one: tuple[str, float, float], two: tuple[str, float, float]) -> tuple[tuple[float, float], ...]:
@@ -223,12 +225,12 @@ def _apart(one: tuple[str, float, float], two: tuple[str, float, float]) -> tupl
     return (one[1], two[1]), (one[2], two[2])
 
 
-def _key(end: End) -> tuple[str, str, str]:
+def _section_key(end: End) -> tuple[str, str, str]:
     """What two ends have to share so that one heel dimension stands for both."""
     return feet_inches(end.wall.x), feet_inches(end.plate), feet_inches(end.heel)
 
 
-def _heights(rafters: RafterBay, scissor: ScissorBay) -> list[Dim]:
+def _height_dims(rafters: RafterBay, scissor: ScissorBay) -> list[Dim]:
     """Both bays' heights, each on the side of its lower plate, from which it counts; one where they agree."""
     dims: list[Dim] = []
     bays: tuple[tuple[str, RafterBay | ScissorBay, float], ...]
@@ -259,7 +261,7 @@ def _plates(rafters: RafterBay, scissor: ScissorBay) -> list[Dim]:
     ]
 
 
-def _chain(bay: RafterBay | ScissorBay) -> list[tuple[str, float, float]]:
+def _dim_chain(bay: RafterBay | ScissorBay) -> list[tuple[str, float, float]]:
     """A bay's overhangs and runs, from left to right."""
     left, right, x = bay.left.wall, bay.right.wall, bay.peak[0]
     spots = [left.x - left.overhang, left.x, x, right.x, right.x + right.overhang]
@@ -277,10 +279,12 @@ def _overlay_slopes(rafters: RafterBay, scissor: ScissorBay) -> tuple[Slope, ...
         side, ceiling = mine.wall.side, theirs.ceiling
         assert ceiling is not None
         up, x = _skin(rafters, mine.roof.slope), rafters.peak[0]
-        marks.append(_over(f"{side} roof pitch", mine.roof, (theirs.roof,), up, mine.wall.x, x))
+        marks.append(_slope_over(f"{side} roof pitch", mine.roof, (theirs.roof,), up, mine.wall.x, x))
         if abs(mine.roof.slope - theirs.roof.slope) > 1e-9:
             lines = mine.roof, theirs.roof
-            marks.append(_over(f"{side} truss roof pitch", theirs.roof, lines, up, theirs.wall.x, scissor.peak[0]))
+            marks.append(
+                _slope_over(f"{side} truss roof pitch", theirs.roof, lines, up, theirs.wall.x, scissor.peak[0])
+            )
         inner, apex = theirs.wall.inside(theirs.bearing), theirs.wall.inside(theirs.apex)
         marks.append(_under(f"{side} ceiling pitch", ceiling, apex, inner))
     return tuple(marks)
@@ -346,7 +350,7 @@ def seam_plan(rafter_spacing: float = 16.0, truss_spacing: float = 24.0) -> Scen
         for x in places
     )
     middle = truss_spacing / 2
-    panels = drawn(_panels(rafter_spacing, truss_spacing))[1]
+    panels = parts_drawing(_panels(rafter_spacing, truss_spacing))[1]
     seam = Stroke("seam", ((middle, -8), (middle, DEEP + 8)), "seam")
     said, meet = feet_inches(truss_spacing), meets_every(rafter_spacing, truss_spacing)
     joint = -rafter_spacing * int(PANEL_WIDE / rafter_spacing + 1e-9)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from rooflab.base import geometry as geo
 from rooflab.base.measure import LEVEL, InputError, feet_inches, sixteenth
-from rooflab.draw.members import Part, chord_outlines, drawn, wall
+from rooflab.draw.members import Part, chord_outlines, parts_drawing, wall
 from rooflab.draw.scene import Dim, Note, Point, Scene, Shape, Slope, Stroke, Title, box, cut
 from rooflab.house.bays import ScissorBay
 from rooflab.house.planes import End
@@ -19,7 +19,7 @@ CLEAR = 8.0  # how far the ridge's line runs on beyond the work, in
 OTHER = {"inside": "outside", "outside": "inside"}  # the two faces a ceiling line may start from
 
 
-def said_chords(scissor: ScissorBay) -> str:
+def chord_words(scissor: ScissorBay) -> str:
     """The assumed chord sizes: one for both, or top and bottom."""
     sizes = [" ".join(size.split()) for size in (scissor.chord, scissor.bottom_chord)]
     return f"{sizes[0]} chords" if sizes[0] == sizes[1] else f"{sizes[0]} top, {sizes[1]} bottom chord"
@@ -34,10 +34,10 @@ def face_shift(scissor: ScissorBay) -> float:
     return float(geo.plate_rise(scissor.left.ceiling.slope, 0.0, scissor.left.bearing, 0.0))
 
 
-def chain(height: float, rise: float) -> tuple[str, str, str]:
+def text_chain(height: float, rise: float) -> tuple[str, str, str]:
     """Overall height, ceiling rise and depth at the peak as printed: the last is what the printed others leave.
 
-    >>> chain(116.625, 51.28125)
+    >>> text_chain(116.625, 51.28125)
     ('9\\'-8 5/8"', '4\\'-3 5/16"', '5\\'-5 5/16"')
     """
     return feet_inches(height), feet_inches(rise), feet_inches(sixteenth(height) - sixteenth(rise))
@@ -57,7 +57,7 @@ def outline(scissor: ScissorBay, both_faces: bool = False) -> Scene:
     other = left.ceiling.at(x) + (shift if face == "inside" else -shift)
     parts: list[Part] = [
         *wall(left, "wall", WALL),
-        *_chords(scissor),
+        *_chord_outlines(scissor),
         Stroke("ridge line", ((x, left.plate - WALL), (x, top + CLEAR)), "seam"),
         Stroke("plate level", ((left.bearing, left.plate), (x, left.plate)), "guide"),
     ]
@@ -68,10 +68,10 @@ def outline(scissor: ScissorBay, both_faces: bool = False) -> Scene:
         larger, corner = _inset(scissor)
         parts += larger
         notes.append(Note("inset", "the bearing, larger", corner, "end", 1))
-    shapes, strokes = drawn(parts)
-    height, rise, depth = chain(scissor.height, scissor.ceiling_rise)
+    shapes, strokes = parts_drawing(parts)
+    height, rise, depth = text_chain(scissor.height, scissor.ceiling_rise)
     titles = [
-        Title("truss", f"HALF A TRUSS  {said_chords(scissor)}", "left"),
+        Title("truss", f"HALF A TRUSS  {chord_words(scissor)}", "left"),
         Title("whose", "webs are the manufacturer's", "right"),
     ]
     if both:
@@ -79,7 +79,7 @@ def outline(scissor: ScissorBay, both_faces: bool = False) -> Scene:
             Title("drawn", f"DRAWN: ceiling from the {face} face", "left"),
             Title("other", f"DASHED: from the {OTHER[face]} face", "right"),
         ]
-    dims = _heights(scissor, (top, other), both)
+    dims = _shape_heights(scissor, (top, other), both)
     optional = {"top of tail"} | ({"heel", "depth at the peak", "other depth at the peak"} if both else set())
     must = [dim.name for dim in dims if dim.side != "bottom" and dim.name not in optional]
     return Scene(
@@ -100,7 +100,7 @@ def outline(scissor: ScissorBay, both_faces: bool = False) -> Scene:
     )  # fmt: skip
 
 
-def _chords(scissor: ScissorBay) -> list[Part]:
+def _chord_outlines(scissor: ScissorBay) -> list[Part]:
     """Both chords of the left half, and the wedge between them where the heel is raised."""
     top, bottom, wedge = chord_outlines(scissor, "left")
     parts: list[Part] = []
@@ -109,13 +109,13 @@ def _chords(scissor: ScissorBay) -> list[Part]:
     return [*parts, Shape("bottom chord", bottom, "truss"), Shape("top chord", top, "truss")]
 
 
-def _heights(scissor: ScissorBay, tops: tuple[float, float], both: bool) -> tuple[Dim, ...]:
+def _shape_heights(scissor: ScissorBay, tops: tuple[float, float], both: bool) -> tuple[Dim, ...]:
     """Heel and tail at the left, the chain of rise and depth at the ridge, overall height outside it, run below."""
     left, x, (top, other) = scissor.left, scissor.peak[0], tops
     assert left.ceiling is not None
     level, ceiling, low = left.plate, left.ceiling.at(x), left.plate - WALL
     face = scissor.ceiling_from
-    said = {"own": chain(scissor.height, ceiling - level), "other": chain(scissor.height, other - level)}
+    said = {"own": text_chain(scissor.height, ceiling - level), "other": text_chain(scissor.height, other - level)}
     rows = [("own", ceiling, face)] + ([("other", other, OTHER[face])] if both else [])
     dims = [Dim("heel", f"heel {feet_inches(left.heel)}", (0.0, level), (0.0, level + left.heel), "left")]
     for row, (which, at, from_face) in enumerate(rows, 1):
@@ -126,10 +126,10 @@ def _heights(scissor: ScissorBay, tops: tuple[float, float], both: bool) -> tupl
         dims.append(Dim(f"{prefix}depth at the peak", f"depth {said[which][2]}", (x, at), (x, top), "right", row))
     height = f"overall {feet_inches(scissor.height)}"
     dims.append(Dim("overall height", height, (x, level), (x, top), "right", len(rows) + 1))
-    return tuple(dims) if both else (*dims, *_tail(scissor, low))
+    return tuple(dims) if both else (*dims, *_tail_parts(scissor, low))
 
 
-def _tail(scissor: ScissorBay, low: float) -> list[Dim]:
+def _tail_parts(scissor: ScissorBay, low: float) -> list[Dim]:
     """The tail's top corner from the plate, overhang and run; a tail below the plate goes on the heel's line."""
     left, level = scissor.left, scissor.left.plate
     dims = [Dim("run", f"run {feet_inches(left.run)}", (0.0, low), (left.run, low), "bottom")]
@@ -205,7 +205,7 @@ def states(scissor: ScissorBay) -> Scene:
         "scarfed": f"{feet_inches(least)} to {feet_inches(raised)}",
         "raised": f"from {feet_inches(max(least, raised))}",
     }
-    made = [(state, heel, _with(scissor, heel)) for state, heel in heels_of(scissor).items()]
+    made = [(state, heel, _with_words(scissor, heel)) for state, heel in heels_of(scissor).items()]
     columns = [(state, heel, bay) for state, heel, bay in made if bay is not None]
     columns.sort(key=lambda column: STATES.index(column[0]))
     left = scissor.left
@@ -216,13 +216,13 @@ def states(scissor: ScissorBay) -> Scene:
     notes: list[Note] = []
     for number, (state, heel, bay) in enumerate(columns):
         shift = number * step
-        parts += _column(bay, (-out, low, reach, high), shift, state == scissor.heel_state)
+        parts += _shape_column(bay, (-out, low, reach, high), shift, state == scissor.heel_state)
         under = low - max(0.06 * step * len(columns), 0.13 * (high - low))
         at = shift + (reach - out) / 2, under
         text = f"NOW {state}: {feet_inches(heel)}" if state == scissor.heel_state else state
         notes.append(Note(state, text, at, "middle", 1))
         notes.append(Note(f"{state} range", ranges[state], at, "middle", -1))
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     return Scene(
         "The three states of a heel",
         f"Heel {feet_inches(left.heel)}: {scissor.heel_state}. Least heel {feet_inches(least)}, raised from "
@@ -232,7 +232,7 @@ def states(scissor: ScissorBay) -> Scene:
         (),
         (),
         (
-            Title("chords", f"{said_chords(scissor)}, {rise_text(m)} over {_ceiling(left)} in 12", "left"),
+            Title("chords", f"{chord_words(scissor)}, {rise_text(m)} over {_ceiling(left)} in 12", "left"),
             Title("whose", "fill and cuts are the manufacturer's", "right"),
         ),
         tuple(note.name for note in notes),
@@ -245,7 +245,7 @@ def _ceiling(end: End) -> str:
     return rise_text(end.ceiling.slope)
 
 
-def _with(scissor: ScissorBay, heel: float) -> ScissorBay | None:
+def _with_words(scissor: ScissorBay, heel: float) -> ScissorBay | None:
     """The truss with another heel; None where its chords would not part."""
     try:
         return scissor if heel == scissor.left.heel else scissor.with_(heel=heel)
@@ -253,12 +253,12 @@ def _with(scissor: ScissorBay, heel: float) -> ScissorBay | None:
         return None
 
 
-def _column(bay: ScissorBay, window: tuple[float, float, float, float], shift: float, now: bool) -> list[Part]:
+def _shape_column(bay: ScissorBay, window: tuple[float, float, float, float], shift: float, now: bool) -> list[Part]:
     """One heel cut to a window, moved to its column; a plumb line with ticks is the heel."""
     left = bay.left
     x0, y0, x1, y1 = window
     level = left.plate
-    parts = cut([*wall(left, "wall", -y0), *_chords(bay)], box(x0, y0 + level, x1, y1 + level))
+    parts = cut([*wall(left, "wall", -y0), *_chord_outlines(bay)], box(x0, y0 + level, x1, y1 + level))
     assert left.ceiling is not None
     ceiling = (left.start, level), (x1 + 2.0, left.ceiling.at(x1 + 2.0))
     parts.append(Stroke("ceiling line", ceiling, "ceiling"))

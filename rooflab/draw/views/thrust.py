@@ -11,11 +11,11 @@ from rooflab.base import geometry as geo
 from rooflab.base.measure import feet_inches
 from rooflab.checks.loads import CAUTION
 from rooflab.checks.thrust import LOWEST_TIE
-from rooflab.draw.members import Part, drawn, rafter_parts, ridge_board
+from rooflab.draw.members import Part, parts_drawing, rafter_parts, ridge_board
 from rooflab.draw.scene import Dim, Note, Scene, Slope, Stroke, Title, cut
 from rooflab.house.bays import RafterBay
 
-from .loads import CAUTIOUS, SHOWN, arrow
+from .loads import CAUTIOUS, LOAD_TEXT, arrow
 from .parts import block, rise_text
 
 HOLDS = ("tie", "ridge beam", "nothing")
@@ -37,7 +37,7 @@ def pair_forces(bay: RafterBay, values: dict[str, Any], hold: str) -> Scene:
     ``values`` are the readings of ``thrust.pair_thrust``, in lb, with ``post`` and ``beam`` (in) for a ridge beam.
     """
     left, right, (x, peak), wide = bay.left, bay.right, bay.peak, bay.gable.span
-    low = min(left.plate, right.plate) - (UNDER if hold == "ridge beam" else SHOWN)
+    low = min(left.plate, right.plate) - (UNDER if hold == "ridge beam" else LOAD_TEXT)
     whole = [*rafter_parts(bay, "left"), *rafter_parts(bay, "right"), *ridge_board(bay)]
     parts: list[Part] = [part for part in cut(whole, ((0.0, -1.0, -low),))]
     notes: list[Note] = []
@@ -51,7 +51,7 @@ def pair_forces(bay: RafterBay, values: dict[str, Any], hold: str) -> Scene:
     }[hold]
     long, head = wide / 11, wide / 45
     if hold == "ridge beam":
-        parts += _beam(bay, low)
+        parts += _ridge_beam(bay, low)
         notes.append(Note("post", f"post at the seam {lb(values['post'])}", (x + 3, low + 3), "start"))
     else:
         if hold == "tie":
@@ -65,7 +65,7 @@ def pair_forces(bay: RafterBay, values: dict[str, Any], hold: str) -> Scene:
             Note("push", f"push {lb(values['thrust'])}", (left.wall.inside(-left.overhang - 6), left.plate + 4), "end")
         )
     load = f"{values['line_load']:.0f} lb/ft on the pair, {values['s']:g} in apart"
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     m = abs(left.roof.slope)
     up = float(geo.plumb_depth(bay.gable.sheathing, m))
     return Scene(
@@ -93,7 +93,7 @@ def _tie(bay: RafterBay, values: dict[str, Any]) -> Stroke:
     return Stroke("tie", ((reach[0], y), (reach[1], y)), "tension 3" if low else "tension 4")
 
 
-def _beam(bay: RafterBay, low: float) -> list[Part]:
+def _ridge_beam(bay: RafterBay, low: float) -> list[Part]:
     """A ridge beam under the peak and its post at the seam."""
     x, top = bay.peak[0], bay.peak[1] - float(geo.plumb_depth(bay.depth, bay.left.roof.slope))
     beam = block("ridge beam", x - 2.6, top - 14, x + 2.6, top, "board")

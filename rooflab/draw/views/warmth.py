@@ -12,7 +12,7 @@ from rooflab.base import geometry as geo
 from rooflab.base.measure import feet_inches
 from rooflab.checks.loads import CAUTION
 from rooflab.checks.warmth import clear_height
-from rooflab.draw.members import Part, chord_outlines, drawn, rafter_outline, roof_skin, wall
+from rooflab.draw.members import Part, chord_outlines, parts_drawing, rafter_outline, roof_skin, wall
 from rooflab.draw.scene import Dim, Note, Point, Scene, Shape, Stroke, Title, box, clip, cut
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Bay, End
@@ -25,7 +25,7 @@ KEY = "a block on the plate, insulation behind it, air above between the dotted 
 BLOCK = 1.0  # thickness of the wind-wash block as drawn, in
 
 
-def _layers(bay: Bay, end: End, air: float, reach: float) -> list[Part]:
+def _layer_strokes(bay: Bay, end: End, air: float, reach: float) -> list[Part]:
     """Insulation over the plate, the block at its outer edge and the air space, from the outside face to ``reach``."""
     m = abs(end.roof.slope)
     c = end.ceiling.slope * end.wall.inward if end.ceiling else 0.0
@@ -59,9 +59,9 @@ def eaves(rafters: RafterBay, scissor: ScissorBay, values: dict[str, dict[str, A
     parts: list[Part] = []
     for bay, other in ((rafters, False), (scissor, True)):
         end = bay.left
-        flat = _lowered(end)
+        flat = _at_plate_zero(end)
         own = values["truss" if other else "rafter"]
-        made: list[Part] = [*wall(flat, "wall", 12.0), *_layers(bay, flat, own["air"], reach)]
+        made: list[Part] = [*wall(flat, "wall", 12.0), *_layer_strokes(bay, flat, own["air"], reach)]
         made += [part for part in roof_skin(bay, flat, "roof", end.run) if isinstance(part, Shape)]
         if isinstance(bay, RafterBay):
             outline = [(x, y - end.plate) for x, y in rafter_outline(bay)]
@@ -74,7 +74,7 @@ def eaves(rafters: RafterBay, scissor: ScissorBay, values: dict[str, dict[str, A
         top = end.heel + end.roof.slope * reach + 3
         held = cut(made, box(-end.overhang - 4, low, reach, top))
         parts += mirror(held, shift) if other else held
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     dims, titles, said = [], [], []
     for name, side, x in (("rafter", "left", 0.0), ("truss", "right", shift)):
         v = values[name]
@@ -99,7 +99,7 @@ def eaves(rafters: RafterBay, scissor: ScissorBay, values: dict[str, dict[str, A
     )
 
 
-def _lowered(end: End) -> End:
+def _at_plate_zero(end: End) -> End:
     """The end with its plate at 0."""
     return replace(end, wall=replace(end.wall, plate=0.0, x=0.0, side="left"))
 
@@ -134,7 +134,7 @@ def along(rafters: RafterBay, scissor: ScissorBay, air: float, wanted: float, re
         ends.append(
             Note(f"{name} end", text, (x, y + (1 if name == "rafter" else -1)), "start", 1 if name == "rafter" else -1)
         )
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     dims = [Dim("wanted height", f"wanted {feet_inches(wanted)}", (0.0, 0.0), (0.0, wanted), "left")]
     said = []
     for level, name in enumerate(("rafter", "truss"), 1):
@@ -179,7 +179,7 @@ def attic_wall(scissor: ScissorBay, area: float) -> Scene:
         ),
         Stroke("flat ceiling", ((x0, left.plate), (x1, left.plate)), "ceiling"),
     ]
-    shapes, strokes = drawn(parts)
+    shapes, strokes = parts_drawing(parts)
     low = min(left.plate, right.plate) - 14
     return Scene(
         "The attic wall at the seam, from the room with the sloped ceiling",

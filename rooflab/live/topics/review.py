@@ -14,7 +14,7 @@ from rooflab.base.inputs import Input, read_word, stop_on
 from rooflab.base.measure import InputError
 from rooflab.base.rows import Reading, Rows, Worked
 from rooflab.draw.scene import Scene
-from rooflab.draw.views.review import TIMES, laid_over
+from rooflab.draw.views.review import TIMES, review_overlay
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job, example
 from rooflab.live.widgets.base import HERE, Form, script
@@ -176,7 +176,7 @@ class Checking(Topic):
 
     def picture(self, view: str, state: State) -> Scene | str:
         if view == "overlay":
-            return laid_over(state.review, state.times)
+            return review_overlay(state.review, state.times)
         return lines_html(state.review) if view == "lines" else causes_html(state.review)
 
 

@@ -13,7 +13,7 @@ from rooflab.base.rows import Reading, Rows
 from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.details import truss_heel
-from rooflab.draw.views.shape import OTHER, bounds_of, chain, face_shift, outline, states
+from rooflab.draw.views.shape import OTHER, bounds_of, face_shift, outline, states, text_chain
 from rooflab.house.bays import ScissorBay
 from rooflab.house.planes import Gable
 from rooflab.job.jobfile import Job
@@ -99,7 +99,7 @@ class ShapeTopic(Topic):
                 f"Heel {feet_inches(state.left.heel)}: {state.heel_state}. The least heel is {feet_inches(least)}; "
                 f"raised from {feet_inches(max(least, raised))}."
             )
-        height, rise, depth = chain(state.height, state.ceiling_rise)
+        height, rise, depth = text_chain(state.height, state.ceiling_rise)
         if view == "faces":
             face, by = state.ceiling_from, feet_inches(face_shift(state))
             other = f"From the {OTHER[face]} face the line is {by} {'lower' if face == 'outside' else 'higher'}."

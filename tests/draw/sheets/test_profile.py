@@ -22,10 +22,18 @@ import rooflab as rl
 from rooflab import InputError
 from rooflab.draw.scene import Label, Layout, Stroke, width
 from rooflab.draw.sheets import wording
-from rooflab.draw.sheets.page import PAPERS, largest, scale_text, shortened, wrapped
+from rooflab.draw.sheets.page import PAPERS, largest, scale_text, shortened, wrap
 from rooflab.draw.sheets.profile import sheets
 from rooflab.draw.views.plan import framing, notes
-from rooflab.draw.views.profile import apex_off, chain, dropped, finish_lines, profile, profile_scene, scenes
+from rooflab.draw.views.profile import (
+    apex_off,
+    finish_lines,
+    gable_end_truss,
+    height_chain,
+    profile,
+    profile_scene,
+    scenes,
+)
 from rooflab.draw.views.section import section
 from rooflab.house.bays import ScissorBay
 from rooflab.house.seam import compare
@@ -79,8 +87,8 @@ def test_printed_chains_of_short_trusses_add_up(bay: ScissorBay) -> None:
 
 def test_the_rest_of_a_chain() -> None:
     """Three thirds of an inch: 0.3125 twice, and what is left of 1 in."""
-    assert chain((0, 1 / 3, 2 / 3, 1)) == (0.3125, 0.3125, 0.375)
-    assert chain((0, 1 / 3, 2 / 3, 1), 1) == (0.3125, 0.375, 0.3125)
+    assert height_chain((0, 1 / 3, 2 / 3, 1)) == (0.3125, 0.3125, 0.375)
+    assert height_chain((0, 1 / 3, 2 / 3, 1), 1) == (0.3125, 0.375, 0.3125)
 
 
 def test_figures_of_a_short_truss() -> None:
@@ -161,8 +169,8 @@ def test_faults_are_found() -> None:
 
 
 def test_wrapping() -> None:
-    assert wrapped("W" * 40, 100, 10) == ["W" * 10] * 4
-    assert all(width(line, 9) <= 120 for line in wrapped("heel and tail " * 20, 120, 9))
+    assert wrap("W" * 40, 100, 10) == ["W" * 10] * 4
+    assert all(width(line, 9) <= 120 for line in wrap("heel and tail " * 20, 120, 9))
     assert shortened("W" * 40, 100, 10).endswith("...") and width(shortened("W" * 40, 100, 10), 10) <= 100
 
 
@@ -214,7 +222,7 @@ def test_gable_ends_have_a_page_with_the_caution() -> None:
 def test_the_dropped_gable_end_keeps_plates_and_ceiling() -> None:
     for kind in FIVE[:3]:
         bay = kind.bay(corners()[1].scissor)
-        low = dropped(bay, "2x4", "flat")
+        low = gable_end_truss(bay, "2x4", "flat")
         for one, other in zip(bay.ends, low.ends, strict=True):
             assert one.wall == other.wall and one.ceiling == other.ceiling
             square = (one.roof.at0 - other.roof.at0) / (1 + one.roof.slope**2) ** 0.5

@@ -19,7 +19,7 @@ import rooflab as rl
 from rooflab.draw.layout import fit
 from rooflab.draw.paper import file_bytes
 from rooflab.draw.sheets.reply import questions_of, reply_csv, reply_pages
-from rooflab.draw.views.review import laid_over
+from rooflab.draw.views.review import review_overlay
 from rooflab.shop.review import Review
 
 GABLE = rl.Gable("26'", 8, "5 1/2", 16)
@@ -105,7 +105,7 @@ def test_long_texts_run_on_over_pages() -> None:
 @pytest.mark.parametrize("times", [1, 5, 10])
 def test_differences_are_drawn_larger(times: int) -> None:
     """A heel, peak and tail 1 in high stand `times` inches above those asked for; the plate and the spans stay."""
-    strokes = {stroke.name: stroke.points for stroke in laid_over(high(), times).strokes}
+    strokes = {stroke.name: stroke.points for stroke in review_overlay(high(), times).strokes}
     for (x, y), (u, v) in zip(strokes["roof asked for"], strokes["roof returned"], strict=True):
         assert u == pytest.approx(x) and v - y == pytest.approx(times * 1.0, abs=1e-3 * times)
     assert sum(strokes["ceiling asked for"], ()) == pytest.approx(sum(strokes["ceiling returned"], ()))
@@ -113,7 +113,7 @@ def test_differences_are_drawn_larger(times: int) -> None:
 
 def test_the_overlay_is_the_profile() -> None:
     """Corners by hand: tail (-16, -1.854), eave (0, 8.8125), peak (156, 112.8125); apex (156, 150.5/3)."""
-    strokes = {stroke.name: stroke.points for stroke in laid_over(high()).strokes}
+    strokes = {stroke.name: stroke.points for stroke in review_overlay(high()).strokes}
     tail, eave, peak = strokes["roof asked for"][:3]
     assert (
         tail == pytest.approx((-16, 8.8125 - 32 / 3)) and eave == (0, 8.8125) and peak == pytest.approx((156, 112.8125))
@@ -123,11 +123,11 @@ def test_the_overlay_is_the_profile() -> None:
 
 @pytest.mark.parametrize("size", [(532, 210), (796, 314)])
 def test_the_overlay_has_room_for_its_sizes(size: tuple[int, int]) -> None:
-    placed = fit(laid_over(high(), 10), *size)
+    placed = fit(review_overlay(high(), 10), *size)
     assert {"span", "heel", "height"} <= {label.name for label in placed.labels}
 
 
 def test_only_some_enlargements_are_drawn() -> None:
     for wrong in (0, 3, True, 1000, "5"):
         with pytest.raises(rl.InputError, match="1, 2, 5, 10, 20"):
-            laid_over(high(), wrong)  # type: ignore[arg-type]
+            review_overlay(high(), wrong)  # type: ignore[arg-type]

@@ -21,7 +21,7 @@ import rooflab as rl
 from rooflab.base.measure import InputError
 from rooflab.draw.layout import fit_large
 from rooflab.draw.paper import file_bytes
-from rooflab.draw.placing import wrapped
+from rooflab.draw.placing import wrap
 from rooflab.draw.scene import width
 from rooflab.draw.sheets.handout import Handout, handout_page
 from rooflab.job.jobfile import example
@@ -104,13 +104,13 @@ def test_what_is_asked_and_told_has_room(path: Path) -> None:
     for place, asked in enumerate(LESSONS[path].stops, 1):
         stop = asked.stop
         assert 2 <= len(stop.choices) <= 4 and stop.right in stop.choices
-        assert len(wrapped(stop.prompt, LINE, 24)) <= 2, stop.prompt
+        assert len(wrap(stop.prompt, LINE, 24)) <= 2, stop.prompt
         assert width(f"Used 45 of 45 min. Expect: {stop.surprise}", 21.4) <= LINE * 1.1, stop.surprise
         talk.do("go", str(place))
         talk.do("choose", "0")
         talk.do("show")
         outcome = re.sub("<.*?>", "", talk.shown()["outcome"])
-        assert len(wrapped(outcome, LINE * 1.06, 21.4)) <= 2, outcome
+        assert len(wrap(outcome, LINE * 1.06, 21.4)) <= 2, outcome
 
 
 def test_the_stops_say_what_to_expect() -> None:
