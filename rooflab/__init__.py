@@ -31,12 +31,12 @@ if TYPE_CHECKING:  # what type checkers and editors read, and the table of where
     from rooflab.house.bays import RafterBay as RafterBay
     from rooflab.house.bays import ScissorBay as ScissorBay
     from rooflab.house.cutting import Cut as Cut
+    from rooflab.house.heel import depth_for_heel as depth_for_heel
+    from rooflab.house.heel import pitch_for_heel as pitch_for_heel
+    from rooflab.house.heel import seat_for_heel as seat_for_heel
     from rooflab.house.planes import Gable as Gable
     from rooflab.house.readings import READINGS as READINGS
     from rooflab.house.seam import compare as compare
-    from rooflab.house.seam import depth_for_heel as depth_for_heel
-    from rooflab.house.seam import pitch_for_heel as pitch_for_heel
-    from rooflab.house.seam import seat_for_heel as seat_for_heel
     from rooflab.house.seam import tail_and_soffit as tail_and_soffit
     from rooflab.job.agreement import Agreement as Agreement
     from rooflab.job.backwards import ask_backwards as ask_backwards

@@ -225,13 +225,18 @@ def rafter_pair(span: Length, pitch: Length, load: float = 1000.0) -> PinTruss:
     return PinTruss(joints, ("AC", "EC", "AE"), FREE, {"C": (0.0, -float(load))})
 
 
+SAG_PARTS = (180, 240)
+"""Sag of a truss over a gypsum ceiling as parts of its span, total and live (ANSI/TPI 1 sec. 7.6)."""
+
+
 def sag_limits(span: Number) -> tuple[Number, Number]:
     """Sag of a truss over a gypsum ceiling, total L/180 and live L/240, in (ANSI/TPI 1 sec. 7.6).
 
     >>> sag_limits(360)
     (2.0, 1.5)
     """
-    return span / 180, span / 240
+    total, live = SAG_PARTS
+    return span / total, span / live
 
 
 SPREAD_LIMITS = (1.25, 0.75)

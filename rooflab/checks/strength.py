@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -191,12 +191,28 @@ def design_span(bay: RafterBay, end: str = "left") -> float:
     return float(getattr(bay, end).run - pair(bay.seat)[end == "right"] / 2)
 
 
+SPAN_OVER = 240.0
+"""Sag allowed under live load or snow, as a part of the span (IRC R301.7)."""
+
+
+def rafter_symbols(bay: RafterBay, grade: Grade, spacing: float, over: float, end: str = "left") -> dict[str, Any]:
+    """The symbols of ``work_out`` for the rafter of one end, loads and their duration apart; one bay or arrays."""
+    common = bay.symbols(end)
+    made = {
+        **{name: common[name] for name in ("m", "o", "D", "seat")},
+        "b": bay.thickness, "n": geo.notch(common["m"], common["seat"]), "s": spacing,
+        "L": getattr(bay, end).run - common["seat"] / 2, "F_b": bending_value(grade, bay.depth), "F_v": grade.Fv,
+        "F_p": grade.Fp, "E": grade.E, "limit": over, "C_F": size_factor(grade, bay.depth), "C_r": repetitive(spacing),
+    }  # fmt: skip
+    return {name: value if np.ndim(value) else float(value) for name, value in made.items()}
+
+
 def check_rafter(
     bay: RafterBay,
     loads: Loads,
     grade: str | Grade = "DFL No.2",
     spacing: Amount = 16,
-    limit: Amount = 240,
+    limit: Amount = SPAN_OVER,
     end: str = "left",
 ) -> tuple[RafterCheck, ...]:
     """The rafter of one end under each combination of the loads; spacing in inches, the deflection limit as span over.
@@ -214,16 +230,10 @@ def check_rafter(
     apart, over = read_quantities(spacing=spacing, limit=limit)
     if not is_graded(bay.thickness, bay.depth):
         raise InputError(_ungraded_sentence(bay))
-    common = bay.symbols(end)
-    symbols = {
-        **{name: common[name] for name in ("m", "o", "D", "seat")},
-        "b": bay.thickness, "n": float(geo.notch(common["m"], common["seat"])), "s": apart, "L": design_span(bay, end),
-        "F_b": float(bending_value(row, bay.depth)), "F_v": row.Fv, "F_p": row.Fp, "E": row.E, "limit": over,
-        "C_F": float(size_factor(row, bay.depth)), "C_r": float(repetitive(apart)),
-    }  # fmt: skip
+    symbols = rafter_symbols(bay, row, apart, over, end)
     return tuple(
         RafterCheck(case, row, work_out({**symbols, "dead": case.dead, "live": case.live, "C_D": case.duration}))
-        for case in loads.cases(common["m"])
+        for case in loads.cases(symbols["m"])
     )
 
 
@@ -259,7 +269,7 @@ def span_limits(symbols: Symbols) -> Symbols:
 
 
 def longest_spans(
-    loads: Loads, grade: str | Grade = "DFL No.2", spacing: Amount = 16, pitch: Amount = 0, limit: Amount = 240
+    loads: Loads, grade: str | Grade = "DFL No.2", spacing: Amount = 16, pitch: Amount = 0, limit: Amount = SPAN_OVER
 ) -> tuple[LongestSpan, ...]:
     """How far each size from 2x4 to 2x12 reaches, level from seat to ridge, without a notch and whatever the seat.
 
@@ -322,7 +332,7 @@ _CHECKS = {
 
 
 def strength_findings(
-    bay: Bay, loads: Loads, grade: str | Grade = "DFL No.2", spacing: Amount = 16, limit: Amount = 240,
+    bay: Bay, loads: Loads, grade: str | Grade = "DFL No.2", spacing: Amount = 16, limit: Amount = SPAN_OVER,
     checks: tuple[RafterCheck, ...] | None = None,
 ) -> tuple[Finding, ...]:  # fmt: skip
     """Demand over capacity of the rafter (1 is full use) as findings that join those of ``limits.findings``.

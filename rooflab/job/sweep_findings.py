@@ -10,21 +10,18 @@ from typing import Any
 
 import numpy as np
 
-from rooflab.base import geometry as geo
 from rooflab.base.findings import ASK, MEETS, MISSES, NO_LIMIT
-from rooflab.base.inputs import pair
 from rooflab.checks.assumptions import Assumptions
-from rooflab.checks.grades import bending_value, grade_by_name, is_graded, repetitive, size_factor
+from rooflab.checks.grades import grade_by_name, is_graded
 from rooflab.checks.limits import LIMITS, at_least, limit_symbols, soffit_clears
 from rooflab.checks.loads import Loads
-from rooflab.checks.strength import RATIOS, capacity_check, shear_check, work_out
+from rooflab.checks.strength import RATIOS, SPAN_OVER, capacity_check, rafter_symbols, shear_check, work_out
 from rooflab.checks.thrust import needs_ridge_beam
 from rooflab.checks.warmth import LEAST_AIR, over_plate, over_plate_check, reduced_r
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Bay, lower, pick
 from rooflab.house.seam import soffit_of
 
-LIMIT = 240.0  # deflection as a part of the span, as in ``strength.check_rafter``
 CHECKS = dict(
     zip(RATIOS, ("rafter_bending", "rafter_shear", "rafter_bearing", "rafter_deflection"), strict=True)
 )  # fmt: skip
@@ -91,16 +88,10 @@ def rafter_strength(bay: Any, assumptions: Assumptions, end: str = "left") -> di
 
     Beside them "shear_whole" of the case that shear is largest in, and "known": where published values hold.
     """
-    common, row = bay.symbols(end), grade_by_name(assumptions.grade)
-    seat = pair(bay.seat)[end == "right"]
-    symbols = {
-        **{name: common[name] for name in ("m", "o", "D", "seat")},
-        "b": bay.thickness, "n": geo.notch(common["m"], seat), "s": assumptions.spacing,
-        "L": getattr(bay, end).run - seat / 2, "F_b": bending_value(row, bay.depth), "F_v": row.Fv, "F_p": row.Fp,
-        "E": row.E, "limit": LIMIT, "C_F": size_factor(row, bay.depth), "C_r": float(repetitive(assumptions.spacing)),
-    }  # fmt: skip
+    row = grade_by_name(assumptions.grade)
+    symbols = rafter_symbols(bay, row, assumptions.spacing, SPAN_OVER, end)
     made: dict[str, Any] = {}
-    for time, dead, live in _cases(assumptions.loads, common["m"]):
+    for time, dead, live in _cases(assumptions.loads, symbols["m"]):
         v = work_out({**symbols, "dead": dead, "live": live, "C_D": time})
         if not made:
             made = {name: v[name] for name in (*RATIOS, "shear_whole")}

@@ -11,6 +11,7 @@ from typing import NamedTuple
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import Length, stop_on
 from rooflab.base.measure import InputError, feet_inches
+from rooflab.checks.frame import SAG_PARTS, SPREAD_LIMITS, sag_limits
 
 from .items import printed_length
 
@@ -79,11 +80,12 @@ def movement(
     if long <= 0:
         raise InputError(f"Span {feet_inches(long)}: it must be more than 0.")
     sec, memory = "ANSI/TPI 1, sec. 7.6", "ANSI/TPI 1, sec. 7.6, from memory: verify"
+    (sag, live_sag), (spread, live_spread) = sag_limits(long), SPREAD_LIMITS
     rows = (
-        ("deflection_total", total, long / 180, sec, "Deflection, total (L/180)"),
-        ("deflection_live", live, long / 240, sec, "Deflection, live (L/240)"),
-        ("sideways_total", sideways_total, 1.25, memory, "Movement of the bearing sideways, total"),
-        ("sideways_live", sideways_live, 0.75, memory, "Movement of the bearing sideways, live"),
+        ("deflection_total", total, float(sag), sec, f"Deflection, total (L/{SAG_PARTS[0]})"),
+        ("deflection_live", live, float(live_sag), sec, f"Deflection, live (L/{SAG_PARTS[1]})"),
+        ("sideways_total", sideways_total, spread, memory, "Movement of the bearing sideways, total"),
+        ("sideways_live", sideways_live, live_spread, memory, "Movement of the bearing sideways, live"),
     )
     return tuple(_movement_finding(*row) for row in rows)
 
