@@ -164,7 +164,7 @@ def printed(worked: Worked) -> str:
 def find_row(rows: Sequence[Reading], name: str, what: str = "Reading") -> Reading:
     """The row of a reading's name.  InputError for one that is not among the rows; ``what`` says what is looked for."""
     for row in rows:
-        if row.name == name:
+        if isinstance(name, str) and row.name == name:
             return row
     raise Entry(name, what, "", "").refusal(f"is not {' or '.join(row.name for row in rows)}")
 
