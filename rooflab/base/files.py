@@ -8,13 +8,13 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from .measure import Entry, InputError
+from .measure import InputError, InputValue
 
 
 def place_of(path: object, what: str) -> Path:
     """The path as given; InputError where it is none."""
     if not isinstance(path, (str, os.PathLike)) or "\0" in str(path) or not str(path).strip():
-        raise Entry(path, what, "file name", "the name of a file").refusal()
+        raise InputValue(path, what, "file name", "the name of a file").refusal()
     return Path(path)
 
 

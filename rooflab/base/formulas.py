@@ -58,10 +58,10 @@ def _compiled(node: Node) -> Callable[[Symbols], float]:
 
 
 @lru_cache(1024)
-def parsed(formula: str) -> Node:
+def parse(formula: str) -> Node:
     """The formula as a tree; [ ] must be settled before.  ValueError where the text is no formula.
 
-    >>> parsed("D·k(m) − m·seat").value({"D": 11.25, "m": 0.75, "seat": 7.25})
+    >>> parse("D·k(m) − m·seat").value({"D": 11.25, "m": 0.75, "seat": 7.25})
     8.625
     """
     tokens, at = [], 0
@@ -79,7 +79,7 @@ def parsed(formula: str) -> Node:
 
 @lru_cache(1024)
 def _function(formula: str) -> Callable[[Symbols], float]:
-    return _compiled(parsed(formula))
+    return _compiled(parse(formula))
 
 
 def value_of(formula: str, symbols: Symbols) -> float:
@@ -166,7 +166,7 @@ def steps(formula: str, symbols: Symbols) -> tuple[Step, ...]:
     >>> [f"{s.part.text} = {s.worked} = {s.value:g}" for s in steps("(run + o)·k(m)", {"run": 96, "o": 24, "m": 0.75})]
     ['m = 9 ÷ 12 = 0.75', 'k(m) = √(1 + 0.75²) = 1.25', 'run + o = 96 + 24 = 120', '(run + o)·k(m) = 120 × 1.25 = 150']
     """
-    whole = parsed(formula)
+    whole = parse(formula)
     every = list(_every(whole))
     order = [part for part in every if part.kind == "name" and part.text in SLOPES]
     order += [part for part in every if part.kind == "call"]
@@ -178,7 +178,7 @@ def steps(formula: str, symbols: Symbols) -> tuple[Step, ...]:
             worked = asked = f"{plain(12 * symbols[part.text])} ÷ 12" if over_12 else plain(symbols[part.text])
         else:
             worked = _worked(part, symbols, {text: plain(step.value) for text, step in found.items()})
-            asked = _worked(part, symbols, {text: _held(step.part) for text, step in found.items()})
+            asked = _worked(part, symbols, {text: _in_brackets(step.part) for text, step in found.items()})
         found.setdefault(part.text, Step(part, worked, part.value(symbols), part == whole, asked))
     return tuple(found.values())
 
@@ -206,7 +206,7 @@ def _worked(node: Node, symbols: Symbols, found: dict[str, str]) -> str:
     return text
 
 
-def _held(part: Node) -> str:
+def _in_brackets(part: Node) -> str:
     """A part's text as it stands in another formula."""
     return f"({part.text})" if part.kind == "sum" else part.text
 

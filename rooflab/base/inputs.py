@@ -13,7 +13,7 @@ from contextlib import suppress
 from typing import Any, NamedTuple, TypeVar
 
 from .lumber import CHORDS, RAFTERS, RIDGES, dressed
-from .measure import Entry, InputError, decimal, exact, feet_inches, inches, pitch, pitch_text, written
+from .measure import InputError, InputValue, decimal, exact, feet_inches, inches, pitch, pitch_text, written
 
 Length = float | str
 Ends = float | tuple[float, float]
@@ -100,7 +100,7 @@ class Input(NamedTuple):
 
 def plain_number(value: Any, what: str) -> float:
     """A finite number as it is typed, without a unit.  InputError for anything else."""
-    typed = Entry(value, what, "number", "a plain number such as 20 or 1.15")
+    typed = InputValue(value, what, "number", "a plain number such as 20 or 1.15")
     if isinstance(value, bool) or not isinstance(value, (str, numbers.Real)):
         raise typed.refusal()
     with suppress(ValueError, OverflowError):
@@ -165,7 +165,7 @@ def read_word(what: str, value: Any, allowed: tuple[str, ...], problems: list[st
 
 
 def _refuse(value: Any, what: str, reason: str, problems: list[str]) -> None:
-    problems.extend(Entry(value, what, "", "").refusal(reason).problems)
+    problems.extend(InputValue(value, what, "", "").refusal(reason).problems)
 
 
 def must_be(value: Any, kind: type, what: str) -> None:

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from .files import place_of, write_over
-from .measure import Entry, InputError
+from .measure import InputError, InputValue
 
 LARGEST_FILE = 2_000_000  # bytes
 WORDS = {dict: "named values", list: "a list", tuple: "a list", str: "a text", bool: "true or false"}
@@ -74,7 +74,7 @@ def json_text(value: Any) -> str:
     """A value as a sentence shows it."""
     if isinstance(value, str):
         return ascii(value[:60])
-    return Entry(value, "", "", "").refusal(" ").problems[0][2:].rstrip(" .")
+    return InputValue(value, "", "", "").refusal(" ").problems[0][2:].rstrip(" .")
 
 
 def is_number(value: Any) -> bool:

@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from .measure import Entry, inches
+from .measure import InputValue, inches
 
 __all__ = [
     "CHORDS", "RAFTERS", "RIDGES", "THICKNESSES", "WIDTHS", "stock_to_buy", "dressed", "stock_at_least", "board_length",
@@ -57,13 +57,13 @@ def dressed(text: object, what: str = "lumber") -> tuple[float, float]:
     ((1.5, 9.25), (1.75, 11.875))
     """
     if not isinstance(text, str):
-        raise Entry(text, what, "size known here", _ALLOWED).refusal()
+        raise InputValue(text, what, "size known here", _ALLOWED).refusal()
     return _dressed_size(text, what)
 
 
 @lru_cache(256)
 def _dressed_size(text: str, what: str) -> tuple[float, float]:
-    given = Entry(text, what, "size known here", _ALLOWED)
+    given = InputValue(text, what, "size known here", _ALLOWED)
     parts = [part.strip() for part in re.split("[x\u00d7]", given.plain())]
     if len(parts) != 2 or not all(parts):
         raise given.refusal()
@@ -114,5 +114,5 @@ def board_length(needed: object) -> float | None:
     """
     length = inches(needed, "length needed")
     if length <= 0:
-        raise Entry(needed, "length needed", "length", "").refusal("is no length to buy; it must be above 0")
+        raise InputValue(needed, "length needed", "length", "").refusal("is no length to buy; it must be above 0")
     return float(stock_to_buy(length)) or None

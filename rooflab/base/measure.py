@@ -82,7 +82,7 @@ def inches(value: object, what: str = "length") -> float:
         return value + 0.0
     if isinstance(value, str) and (sooner := _printed_length(value)) is not None:
         return sooner
-    given = Entry(value, what, "length", _LENGTHS)
+    given = InputValue(value, what, "length", _LENGTHS)
     if not isinstance(value, str):
         return given.number()
     text = given.plain()
@@ -186,7 +186,7 @@ def pitch(value: object, what: str = "pitch") -> float:
     >>> pitch("8 1/2 in 12"), pitch("8/12"), pitch("2 in 5")
     (8.5, 8.0, 4.8)
     """
-    given = Entry(value, what, "pitch", _PITCHES)
+    given = InputValue(value, what, "pitch", _PITCHES)
     if not isinstance(value, str):
         return given.number()
     text = given.plain()
@@ -222,7 +222,7 @@ def pitch_text(p: object) -> str:
     return f"{'-' if rounded < 0 else ''}{_whole_and_part(int(count))} in 12"
 
 
-class Entry(NamedTuple):
+class InputValue(NamedTuple):
     """One value as it was given, and what is needed to refuse it in one sentence (for the modules of this package)."""
 
     value: object

@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .formulas import put_in
-from .measure import Entry, feet_inches
+from .measure import InputValue, feet_inches
 
 Symbols = dict[str, Any]
 
@@ -166,7 +166,7 @@ def find_row(rows: Sequence[Reading], name: str, what: str = "Reading") -> Readi
     for row in rows:
         if isinstance(name, str) and row.name == name:
             return row
-    raise Entry(name, what, "", "").refusal(f"is not {' or '.join(row.name for row in rows)}")
+    raise InputValue(name, what, "", "").refusal(f"is not {' or '.join(row.name for row in rows)}")
 
 
 @dataclass(frozen=True)

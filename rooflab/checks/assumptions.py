@@ -110,7 +110,7 @@ WARM_KEYS = {"r_required": "r_value", "per_inch": "per_inch", "material": "", "e
 """What a job file says about insulation, and the rows of ``QUANTITIES`` of its numbers."""
 
 
-def given_problems(loads: dict[str, Any], insulation: dict[str, Any], grade: str) -> list[tuple[str, str]]:
+def assumption_problems(loads: dict[str, Any], insulation: dict[str, Any], grade: str) -> list[tuple[str, str]]:
     """What is wrong with a job's words for the early checks: places and sentences."""
     found: list[tuple[str, str]] = []
 

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from rooflab.base.geometry import Number
 from rooflab.base.inputs import Input
 from rooflab.base.lumber import WIDTHS, dressed
-from rooflab.base.measure import Entry, InputError
+from rooflab.base.measure import InputError, InputValue
 
 TABLE_4A = "NDS 2018 Supplement Table 4A"
 TABLE_4B = "NDS 2018 Supplement Table 4B"
@@ -133,7 +133,9 @@ def grade_by_name(grade: str | Grade) -> Grade:
     if isinstance(grade, Grade):
         return grade
     if not isinstance(grade, str) or grade not in GRADES:
-        raise Entry(grade, "Grade", "", "").refusal(f"is not known here; known are {', '.join(GRADES)}, or own_grade")
+        raise InputValue(grade, "Grade", "", "").refusal(
+            f"is not known here; known are {', '.join(GRADES)}, or own_grade"
+        )
     return GRADES[grade]
 
 

@@ -42,7 +42,7 @@ ENDS = ("left", "right")
 
 
 @dataclass(frozen=True)
-class Answer:
+class WishAnswer:
     """One house that meets every wish: what changes, how far that is, and why, in words.
 
     ``changes`` are new values by input; ``steps`` by input say how far each is; ``why`` names changes and wishes;
@@ -70,7 +70,7 @@ class WishAnswers:
     """
 
     wishes: tuple[Wish, ...]
-    options: tuple[Answer, ...]
+    options: tuple[WishAnswer, ...]
     sentence: str
     unmet: Wish | None = None
     nearest: float | None = None
@@ -150,7 +150,9 @@ def _hits(
         yield (len(chosen), float(np.round(steps[index], 6)), subset, index), values
 
 
-def _answer(base: House, asked: Sequence[Wish], moves: Sequence[Move], place: Place, values: dict[str, Any]) -> Answer:
+def _answer(
+    base: House, asked: Sequence[Wish], moves: Sequence[Move], place: Place, values: dict[str, Any]
+) -> WishAnswer:
     _, _, subset, index = place
     steps = {moves[i].name: moves[i].steps[j] for i, j in zip(subset, index, strict=True)}
     new = with_values(base, values)
@@ -159,7 +161,7 @@ def _answer(base: House, asked: Sequence[Wish], moves: Sequence[Move], place: Pl
     said = [w.text if w.key == FINDINGS else f"{reading_label(w.key)} {_read(one, w.key)}" for w in asked]
     parts = [f"{ROWS[name].label} {_text(base, name)} becomes {_text(new, name)}" for name in values]
     why = f"{'; '.join(parts) if parts else 'As it stands'}: {', '.join(said)}."
-    return Answer(dict(values), steps, why, tuple(_also(base, new)), new)
+    return WishAnswer(dict(values), steps, why, tuple(_also(base, new)), new)
 
 
 def _read(one: Sweep, key: str) -> str:

@@ -16,7 +16,7 @@ from rooflab.base.inputs import INPUTS, Input, attempt, must_be, pair, stop_on
 from rooflab.base.jsonfile import Reader, is_number, json_text, kind_of, record_problem, text_problem
 from rooflab.base.lumber import dressed
 from rooflab.base.measure import InputError, feet_inches, pitch_text, sixteenth, written
-from rooflab.checks.assumptions import LOAD_KEYS, WARM_KEYS, Assumptions, assumptions_from, given_problems
+from rooflab.checks.assumptions import LOAD_KEYS, WARM_KEYS, Assumptions, assumption_problems, assumptions_from
 from rooflab.house.bays import Jog, RafterBay, ScissorBay
 from rooflab.house.planes import Gable, set_fields
 from rooflab.house.room import LAYERS
@@ -226,7 +226,7 @@ def word_problems(parts: dict[str, Any]) -> list[str]:
             said = text_problem(row, 1000, True) if name == "notes" else record_problem(row)
             found.append((f"{name}[{i}]", said))
     if isinstance(loads, dict) and isinstance(warm, dict):
-        found += [one for one in given_problems(loads, warm, parts["grade"]) if one[0] != "loads.ground_snow"]
+        found += [one for one in assumption_problems(loads, warm, parts["grade"]) if one[0] != "loads.ground_snow"]
     return [f"{place}: {said}" for place, said in found if said]
 
 

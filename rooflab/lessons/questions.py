@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from rooflab.base.formulas import SLOPES, Step, parsed, plain, put_in, steps
-from rooflab.base.measure import Entry, InputError, feet_inches, inches
+from rooflab.base.formulas import SLOPES, Step, parse, plain, put_in, steps
+from rooflab.base.measure import InputError, InputValue, feet_inches, inches
 from rooflab.base.rows import Reading, Rows, Symbols, Worked, find_row, printed
 from rooflab.house.cutting import CUTTING, Cut
 from rooflab.house.planes import Bay
@@ -222,7 +222,7 @@ class Question:
         """
         own = [step for step in self.steps if step.part.kind != "name"]
         names = names_in(self.formula)
-        put = [Step(parsed(name), "", self.symbols[name], False, "") for name in names] if len(own) == 1 else []
+        put = [Step(parse(name), "", self.symbols[name], False, "") for name in names] if len(own) == 1 else []
         return tuple(Blank(self, step) for step in (*put, *own))
 
     @property
@@ -295,7 +295,7 @@ class Blank:
                 changed |= {"span": 2 * changed["run"]} if "run" in changed else {}
                 value = part.value({**symbols, **changed})
             elif callable(slip.how) and (text := rewritten(slip.how, part.text)):
-                value = parsed(text).value(symbols)
+                value = parse(text).value(symbols)
             else:
                 continue
             if abs(value - self.step.value) > same:
@@ -305,7 +305,7 @@ class Blank:
 
 def names_in(formula: str) -> list[str]:
     """The symbols of a formula in the order in which they come."""
-    return sorted(parsed(formula).names, key=lambda name: (formula.find(name), name))
+    return sorted(parse(formula).names, key=lambda name: (formula.find(name), name))
 
 
 def called(text: str) -> str:
@@ -356,7 +356,7 @@ def read_answer(text: str, unit: str, house: bool = True) -> float:
         allowed, mark = "per cent such as 26.2 %, or a part such as 0.262", r"(%|per ?cent)?"
     found = re.fullmatch(rf"([-+]?\d*\.?\d+)\s*{mark}", plain_text, re.I)
     if not found:
-        raise Entry(text, "Answer", "number", allowed).refusal()
+        raise InputValue(text, "Answer", "number", allowed).refusal()
     number = float(found[1])
     if house:
         return number / 100 if unit == "" and (found[2] or abs(number) > 1.5) else number
@@ -448,7 +448,7 @@ def state_of_heel(prompt: str, bay: Bay) -> Choice:
     """The question which of the three states a heel is in; each wrong one is answered with what it would need."""
     s = bay.symbols()
     row = reading_of("scissor", "heel_state")
-    least, space = (parsed(text).value(s) for text in row.formula.removeprefix("signs of ").split(" and of "))
+    least, space = (parse(text).value(s) for text in row.formula.removeprefix("signs of ").split(" and of "))
     state = row.of(s)
     lowest, room = feet_inches(s["heel"] - least), feet_inches(abs(space))
     heel = feet_inches(s["heel"])

@@ -14,7 +14,7 @@ from typing import Any, TypeVar
 
 from rooflab.base import geometry as geo
 from rooflab.base.lumber import dressed
-from rooflab.base.measure import Entry, sixteenth
+from rooflab.base.measure import InputValue, sixteenth
 from rooflab.checks.limits import end_notch_limit
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.jog import WallJog, jog
@@ -49,7 +49,7 @@ def seed_text(seed: object) -> str:
     >>> seed_text(7), seed_text(" Monday  class ")
     ('7', 'monday class')
     """
-    given = Entry(seed, "Seed", "word or whole number", f"up to {LONGEST} letters or digits")
+    given = InputValue(seed, "Seed", "word or whole number", f"up to {LONGEST} letters or digits")
     if isinstance(seed, bool) or not isinstance(seed, (str, int)):
         raise given.refusal()
     text = " ".join(unicodedata.normalize("NFC", str(seed)).lower().split())

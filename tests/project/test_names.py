@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import ast
+import collections
 import subprocess
 import sys
 from pathlib import Path
@@ -119,3 +121,26 @@ def test_nothing_is_loaded_before_it_is_used(code: str, without: set[str]) -> No
     shown = f"{code}\nimport sys\nprint(*sys.modules)"
     run = subprocess.run([sys.executable, "-c", shown], capture_output=True, text=True, encoding="utf-8", check=True)
     assert not without & set(run.stdout.split())
+
+
+def definitions(kind: type[ast.AST], *folders: str) -> list[tuple[str, str]]:
+    """Names and modules of the classes or functions that stand at the top of the package's modules."""
+    paths = [path for folder in folders for path in sorted((ROOT / "rooflab" / folder).rglob("*.py"))]
+    trees = ((path, ast.parse(path.read_text(encoding="utf-8"))) for path in paths)
+    named = [(path, node) for path, tree in trees for node in tree.body if isinstance(node, kind)]
+    return [(str(getattr(node, "name", "")), path.name) for path, node in named]
+
+
+def test_a_class_name_means_one_thing() -> None:
+    every = collections.Counter(name for name, _ in definitions(ast.ClassDef, "") if not name.startswith("_"))
+    assert [name for name, times in every.items() if times > 1] == []
+
+
+PARTICIPLES = set("asked carried drawn found given handed held kept made said settled taken told".split())
+
+
+def test_a_participle_names_no_function() -> None:
+    """In the folders below the drawings; what a function gives is said by a noun, what it does by a verb."""
+    names = definitions(ast.FunctionDef, "base", "house", "checks", "shop")
+    public = set(rl.__all__) | {"assumption_problems"}
+    assert [name for name, _ in names if name not in public and set(name.split("_")) & PARTICIPLES] == []

@@ -174,7 +174,7 @@ def agreement_page(house: Job, agreement: Agreement | None = None, paper: str = 
     )
 
 
-class Plan(NamedTuple):
+class Arrangement(NamedTuple):
     """A way to share the page: the section at its scale in its room, columns of text, and the table at its place."""
 
     scale: float
@@ -213,7 +213,7 @@ def _section(made: OptionResult, wide: float, tall: float, size: float) -> Itera
         yield small, small.scale * 12 / POINTS, False
 
 
-def _plans(sheet: JobPage, agreement: Agreement, made: Sequence[OptionResult], house: Job) -> Iterator[Plan]:
+def _plans(sheet: JobPage, agreement: Agreement, made: Sequence[OptionResult], house: Job) -> Iterator[Arrangement]:
     """Every arrangement that has room for all: texts beside section and table, beside the section, or under it."""
     x0, y0, x1, y1 = sheet.inside
     size, wide = sheet.size, x1 - x0
@@ -235,7 +235,7 @@ def _plans(sheet: JobPage, agreement: Agreement, made: Sequence[OptionResult], h
         first, top = (x0, low - tall) if where == "under" else (room[2] + GAP, y0)
         starts = [first + i * (column + GAP) for i in range(count)]
         for placed, scale, whole in _section(made[0], room[2] - x0, room[3] - y0, size):
-            yield Plan(scale, placed, whole, room, texts, starts, top, column, table, (x0, low, across - x0))
+            yield Arrangement(scale, placed, whole, room, texts, starts, top, column, table, (x0, low, across - x0))
 
 
 def agreement_sheet(

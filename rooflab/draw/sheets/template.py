@@ -47,7 +47,7 @@ class Tile(NamedTuple):
         return self.a0 <= point[0] <= self.a1 and self.v0 <= point[1] <= self.v1
 
 
-class Plan(NamedTuple):
+class Tiling(NamedTuple):
     """Page size (in), the tiles in reading order, and the crosses by which they are laid on each other."""
 
     wide: float
@@ -71,7 +71,7 @@ def _ranges(low: float, high: float, room: float) -> list[tuple[float, float]]:
     return [(low + i * step, high if count == 1 else low + i * step + room) for i in range(count)]
 
 
-def plan(cut: Cut, paper: str = "letter") -> Plan:
+def plan(cut: Cut, paper: str = "letter") -> Tiling:
     """How the template lies on paper: upright or on its side, whichever takes fewer pages.
 
     InputError without a birdsmouth, and where it would take more than six pages.
@@ -85,14 +85,14 @@ def plan(cut: Cut, paper: str = "letter") -> Plan:
     drawn = lines(cut)
     points = [p for pair in drawn.values() for p in pair]
     a0, a1 = min(a for a, _ in points) - SIDE, max(a for a, _ in points) + SIDE
-    best: Plan | None = None
+    best: Tiling | None = None
     for wide, tall in (PAPERS[paper][::-1], PAPERS[paper]):
         across, down = wide - 2 * MARGIN - STRIP, tall - 2 * MARGIN
         columns, rows = _ranges(a0, a1, across), _ranges(-EDGE, cut.depth + EDGE, down)
         every = [Tile(x0, y0, x1, y1) for y0, y1 in rows for x0, x1 in columns]
         tiles = tuple(tile for tile in every if any(_kept(pair, tile) for pair in drawn.values()))
         if best is None or len(tiles) < len(best.tiles):
-            best = Plan(wide, tall, tiles, _crosses(columns, rows, tiles))
+            best = Tiling(wide, tall, tiles, _crosses(columns, rows, tiles))
     assert best is not None
     if len(best.tiles) > MOST:
         raise InputError(
@@ -191,7 +191,7 @@ def numbers_of(cut: Cut) -> str:
     )
 
 
-def template_page(cut: Cut, made: Plan, number: int) -> Layout:
+def template_page(cut: Cut, made: Tiling, number: int) -> Layout:
     """One page of the template: edges, building line, seat and plumb cut, what is waste, and what to hold on what."""
     tile, page, total = made.tiles[number], _upright(made.wide, made.tall), len(made.tiles)
     x0, y0, x1, y1 = page.inside
@@ -294,7 +294,7 @@ def _instructions(cut: Cut, total: int) -> Iterator[tuple[str, tuple[str, ...]]]
     )
 
 
-def words_page(cut: Cut, made: Plan) -> Layout:
+def words_page(cut: Cut, made: Tiling) -> Layout:
     """The last page: how the template is used, the numbers once more, and the cautions."""
     page = _upright(*PAPERS["letter"][::-1])
     x0, y, x1, _ = page.inside

@@ -12,10 +12,10 @@ from rooflab.live.widgets.job_desk import FILE
 from .fits import Answered, Asking, Grid, Mapped
 from .options import FIRST, SECOND, Numbers, OneThing, SideBySide
 from .record import Open, Who, Why
-from .view import Meeting, Page, Sitting
+from .view import Meeting, MeetingPage, Sitting
 
 
-def pages() -> tuple[Page, ...]:
+def pages() -> tuple[MeetingPage, ...]:
     his = Numbers("his numbers", FIRST), Numbers("more of his numbers", SECOND)
     return *his, OneThing(), SideBySide(), Grid(), Mapped(), Asking(), Answered(), Who(), Why(), Open()
 

@@ -11,7 +11,7 @@ from rooflab.base.measure import InputError, feet_inches, inches
 from rooflab.draw.layout import fit
 from rooflab.draw.scene import svg
 from rooflab.draw.views.maps import fit_map
-from rooflab.job.backwards import Answer, WishAnswers, ask_backwards
+from rooflab.job.backwards import WishAnswer, WishAnswers, ask_backwards
 from rooflab.job.maps import STATES, Map, map_of
 from rooflab.job.option import LONGEST_NAME, Option, OptionResult
 from rooflab.job.seat_grid import GridCell, seat_grid, seats_up_to
@@ -19,7 +19,7 @@ from rooflab.job.wishes import Wish, wish
 
 from .controls import button, choice, label_of, number, text_of, words
 from .options import TALL, TYPE, from_option, keep_and_say, take, verdicts
-from .view import Page, Sitting
+from .view import MeetingPage, Sitting
 
 COLUMNS, NO_BREAK = 8, "\u00a0"  # seats in the grid, at most; a space that holds a line together
 
@@ -27,7 +27,7 @@ COLUMNS, NO_BREAK = 8, "\u00a0"  # seats in the grid, at most; a space that hold
 # --- step 4 ----------------------------------------------------------------------------------------------------------
 
 
-class Grid(Page):
+class Grid(MeetingPage):
     """Heel and notch for every seat and rafter: that decides most talks."""
 
     step, name = 3, "grid"
@@ -101,7 +101,7 @@ LINES = {  # readings whose lines a map can carry
 }
 
 
-class Mapped(Page):
+class Mapped(MeetingPage):
     """A map over two inputs: where all findings meet, lines of a reading, the present state, the heel that is met."""
 
     step, name = 3, "map"
@@ -187,7 +187,7 @@ def typed(sitting: Sitting) -> dict[str, str]:
     return {name: str(sitting.asked.get(f"ask {name}", "")) for name in ASKED}
 
 
-class Asking(Page):
+class Asking(MeetingPage):
     """What must hold."""
 
     step, name = 4, "asking"
@@ -237,7 +237,7 @@ def answers(sitting: Sitting) -> WishAnswers:
     return found
 
 
-class Answered(Page):
+class Answered(MeetingPage):
     """Ranked answers, each with why; one press keeps it as an option."""
 
     step, name = 4, "answers"
@@ -271,7 +271,7 @@ class Answered(Page):
         return "Nearest first: fewest changes, then the smallest. Stock lumber, seats in sixteenths."
 
 
-def named(answer: Answer, option: Option) -> str:
+def named(answer: WishAnswer, option: Option) -> str:
     """The name proposed for an answer."""
     said = ", ".join(f"{label_of(name).lower()} {text_of(name, option)}" for name in answer.changes) or "as it stands"
     return f"{said[0].upper()}{said[1:]}"[:LONGEST_NAME]

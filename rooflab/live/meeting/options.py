@@ -19,7 +19,7 @@ from rooflab.job.table import Change, ComparisonRow, before_after, finding_names
 from rooflab.live.widgets.rows import options_html
 
 from .controls import button, choice, label_of, number, numbered, proposed, taken, text_of, words
-from .view import Page, Sitting
+from .view import MeetingPage, Sitting
 
 TYPE = 22.0  # text height in every picture, px at 1280 x 720: 16 pt is 21.3
 FRAME = (1262.0, 448.0)  # of a picture under one row of controls and over a note, px at 1280 x 720
@@ -67,7 +67,7 @@ def spoken(finding: Finding) -> str:
 # --- step 1 ----------------------------------------------------------------------------------------------------------
 
 
-class Numbers(Page):
+class Numbers(MeetingPage):
     """Some of his numbers, over the section that they make."""
 
     step = 0
@@ -146,7 +146,7 @@ def keep_and_say(sitting: Sitting, name: str) -> str:
 # --- step 2 ----------------------------------------------------------------------------------------------------------
 
 
-class OneThing(Page):
+class OneThing(MeetingPage):
     """One thing changed, before and after in words, and kept under a name."""
 
     step, name = 1, "change"
@@ -241,7 +241,7 @@ def _lines(text: str, wide: float, bold: bool = False) -> int:
 # --- step 3 ----------------------------------------------------------------------------------------------------------
 
 
-class SideBySide(Page):
+class SideBySide(MeetingPage):
     """The options kept as small sections at one scale, then one table: as many rows at a time as the page holds."""
 
     step, name = 2, "side by side"

@@ -18,7 +18,7 @@ from rooflab.live.widgets.files import free
 
 from .controls import button, choice, numbered, words
 from .options import changes_table, drawn, verdicts
-from .view import Page, Sitting
+from .view import MeetingPage, Sitting
 
 NONE_KEPT = "No option is kept yet: keep one in step 2, then agree on it here."
 THERE = "builder; architect"
@@ -45,7 +45,7 @@ def split(text: str) -> list[str]:
     return [part.strip() for line in text.split("\n") for part in line.split(";") if part.strip()]
 
 
-class Who(Page):
+class Who(MeetingPage):
     """Chosen option, who was there, the date, what the house is called."""
 
     step, name = 5, "agree"
@@ -86,7 +86,7 @@ class Who(Page):
         return ""
 
 
-class Why(Page):
+class Why(MeetingPage):
     """What speaks for the chosen option, what against it, and why it was chosen: proposed, and edited by people."""
 
     step, name = 5, "why"
@@ -120,7 +120,7 @@ class Why(Page):
         return changes_table(changed, 300.0, names) if changed else "<p>No other option to hold it against.</p>"
 
 
-class Open(Page):
+class Open(MeetingPage):
     """What is open and who answers it; then everything is written down."""
 
     step, name, next = 5, "open", ""

@@ -27,7 +27,7 @@ MOST_CONTROLS = 4
 HIS, SINCE = "As he builds it", "As the house stands now"  # names proposed for his numbers, and for changed ones
 
 
-class Page:
+class MeetingPage:
     """One page of a step: its controls, what they do, and what is shown."""
 
     step = 0
@@ -71,7 +71,7 @@ class Sitting:
     topic = Section(None)  # what its readings are called
 
     def __init__(
-        self, house: Job, path: str | os.PathLike[str], pages: Sequence[Page], fill: bool = False
+        self, house: Job, path: str | os.PathLike[str], pages: Sequence[MeetingPage], fill: bool = False
     ) -> None:  # fmt: skip
         self.house, self.path, self.pages, self.fill = house, path, tuple(pages), fill
         self.asked: dict[str, Any] = {}  # what the pages remember: texts by name
@@ -113,7 +113,7 @@ class Sitting:
         return self.topic.worked(self.state, key)
 
     @property
-    def page(self) -> Page:
+    def page(self) -> MeetingPage:
         return self.pages[self.at]
 
     def solved(self, option: Option | None = None) -> OptionResult:

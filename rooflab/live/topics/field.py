@@ -44,7 +44,7 @@ def _length(name: str, label: str, low: float, high: float, start: str, least: f
     return ranged(row, low, high, 0.0625, start, printed_length)
 
 
-class State(NamedTuple):
+class FieldState(NamedTuple):
     """The schedule of the stations, the seat for its plane, the bays, and the set trusses held against limits."""
 
     given: dict[str, float]
@@ -108,33 +108,33 @@ class SeamOnSite(Topic):
     def __init__(self, job: Job | None = None) -> None:
         self.job = job or example()
 
-    def build(self, given: dict[str, Any]) -> State:
+    def build(self, given: dict[str, Any]) -> FieldState:
         rows = [(where, given[name]) for name, where in STATIONS.items()]
         schedule = shim_schedule(rows, given["tolerance"], pitch=12 * abs(self.job.rafters.left.roof.slope))
         scissor = self.job.scissor
         taper(given["step"])
         found = set_trusses(scissor.gable.span, scissor.depth_at_peak, given["plumb"], given["bow"], given["spacing"])
         seat = measured_seat(schedule.aim, self.job.rafters)
-        return State(given, schedule, seat, self.job.rafters, scissor, found)
+        return FieldState(given, schedule, seat, self.job.rafters, scissor, found)
 
-    def numbers(self, state: State) -> dict[str, Rows]:
+    def numbers(self, state: FieldState) -> dict[str, Rows]:
         own = state.rafters.symbols()
         drawn = {"drawn_heel": own["heel"], "drawn_seat": own["seat"]}
         return {"seam": Rows(ROWS, {**state.given, "D": own["D"], "m": own["m"], **drawn}, "field", STEP / 2, True)}
 
-    def worked(self, state: State, key: str) -> Worked:
+    def worked(self, state: FieldState, key: str) -> Worked:
         worked = super().worked(state, key)
         row = next((row for row in state.schedule.rows if worked.label == f"Shim at {row.where}"), None)
         if row is not None and row.left > 1e-9:  # what the tolerance or a whole sixteenth leaves
             return worked._replace(value=f"{feet_inches(row.below)}, so {feet_inches(row.shim)} with the tolerance")
         return worked
 
-    def findings(self, state: State) -> tuple[Finding, ...]:
+    def findings(self, state: FieldState) -> tuple[Finding, ...]:
         seat = state.seat
         source = "IRC R802.7.1 (D/4)"
         return (*state.found, Finding("seat", seat.seat, None, seat.verdict, source, seat.sentence, ""))
 
-    def sentence(self, state: State, view: str) -> str:
+    def sentence(self, state: FieldState, view: str) -> str:
         if view == "set":
             bad = [f.name for f in state.found if f.verdict == "misses"]
             said = (
@@ -151,7 +151,7 @@ class SeamOnSite(Topic):
         )
         return f"{state.schedule.sentence} {said}"
 
-    def picture(self, view: str, state: State) -> Scene | str:
+    def picture(self, view: str, state: FieldState) -> Scene | str:
         if view == "seam":
             return along_the_seam(state.schedule, list(STATIONS.values()))
         if view == "set":
@@ -168,7 +168,7 @@ class SeamOnSite(Topic):
         low[0] = max(low[0], 5 / 16) if low.count(0.0) > 1 or low[0] else low[0]
         return {name: feet_inches(top - off) for name, off in zip(STATIONS, low, strict=True)}
 
-    def givens(self, state: State, key: str) -> str:
+    def givens(self, state: FieldState, key: str) -> str:
         heels = ", ".join(f"{feet_inches(state.given[name])} at {where}" for name, where in STATIONS.items())
         if key in ("seam.seat", "seam.notch", "seam.share"):
             rafters = state.rafters
@@ -176,7 +176,7 @@ class SeamOnSite(Topic):
         return f"heels {heels}; tolerance {feet_inches(state.given['tolerance'])}"
 
 
-def schedule_html(state: State) -> str:
+def schedule_html(state: FieldState) -> str:
     """The stations with what is done at each, cautions beneath."""
     rows = "".join(
         f'<tr><td>{escape(row.where)}</td><td style="white-space: nowrap">{feet_inches(row.heel)}</td>'

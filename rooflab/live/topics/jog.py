@@ -33,7 +33,7 @@ SHARE = 10.0  # lb/ft² of roof on plan, for the header's load
 
 
 @dataclass(frozen=True)
-class Standing:
+class JogState:
     """A jog as it stands: long and short truss, the way chosen and the truss so framed, and its limits."""
 
     made: WallJog
@@ -50,14 +50,14 @@ class Standing:
 # --- readings --------------------------------------------------------------------------------------------------------
 
 
-def _from(s: Standing, label: str, formula: str, value: float, unit: str = "in") -> Worked:
+def _from(s: JogState, label: str, formula: str, value: float, unit: str = "in") -> Worked:
     """A reading whose value is known, with the numbers of the jog in its formula."""
     span = abs(s.bay.right.wall.x - s.bay.left.wall.x)
     symbols = {**s.made.symbols(), "L": span, "w": SHARE, "apex": s.near.apex}
     return Reading("", label, unit, "jog", formula, lambda: value, "").work(symbols)
 
 
-def _plate(s: Standing) -> Worked:
+def _plate(s: JogState) -> Worked:
     label, way = "Plate above the main plate", s.way
     if way.name == "move plate":
         return s.made.reading("rise")._replace(label=label)
@@ -66,14 +66,14 @@ def _plate(s: Standing) -> Worked:
     return Worked("", label, 0.0, "in", "left as it was", "")
 
 
-def _this_heel(s: Standing) -> Worked:
+def _this_heel(s: JogState) -> Worked:
     if s.way.name == "move plate":
         return s.made.reading("heel")
     formula = "heel + m·j" if s.way.name in ("block up", "new ceiling") else "heel"
     return _from(s, "Heel at this wall", formula, s.way.heel)
 
 
-def _this_stud(s: Standing) -> Worked:
+def _this_stud(s: JogState) -> Worked:
     label, way = "Stud of the moved wall", s.way
     if way.name == "move plate":
         return s.made.reading("stud")
@@ -83,30 +83,30 @@ def _this_stud(s: Standing) -> Worked:
     return _from(s, label, formula, s.made.floor - PLATES + way.plate)
 
 
-def _overhang(s: Standing) -> Worked:
+def _overhang(s: JogState) -> Worked:
     grows = s.made.eave == "straight" and s.way.name != "beam"
     return _from(s, "Overhang", "o + j" if grows else "o", s.near.overhang)
 
 
-def _fascia(s: Standing) -> Worked:
+def _fascia(s: JogState) -> Worked:
     if s.way.name == "beam":
         return Worked("", "Fascia of the moved wall", 0.0, "in", "the long trusses' tails", "")
     return s.made.reading("fascia_step")
 
 
-def _header(s: Standing) -> Worked:
+def _header(s: JogState) -> Worked:
     span = abs(s.bay.right.wall.x - s.bay.left.wall.x)
     label = f"Load on a header or girder, for each {SHARE:g} lb/ft² of roof"
     return _from(s, label, "w·L ÷ 12 ÷ 2", header_load(SHARE, span), "lb/ft")
 
 
-def _peak(s: Standing) -> Worked:
+def _peak(s: JogState) -> Worked:
     row = Reading("peak", "Peak above this plate", "in", "jog", "heel + m·run", lambda heel, m, run: heel + m * run,
                   "heel m run")  # fmt: skip
     return row.work({"heel": s.near.heel, "m": abs(s.near.roof.slope), "run": s.near.run})
 
 
-def _ceiling(s: Standing) -> Worked:
+def _ceiling(s: JogState) -> Worked:
     label, way = "Step in the ceiling plane", s.way
     if way.name == "same heel":
         return s.made.reading("ceiling_break")._replace(label=label)
@@ -115,14 +115,14 @@ def _ceiling(s: Standing) -> Worked:
     return Worked("", label, 0.0, "in", "one ceiling plane", "")
 
 
-def _stand_off(s: Standing) -> Worked:
+def _stand_off(s: JogState) -> Worked:
     label = "Ceiling plane above this plate"
     if s.way.name == "block up":
         return s.made.reading("rise")._replace(label=label)
     return Worked("", label, 0.0, "in", "the chord sits on its plate", "")
 
 
-def _blocking(s: Standing) -> Worked:
+def _blocking(s: JogState) -> Worked:
     label, v = "Blocking once set in more than", s.made.symbols()
     if v["m"] - v["c"] < 1e-9:
         return Worked("", label, "never", "", "the heel does not grow: m = c", "")
@@ -132,18 +132,18 @@ def _blocking(s: Standing) -> Worked:
     return made if made.value > 0 else made._replace(value="at once", unit="")
 
 
-def _apex(s: Standing) -> Worked:
+def _apex(s: JogState) -> Worked:
     return _from(s, "Ceiling apex from the ridge", "apex − run", s.near.apex - s.near.run)
 
 
-def _right_pitch(s: Standing) -> Worked:
+def _right_pitch(s: JogState) -> Worked:
     line = s.bay.right.ceiling
     assert line is not None
     formula = "(ceiling at the apex − right plate) ÷ level distance"
     return Worked("", "Right ceiling pitch", pitch_text(round(12 * abs(line.slope), 2)), "", formula, "")
 
 
-ROWS: dict[str, Callable[[Standing], Worked]] = {
+ROWS: dict[str, Callable[[JogState], Worked]] = {
     "plate": _plate, "this_heel": _this_heel, "this_stud": _this_stud, "overhang": _overhang, "fascia": _fascia,
     "header": _header, "peak": _peak, "ceiling": _ceiling, "stand_off": _stand_off, "blocking": _blocking,
     "apex": _apex, "right_pitch": _right_pitch,
@@ -210,7 +210,7 @@ class JogTopic(Topic):
         )),
     }  # fmt: skip
 
-    def build(self, given: dict[str, Any]) -> Standing:
+    def build(self, given: dict[str, Any]) -> JogState:
         plates = given["plate_height"], given["plate_height"] + given["plate"]
         gable = Gable(given["span"], given["pitch"], given["bearing"], given["overhang"], plates)
         chord, apex = given["chord"], APEX[given["apex"]]
@@ -221,18 +221,18 @@ class JogTopic(Topic):
         if way.bay is None:
             raise InputError(f"{way.title}: no such truss fits here. {way.sentence}")
         found = (*findings(way.bay), gable_end(long).finding, *([] if way.bay is long else [_tail(made)]))
-        return Standing(made, way, way.bay, found)
+        return JogState(made, way, way.bay, found)
 
-    def numbers(self, state: Standing) -> dict[str, Any]:
+    def numbers(self, state: JogState) -> dict[str, Any]:
         def wall(name: str) -> Worked:
             return ROWS[name](state)._replace(name=name) if name in ROWS else state.made.reading(name)
 
         return {"jog": Taped(wall), "truss": Taped(lambda name: state.bay.reading(name, state.made.end))}
 
-    def findings(self, state: Standing) -> tuple[Finding, ...]:
+    def findings(self, state: JogState) -> tuple[Finding, ...]:
         return state.found
 
-    def picture(self, view: str, state: Standing) -> Scene | str:
+    def picture(self, view: str, state: JogState) -> Scene | str:
         made = state.made
         if view == "ways":
             return ways_html(made, state.way)
@@ -244,17 +244,17 @@ class JogTopic(Topic):
             "gable": lambda: gable_and_finish(made.long),
         }[view]()
 
-    def sentence(self, state: Standing, view: str) -> str:
+    def sentence(self, state: JogState, view: str) -> str:
         if view == "plan":
             return state.made.eave_sentence
         if view == "gable":
             return gable_end(state.made.long).finding.sentence
         return state.way.sentence if state.made.by else ends_sentence(state)
 
-    def detail(self, state: Standing) -> Scene:
+    def detail(self, state: JogState) -> Scene:
         return heels(state.made, state.way)
 
-    def word(self, key: str, state: Standing) -> str:
+    def word(self, key: str, state: JogState) -> str:
         made, way = state.made, state.way
         name = key.partition(".")[2]
         words = {
@@ -275,7 +275,7 @@ class JogTopic(Topic):
         }
         return str(words.get(name, ""))
 
-    def highest(self, state: Standing) -> dict[str, float]:
+    def highest(self, state: JogState) -> dict[str, float]:
         made = state.made
         return {
             "jog": max(1.0, float(int(min(made.old.run, made.old.apex) - made.new.bearing - 1))),
@@ -286,11 +286,11 @@ class JogTopic(Topic):
         by, wide = (chance.choice(row) for row in (("12", "18", "30", "36"), ("3.5", "5.5", "7.25")))
         return {"jog": by, "new_bearing": wide, "pitch": chance.choice("6 7 9 10".split()), "ceiling_pitch": "4"}
 
-    def givens(self, state: Standing, key: str) -> str:
+    def givens(self, state: JogState, key: str) -> str:
         return f"wall {state.made.move_words}"
 
 
-def ends_sentence(s: Standing) -> str:
+def ends_sentence(s: JogState) -> str:
     """A truss whose walls stand where they stood: where its ridge and its ceiling's apex fall, and why."""
     ridge, off = s.bay.peak[0], s.near.apex - s.near.run
     if abs(off) < LEVEL:
@@ -336,7 +336,7 @@ def ways_html(made: WallJog, chosen: Way) -> str:
     )
 
 
-def limits_html(state: Standing) -> str:
+def limits_html(state: JogState) -> str:
     """Every limit with its verdict, then gable end, finish and studs in words."""
     said = (gable_end(state.made.long).caution, finish(state.made.long).sentence, state.made.return_wall)
     return (

@@ -61,7 +61,7 @@ HEEL_ROWS = tuple(row for row in READINGS if row.bay == "rafter" and row.name in
 
 
 @dataclass(frozen=True)
-class Standing:
+class LoadState:
     """A rafter bay under its loads: what stands, and everything worked from it."""
 
     bay: RafterBay
@@ -138,7 +138,7 @@ class LoadsTopic(HouseTopic):
         )),
     }  # fmt: skip
 
-    def build(self, given: dict[str, Any]) -> Standing:
+    def build(self, given: dict[str, Any]) -> LoadState:
         gable, bay = self.rafter_bay(given)
         m = gable.slopes[0]
         own = framing_weight(bay.thickness, bay.depth, given["spacing"])
@@ -174,17 +174,17 @@ class LoadsTopic(HouseTopic):
         }
         found = (*strength_findings(bay, loads, given["grade"], given["spacing"]),
                  *(f for f in geometry_findings(bay) if f.name in ("end_notch", "heel_blocking")))  # fmt: skip
-        return Standing(
+        return LoadState(
             bay, loads, given["grade"], given["spacing"], parts, numbers, top.case.name, found, snow is not None
         )
 
-    def numbers(self, state: Standing) -> dict[str, Rows]:
+    def numbers(self, state: LoadState) -> dict[str, Rows]:
         return state.numbers
 
-    def findings(self, state: Standing) -> tuple[Finding, ...]:
+    def findings(self, state: LoadState) -> tuple[Finding, ...]:
         return state.findings
 
-    def sentence(self, state: Standing, view: str) -> str:
+    def sentence(self, state: LoadState, view: str) -> str:
         v = state.numbers["loads"].all
         if view == "parts":
             whole = next(iter(ROOF_TOTALS.values()))
@@ -204,7 +204,7 @@ class LoadsTopic(HouseTopic):
             f"{word.get(name, 'sag')}, under {state.worst}."
         )
 
-    def word(self, key: str, state: Standing) -> str:
+    def word(self, key: str, state: LoadState) -> str:
         if key == "loads.roof_snow":
             return "given" if state.given_snow else state.loads.edition
         if key == "loads.live_slope":
@@ -213,15 +213,15 @@ class LoadsTopic(HouseTopic):
             return f"Ct {state.loads.thermal:g}"
         return state.worst if key == "strength.line_load" else ""
 
-    def detail(self, state: Standing) -> Scene:
+    def detail(self, state: LoadState) -> Scene:
         return rafter_heel(state.bay)
 
-    def left_to_us(self, state: Standing) -> dict[str, float]:
+    def left_to_us(self, state: LoadState) -> dict[str, float]:
         v = state.numbers["loads"].all
         return {"dead": v["dead"], "live": v["roof_live"], "snow": v["roof_snow"]}
 
-    def picture(self, view: str, state: Standing) -> Scene | str:
-        made: dict[str, Callable[[Standing], Scene | str]] = {
+    def picture(self, view: str, state: LoadState) -> Scene | str:
+        made: dict[str, Callable[[LoadState], Scene | str]] = {
             "ratios": _ratios, "loads": _loads, "parts": _parts, "reach": _reach, "sizes": _sizes, "limits": _limits,
         }  # fmt: skip
         return made[view](state)
@@ -237,7 +237,7 @@ class LoadsTopic(HouseTopic):
             "ground_snow": pick("25", "30", "40", "50"), "snow": pick("20", "25", "30", "35"),
         }  # fmt: skip
 
-    def givens(self, state: Standing, key: str) -> str:
+    def givens(self, state: LoadState, key: str) -> str:
         v = state.numbers["strength"].all
         family, _, name = key.partition(".")
         load = f"dead {v['dead']:g} lb/ft² on the slope, {pitch_text(12 * v['m'])}"
@@ -252,7 +252,7 @@ class LoadsTopic(HouseTopic):
 # --- pictures and lists ----------------------------------------------------------------------------------------------
 
 
-def _ratios(state: Standing) -> Scene:
+def _ratios(state: LoadState) -> Scene:
     rows = []
     for finding, name in zip(state.findings, RATIOS, strict=False):
         rows.append(Bar(name, float(finding.value), f"{finding.sentence.split(' (')[0]}."))
@@ -261,30 +261,30 @@ def _ratios(state: Standing) -> Scene:
     return demand_bars("Demand over capacity of the rafter", rows, heading)
 
 
-def _loads(state: Standing) -> Scene:
+def _loads(state: LoadState) -> Scene:
     v = state.numbers["loads"].all
     words = "snow" if v["roof_snow"] > v["roof_live"] or state.given_snow else "roof live"
     return loads_on_rafter(state.bay, v, words)
 
 
-def _parts(state: Standing) -> Scene:
+def _parts(state: LoadState) -> Scene:
     total = sum(part.weight for part in state.parts)
     return part_bars(state.parts, total, f"Weight of each layer, on the slope; {state.bay.lumber} rafters")
 
 
-def reach(state: Standing) -> tuple[LongestSpan, ...]:
+def reach(state: LoadState) -> tuple[LongestSpan, ...]:
     """How far each size reaches under the state's loads."""
     return longest_spans(state.loads, state.grade, state.spacing, 12 * state.bay.gable.slopes[0])
 
 
-def _reach(state: Standing) -> Scene:
+def _reach(state: LoadState) -> Scene:
     heading = (
         f"{state.grade}, {state.spacing:g} in apart, {pitch_text(12 * state.bay.gable.slopes[0])}, without a notch"
     )
     return reach_bars(reach(state), float(state.numbers["strength"].all["L"]), heading)
 
 
-def _sizes(state: Standing) -> str:
+def _sizes(state: LoadState) -> str:
     """Each size in the place of the rafter: what every check says, and why it reaches as far as it does."""
     lines = []
     for one in reach(state):
@@ -312,7 +312,7 @@ def _sizes(state: Standing) -> str:
     )
 
 
-def _limits(state: Standing) -> str:
+def _limits(state: LoadState) -> str:
     m = state.bay.gable.slopes[0]
     return (
         f"{findings_html(state.findings)}<p>{escape(state.loads.sentence(m))} {escape(SNOW_REMARK)} "

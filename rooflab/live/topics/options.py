@@ -38,7 +38,7 @@ MAP, MAP_TYPE = (876.0, 380.0), 12.0  # frame and text height of a map on the pa
 WINDOW = ROOM_INPUTS["window_width"]
 
 
-class State(NamedTuple):
+class OptionState(NamedTuple):
     """A house with some numbers changed, the house as it stands, and the readings by family."""
 
     now: OptionResult
@@ -81,7 +81,7 @@ class OptionsTopic(Topic):
     def __init__(self, job: Job | None = None) -> None:
         self.job = job or example()
 
-    def build(self, given: dict[str, Any]) -> State:
+    def build(self, given: dict[str, Any]) -> OptionState:
         base = option_of("as it stands", self.job)
         now = solve_option(base.with_(name="now", **given), self.job)
         ends = {"rafter": (now.rafters, (STOCK,)), "truss": (now.scissor, ())}
@@ -89,27 +89,27 @@ class OptionsTopic(Topic):
         for family, (bay, more) in ends.items():
             rows = bay.rows()
             numbers[family] = Rows((*rows, *more), bay.symbols())
-        return State(now, solve_option(base, self.job), self.job, numbers)
+        return OptionState(now, solve_option(base, self.job), self.job, numbers)
 
-    def numbers(self, state: State) -> dict[str, Rows]:
+    def numbers(self, state: OptionState) -> dict[str, Rows]:
         return state.numbers
 
-    def findings(self, state: State) -> tuple[Finding, ...]:
+    def findings(self, state: OptionState) -> tuple[Finding, ...]:
         """What the numbers decide; what is asked whatever they are is left away."""
         return tuple(one for one in state.now.findings if one.name.removesuffix("_right") not in ALWAYS)
 
-    def sentence(self, state: State, view: str) -> str:
+    def sentence(self, state: OptionState, view: str) -> str:
         changed = before_after(state.before, state.now)
         if not changed:
             return "As it stands: nothing is changed."
         said = "; ".join(f"{one.label.lower()} {one.before} becomes {one.after}" for one in changed[:2])
         return f"{len(changed)} readings change: {said}{' ...' if len(changed) > 2 else '.'}"
 
-    def highest(self, state: State) -> dict[str, float]:
+    def highest(self, state: OptionState) -> dict[str, float]:
         bay = state.now.rafters
         return {"ceiling_pitch": max(12 * bay.gable.slopes[0] - 0.5, 0.5), "seat": bay.left.bearing}
 
-    def picture(self, view: str, state: State) -> Scene | str:
+    def picture(self, view: str, state: OptionState) -> Scene | str:
         if view == "gable":
             return gable_wall(state.now)
         if view == "grid":
@@ -126,7 +126,7 @@ class OptionsTopic(Topic):
             "window_width": pick("4'", "5'", "6'", "8'"),
         }  # fmt: skip
 
-    def givens(self, state: State, key: str) -> str:
+    def givens(self, state: OptionState, key: str) -> str:
         v = state.numbers["room"].all
         base = (
             f"{feet_inches(v['wide'])} wide out to out on {feet_inches(v['bearing_l'])} walls, plate "

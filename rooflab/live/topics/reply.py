@@ -20,7 +20,7 @@ from rooflab.shop.checklist import SOURCE, completeness, movement
 from rooflab.shop.items import printed_length
 from rooflab.shop.review import Review
 
-from .review import Checking, State
+from .review import Checking, ReviewState
 
 KINDS = {"pdf": ("Write the reply as PDF", ".pdf"), "csv": ("as CSV", ".csv")}
 CHECK = "Hold it against list and limits"
@@ -37,7 +37,7 @@ def reply(panel: Panel, folder: str | os.PathLike[str] = FOLDER) -> Desk:
     def act(do: str, values: dict[str, str]) -> str:
         if panel.shown["stale"]:
             raise InputError("The panel shows what cannot be read; put that right first.")
-        state: State = panel.responder.state
+        state: ReviewState = panel.responder.state
         ticks = [point.number for point in completeness() if values.get(f"point_{point.number}", "")]
         moved = moved_of(state.review, values)
         if do == "check":

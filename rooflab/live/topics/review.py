@@ -71,7 +71,7 @@ def _control(name: str) -> Control:
 PASTED = Control("pasted", "Pasted", 0, 0, 1, "{}", lambda text, problems: json.loads(text), str)
 
 
-class State(NamedTuple):
+class ReviewState(NamedTuple):
     """Type and truss asked for, the rafters its heel came from, the review of what came back, how large to draw it."""
 
     mark: str
@@ -131,19 +131,19 @@ class Checking(Topic):
         stop_on(problems)
         self.controls = (*self.controls, choice("type", "Type", tuple(self.bays), mark or next(iter(self.bays))))
 
-    def build(self, given: dict[str, Any]) -> State:
+    def build(self, given: dict[str, Any]) -> ReviewState:
         shown = {name: given[name] for name in RANGES if given[name] is not None}
         clash = {item_and_end(key)[0].name for key in given["pasted"]}
         found = {**{name: value for name, value in shown.items() if name not in clash}, **given["pasted"]}
         times = int(str(given["times"]).split()[0])
         bay = self.bays[given["type"]]
-        return State(given["type"], bay, self.job.rafters, review(bay, found, self.job.rafters), times)
+        return ReviewState(given["type"], bay, self.job.rafters, review(bay, found, self.job.rafters), times)
 
     def beside(self, move: Mapping[str, str]) -> dict[str, str]:
         ours = next((name for name, mark in OF_TYPE.items() if mark == move.get("type")), "")
         return texts_of(read_items(table_of(ours))) if ours else {}
 
-    def numbers(self, state: State) -> dict[str, Rows]:
+    def numbers(self, state: ReviewState) -> dict[str, Rows]:
         bay, one = state.scissor, state.review
         counts = {
             "resolve": len(one.of(RESOLVE)), "against itself": len(one.contradictions), "fits": len(one.causes),
@@ -155,7 +155,7 @@ class Checking(Topic):
             "whole": _texts({name: (label, str(counts[name])) for name, label in WHOLE.items()}),
         }
 
-    def worked(self, state: State, key: str) -> Worked:
+    def worked(self, state: ReviewState, key: str) -> Worked:
         """A reading with its reasoning; of one that came back, by how much it is off."""
         family, _, name = key.partition(".")
         line = lines_of(state.review).get(name) if family == "returned" else None
@@ -167,14 +167,14 @@ class Checking(Topic):
         worked = f"{line.returned:.10g} − {line.intended:.10g}"
         return Worked(name, f"{line.texts[0]}, difference", off, "in", "returned − asked for", worked)
 
-    def word(self, key: str, state: State) -> str:
+    def word(self, key: str, state: ReviewState) -> str:
         family, _, name = key.partition(".")
         return lines_of(state.review)[name].verdict if family == "returned" else ""
 
-    def sentence(self, state: State, view: str) -> str:
+    def sentence(self, state: ReviewState, view: str) -> str:
         return f"Type {state.mark}: {state.review.sentence}" if len(self.bays) > 1 else state.review.sentence
 
-    def picture(self, view: str, state: State) -> Scene | str:
+    def picture(self, view: str, state: ReviewState) -> Scene | str:
         if view == "overlay":
             return review_overlay(state.review, state.times)
         return lines_html(state.review) if view == "lines" else causes_html(state.review)
@@ -311,7 +311,7 @@ def put_in(panel: Panel, text: str, mark: str = "") -> str:
     texts = {**texts_of(found), "type": mark or panel.responder.state.mark}
     panel.responder.topic.read({**panel.responder.start, **panel.raw, **texts})  # or its sentences, and nothing changes
     panel.set(**texts)
-    state: State = panel.responder.state
+    state: ReviewState = panel.responder.state
     said = "" if len(panel.responder.topic.bays) > 1 else f" {escape(state.review.sentence)}"
     ends = (
         " What stands for one end only is in the lines, not in the boxes."

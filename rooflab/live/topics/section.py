@@ -34,7 +34,7 @@ DEFER = "Local code, engineer and manufacturer decide."
 LISTS = ("limits", "table")  # views that are no pictures
 
 
-class State(NamedTuple):
+class SectionState(NamedTuple):
     """Both bays as they stand, rounded for print, and what follows from them."""
 
     rafters: RafterBay
@@ -137,7 +137,7 @@ class Section(HouseTopic):
     def on(self, job: Job) -> Section:
         return Section(job, None, self.early, self.speaks)
 
-    def build(self, given: dict[str, Any]) -> State:
+    def build(self, given: dict[str, Any]) -> SectionState:
         typed = {name: given[name] for name in ("lumber", "chord", "sheathing", "ridge")}
         house = self.moved({**given, **from_boxes(typed, [])})
         rafters, scissor = bays_of(house)
@@ -145,33 +145,33 @@ class Section(HouseTopic):
         seam, tail = compare(rafters, scissor), tail_and_soffit(rafters, scissor)
         early = carries(rafters, assumed) if assumed else None
         found = tuple(dict.fromkeys(gathered(rafters, scissor, assumed, tail, early).values()))
-        return State(rafters, scissor, seam, tail, found, house["heel"] == FOLLOWS, assumed, early)
+        return SectionState(rafters, scissor, seam, tail, found, house["heel"] == FOLLOWS, assumed, early)
 
     def numbers(self, state: Any) -> dict[str, Any]:
         return {"rafter": state.rafters, "scissor": state.scissor}
 
-    def findings(self, state: State) -> tuple[Finding, ...]:
+    def findings(self, state: SectionState) -> tuple[Finding, ...]:
         return state.findings
 
-    def highest(self, state: State) -> dict[str, float]:
+    def highest(self, state: SectionState) -> dict[str, float]:
         left = state.rafters.left
         return {"seat": left.bearing, "ceiling_pitch": max(12 * left.roof.slope - 0.5, 0.5)}
 
-    def left_to_us(self, state: State) -> dict[str, float]:
+    def left_to_us(self, state: SectionState) -> dict[str, float]:
         return {"heel": state.scissor.left.heel} if state.follows else {}
 
     # --- pictures
 
-    def sentence(self, state: State, view: str) -> str:
+    def sentence(self, state: SectionState, view: str) -> str:
         return self.scene(self.speaks, state).description if self.speaks else state.seam.sentence
 
-    def picture(self, view: str, state: State) -> Scene | str:
+    def picture(self, view: str, state: SectionState) -> Scene | str:
         if view in LISTS:
             return (limits_html if view == "limits" else table_html)(state)
         return self.scene(view, state)
 
     @staticmethod
-    def scene(view: str, state: State) -> Scene:
+    def scene(view: str, state: SectionState) -> Scene:
         """The scene of a view that is no list."""
         return {
             "section": lambda: section(state.rafters, state.scissor, state.seam),
@@ -181,17 +181,17 @@ class Section(HouseTopic):
             "truss heel": lambda: truss_heel(state.scissor),
         }[view]()
 
-    def below(self, view: str, state: State, size: str) -> str:
+    def below(self, view: str, state: SectionState, size: str) -> str:
         if view == "eave" and state.tail and not size:
             return state.tail.words
         return NAILING if view == "seam" and size != "room" else ""
 
-    def detail(self, state: State) -> Scene:
+    def detail(self, state: SectionState) -> Scene:
         return heel_detail(state.rafters, state.scissor)
 
     # --- readings in words
 
-    def row(self, entry: Entry, state: State, numbers: Mapping[str, Any], verdict: str) -> Row | None:
+    def row(self, entry: Entry, state: SectionState, numbers: Mapping[str, Any], verdict: str) -> Row | None:
         bay, _, name = entry.key.partition(".")
         if name == "carries":
             early = state.carries
@@ -210,7 +210,7 @@ class Section(HouseTopic):
         worked = Worked(name, reading.label, reading.of(numbers[bay].symbols()), reading.unit, "", "")
         return Row(entry.key, entry.label, worked.text, self.word(entry.key, state), verdict)
 
-    def word(self, key: str, state: State) -> str:
+    def word(self, key: str, state: SectionState) -> str:
         if key == "rafter.notch_depth":
             return f"{100 * state.rafters.notch_ratio:.0f} %"
         return str(state.scissor.heel_state) if key == "scissor.space_outside" else ""
@@ -226,7 +226,7 @@ class Section(HouseTopic):
     def full_label(self, key: str, worked: Worked) -> str:
         return f"{worked.label}, {key.partition('.')[0]} bay"
 
-    def reasoning(self, state: State, key: str) -> str:
+    def reasoning(self, state: SectionState, key: str) -> str:
         bay, _, name = key.partition(".")
         if name == "carries":
             assert state.carries is not None
@@ -246,7 +246,7 @@ class Section(HouseTopic):
             return "reminders"
         return finding.name.replace("over_plate", "insulation over the plate").replace("_", " ")
 
-    def closing(self, state: State, limits: str, keys: Sequence[str], crowded: bool) -> str:
+    def closing(self, state: SectionState, limits: str, keys: Sequence[str], crowded: bool) -> str:
         """Whether the planes run through, what had no room, and which limits are not met."""
         apart = not state.seam.coplanar and any(key.startswith("seam.") for key in keys)
         planes = "<b>Planes:</b> do not run through." if apart else ""
@@ -254,7 +254,9 @@ class Section(HouseTopic):
         met = f"{'The other' if apart else 'All'} limits looked at here are met."
         return " ".join(filter(None, (planes, extra, limits or met, DEFER)))
 
-    def plain(self, state: State, view: str, controls: Iterable[tuple[str, str]], groups: Sequence[Group]) -> list[str]:
+    def plain(
+        self, state: SectionState, view: str, controls: Iterable[tuple[str, str]], groups: Sequence[Group]
+    ) -> list[str]:
         lines = [state.seam.sentence]
         for title, rows in groups:
             lines += [title, *(f"  {row.label:<18} {row.text:>12}  {row.words}".rstrip() for row in rows)]
@@ -264,7 +266,7 @@ class Section(HouseTopic):
 # --- lists -----------------------------------------------------------------------------------------------------------
 
 
-def limits_html(s: State) -> str:
+def limits_html(s: SectionState) -> str:
     """Every limit with its verdict, and the remedies where the planes do not run through."""
     ways = "".join(f"<li>{escape(r.sentence)}</li>" for r in s.seam.remedies)
     heading = f"<b>To bring the planes together, one of:</b><ul>{ways}</ul>" if ways else ""
@@ -277,7 +279,7 @@ def limits_html(s: State) -> str:
     )
 
 
-def table_html(s: State) -> str:
+def table_html(s: SectionState) -> str:
     """Every reading of both bays with its formula."""
     rows = (
         (f"{bay.kind} bay", escape(w.label), f"<b>{escape(w.text)}</b>", escape(w.formula))

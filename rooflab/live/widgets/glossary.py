@@ -57,7 +57,7 @@ def glossary(chosen: str = "heel") -> Glossary:
     return Glossary(chosen)
 
 
-class Words(NamedTuple):
+class GlossaryTable(NamedTuple):
     """All words in one table: as text, and as HTML."""
 
     terms: tuple[Term, ...]
@@ -89,6 +89,6 @@ def _line(term: Term, left: str) -> str:
     )
 
 
-def word_table(words: Sequence[str] = ()) -> Words:
+def word_table(words: Sequence[str] = ()) -> GlossaryTable:
     """All words, or some, with their numbers on the section and what they mean."""
-    return Words(tuple(find(word) for word in words) or TERMS)
+    return GlossaryTable(tuple(find(word) for word in words) or TERMS)
