@@ -12,13 +12,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rooflab import Gable, InputError, RafterBay, ScissorBay
+from rooflab import Gable, InputError, RafterBay
 from rooflab.base.rows import Worked
 from rooflab.checks import grades as dv
 from rooflab.checks import loads as ld
 from rooflab.checks import strength as sg
 from rooflab.checks.loads import Loads
 from tests.scripts.bench_strength import ALLOWED, many, seconds
+from tests.tools.houses import GABLE, TRUSS
 from tests.tools.strategies import bounded, houses, legal
 
 SIZES = {"2x4": 3.5, "2x6": 5.5, "2x8": 7.25, "2x10": 9.25, "2x12": 11.25}  # PS 20, dressed depth, in
@@ -363,8 +364,7 @@ def test_no_seat_bears_nothing() -> None:
 
 
 def test_trusses_and_engineered_stock_are_asked_about() -> None:
-    gable = Gable("26'", 8, "5 1/2", 16)
-    for bay in (ScissorBay(gable, 4, "8 13/16"), house("1 3/4 x 11 7/8"), RafterBay(gable, depth=9)):
+    for bay in (TRUSS, house("1 3/4 x 11 7/8"), RafterBay(GABLE, depth=9)):
         (row,) = sg.strength_findings(bay, Loads())
         assert row.verdict == "ask" and row.sentence
 

@@ -26,6 +26,7 @@ from rooflab.base import geometry as geo
 from rooflab.base.inputs import pair
 from rooflab.house.bays import Jog
 from rooflab.house.planes import Bay
+from tests.tools.houses import GABLE, RAFTERS_FULL, TRUSS_FULL
 from tests.tools.strategies import (
     bays,
     bounded,
@@ -456,7 +457,7 @@ def test_two_jogs_are_one(bay: ScissorBay, data: st.DataObject) -> None:
 
 
 def test_twelve_and_twelve_is_twenty_four() -> None:
-    bay = ScissorBay(Gable("26'", 8, "5 1/2", 16), 4, "7 7/16")
+    bay = TRUSS_FULL
     once, twice = bay.jogged(24), bay.jogged(12).jogged(12)
     for row in bay.rows():
         for end in ("left", "right"):
@@ -512,8 +513,6 @@ def test_equal_inputs_make_equal_bays(house: dict[str, dict[str, Any]]) -> None:
 
 # --- junk ------------------------------------------------------------------------------------------------------------
 
-GABLE = Gable("26'", 8, "5 1/2", 16)
-RAFTERS, TRUSS = RafterBay(GABLE), ScissorBay(GABLE, 4, "7 7/16")
 CALLS: dict[str, tuple[Callable[..., Any], dict[str, Any]]] = {
     "inches": (rl.inches, {"value": 8}),
     "feet_inches": (rl.feet_inches, {"x": 8}),
@@ -538,16 +537,18 @@ CALLS: dict[str, tuple[Callable[..., Any], dict[str, Any]]] = {
         },
     ),
     "Jog": (Jog, {"end": "left", "by": 1, "bearing": None, "eave": "straight"}),
-    "RafterBay.with_": (RAFTERS.with_, {"gable": GABLE, "lumber": "2x10", "seat": 3.5, "depth": None, "rounded": True}),
-    "ScissorBay.with_": (TRUSS.with_, {"gable": GABLE, "heel": 8, "jogs": ()}),
-    "ScissorBay.jogged": (TRUSS.jogged, {"by": 12, "bearing": None, "end": "left", "eave": "straight"}),
-    "RafterBay.reading": (RAFTERS.reading, {"name": "heel", "end": "left"}),
-    "ScissorBay.reading": (TRUSS.reading, {"name": "heel", "end": "left"}),
-    "RafterBay.symbols": (RAFTERS.symbols, {"end": "left"}),
-    "ScissorBay.symbols": (TRUSS.symbols, {"end": "left"}),
-    "compare": (rl.compare, {"rafters": RAFTERS, "scissor": TRUSS, "tolerance": 0.125}),
-    "findings": (rl.findings, {"bay": RAFTERS}),
-    "tail_and_soffit": (rl.tail_and_soffit, {"rafters": RAFTERS, "scissor": TRUSS}),
+    "RafterBay.with_": (
+        RAFTERS_FULL.with_, {"gable": GABLE, "lumber": "2x10", "seat": 3.5, "depth": None, "rounded": True}
+    ),
+    "ScissorBay.with_": (TRUSS_FULL.with_, {"gable": GABLE, "heel": 8, "jogs": ()}),
+    "ScissorBay.jogged": (TRUSS_FULL.jogged, {"by": 12, "bearing": None, "end": "left", "eave": "straight"}),
+    "RafterBay.reading": (RAFTERS_FULL.reading, {"name": "heel", "end": "left"}),
+    "ScissorBay.reading": (TRUSS_FULL.reading, {"name": "heel", "end": "left"}),
+    "RafterBay.symbols": (RAFTERS_FULL.symbols, {"end": "left"}),
+    "ScissorBay.symbols": (TRUSS_FULL.symbols, {"end": "left"}),
+    "compare": (rl.compare, {"rafters": RAFTERS_FULL, "scissor": TRUSS_FULL, "tolerance": 0.125}),
+    "findings": (rl.findings, {"bay": RAFTERS_FULL}),
+    "tail_and_soffit": (rl.tail_and_soffit, {"rafters": RAFTERS_FULL, "scissor": TRUSS_FULL}),
     "seat_for_heel": (rl.seat_for_heel, {"heel": 8, "depth": 9, "pitch": 8}),
     "depth_for_heel": (rl.depth_for_heel, {"heel": 8, "seat": 3, "pitch": 8}),
     "pitch_for_heel": (rl.pitch_for_heel, {"heel": 8, "depth": 9, "seat": 3}),
@@ -584,7 +585,7 @@ NEVER_RIGHT: list[Any] = [
 ]  # fmt: skip
 SOMETIMES_RIGHT: list[Any] = [
     None, True, False, 0, -0.0, -1, 1, "2x10", "left", "none", (8, 8), [8, 8], np.float64(8), np.int64(8),
-    np.array(8.0), Fraction(1, 3), Fraction(10**5000, 10**5000 + 1) * 2000, GABLE, RAFTERS, TRUSS,
+    np.array(8.0), Fraction(1, 3), Fraction(10**5000, 10**5000 + 1) * 2000, GABLE, RAFTERS_FULL, TRUSS_FULL,
     (Jog("left", 1),), "8", "8'",
 ]  # fmt: skip
 

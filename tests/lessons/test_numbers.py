@@ -11,6 +11,7 @@ from rooflab import Gable, RafterBay, ScissorBay
 from rooflab.base.measure import feet_inches
 from rooflab.house.jog import jog
 from rooflab.live import load_question
+from tests.tools.houses import GABLE
 
 
 def test_a_template_three_per_cent_short() -> None:
@@ -37,7 +38,6 @@ def test_the_seat_that_brings_the_planes_together() -> None:
 
 def test_the_whole_plate_beside_trusses_that_are_built() -> None:
     """Workbook 08: 2 in more of seat at 8 in 12 take 2 x 8/12 = 1.333 from the heel: 8 13/16 to 7 7/16."""
-    gable = Gable("26'", 8, "5 1/2", 16)
-    drawn, cut = (RafterBay(gable, "2x10", seat).heel for seat in (3.5, 5.5))
+    drawn, cut = (RafterBay(GABLE, "2x10", seat).heel for seat in (3.5, 5.5))
     assert drawn - cut == pytest.approx(4 / 3)
     assert (feet_inches(drawn), feet_inches(cut)) == ('8 13/16"', '7 7/16"')

@@ -19,6 +19,7 @@ import pytest
 import rooflab as rl
 from rooflab.shop.causes import DRAWING_SLIPS
 from rooflab.shop.review import RESOLVE, Review
+from tests.tools.houses import RAFTERS, RAFTERS_FULL, TRUSS, TRUSS_FULL
 
 BOOK = Path(__file__).resolve().parents[2] / "workbooks" / "10-checking-shop-drawings.ipynb"
 HOUSES = 300
@@ -280,22 +281,17 @@ def test_two_slips_are_found_as_a_pair() -> None:
 
 def test_two_numbers_that_no_slip_gives_stay_unknown() -> None:
     """A heel 1.9 in and an overhang 3.3 in off on the house of the examples: differs, cause unknown."""
-    gable = rl.Gable("26'", 8, "5 1/2", 16)
-    one = rl.review(rl.ScissorBay(gable, 4, "7 7/16"), {"heel": 9.3125, "overhang": 19.6875})
+    one = rl.review(TRUSS_FULL, {"heel": 9.3125, "overhang": 19.6875})
     assert one.causes == () and "cause unknown" in one.sentence
 
 
 def test_nominal_depth_and_three_quarter_sheathing_are_one_line() -> None:
     """A 2x10 is 3/4 in less than its name (PS 20): 3/4 k on the heel either way."""
-    gable = rl.Gable("26'", 8, "5 1/2", 16)
-    rafters = rl.RafterBay(gable, "2x10")
-    one = rl.review(rl.ScissorBay(gable, 4, "7 7/16"), {"heel": sixteenth(10 * sqrt(13) / 3 - 2 / 3 * 5.5)}, rafters)
+    one = rl.review(TRUSS_FULL, {"heel": sixteenth(10 * sqrt(13) / 3 - 2 / 3 * 5.5)}, RAFTERS_FULL)
     assert [set(cause.slip.split(", or ")) for cause in one.causes] == [{"nominal depth", 'top of 3/4" sheathing'}]
 
 
 def test_without_the_rafters_their_slips_cannot_be_told() -> None:
-    gable = rl.Gable("26'", 8, "5 1/2", 16)
     drawn = {"heel": sixteenth(9.25 * sqrt(13) / 3)}
-    bay = rl.ScissorBay(gable, 4, "8 13/16")
-    assert "seat forgotten" in names(rl.review(bay, drawn, rl.RafterBay(gable, "2x10", "3 1/2")))
-    assert "seat forgotten" not in names(rl.review(bay, drawn))
+    assert "seat forgotten" in names(rl.review(TRUSS, drawn, RAFTERS))
+    assert "seat forgotten" not in names(rl.review(TRUSS, drawn))

@@ -17,11 +17,9 @@ from hypothesis import strategies as st
 import rooflab as rl
 from rooflab.shop.checklist import ALSO, CODE_ITEMS
 from rooflab.shop.field import CAUTIONS
+from tests.tools.houses import GABLE, RAFTERS, TRUSS_FULL
 from tests.tools.strategies import bounded, junk
 
-GABLE = rl.Gable("26'", 8, "5 1/2", 16)
-BAY = rl.ScissorBay(GABLE, 4, "7 7/16")  # 312 long, 111.4375 high
-RAFTERS = rl.RafterBay(GABLE, "2x10", "3 1/2")
 HAIR = 1 / 1000
 
 
@@ -44,7 +42,7 @@ def test_manufacturing_variances(name: str, limit: float, place: int, beyond: fl
     off = list(right)
     off[place] += way * (limit + beyond)
     rows = [("1", *off), ("2", *(right if name.endswith("spread") else off))]
-    found = {f.name: f for f in rl.built_trusses(BAY, rows)}
+    found = {f.name: f for f in rl.built_trusses(TRUSS_FULL, rows)}
     assert (found[name].limit, found[name].verdict) == (limit, verdict)
 
 

@@ -22,10 +22,9 @@ from rooflab.job.schedule import TrussType
 from rooflab.shop.causes import items_of, symbols_of_truss
 from rooflab.shop.items import read_items
 from rooflab.shop.review import AGREES, RESOLVE, ROUNDING, Review, ReviewLine
+from tests.tools.houses import GABLE, TRUSS_FULL
 from tests.tools.strategies import bounded, junk, scissors
 
-GABLE = rl.Gable("26'", 8, "5 1/2", 16)
-BAY = rl.ScissorBay(GABLE, 4, "7 7/16")
 HONEST = """item,value,remark
 span,26-00-00,
 pitch,8.00,
@@ -127,7 +126,7 @@ def test_a_hundred_thousand_rows() -> None:
     with pytest.raises(rl.InputError) as error:
         read_items("heel,7\n" + "heel,7\n" * 100_000)
     assert len(error.value.problems) <= 13 and "99988 more" in error.value.problems[-1]
-    assert rl.review(BAY, HONEST + ",,\n" * 100_000).of(RESOLVE) == ()
+    assert rl.review(TRUSS_FULL, HONEST + ",,\n" * 100_000).of(RESOLVE) == ()
     assert perf_counter() - start < 20
 
 
@@ -141,7 +140,7 @@ def test_a_hundred_thousand_rows() -> None:
 )
 def test_whatever_comes_gives_a_review_or_sentences(source: object) -> None:
     try:
-        assert rl.review(BAY, source).lines
+        assert rl.review(TRUSS_FULL, source).lines
     except rl.InputError as error:
         assert error.problems and all(problem for problem in error.problems)
 
@@ -150,7 +149,7 @@ def test_whatever_comes_gives_a_review_or_sentences(source: object) -> None:
 
 
 def test_an_honest_drawing_agrees() -> None:
-    one = rl.review(BAY, HONEST)
+    one = rl.review(TRUSS_FULL, HONEST)
     assert {checked.verdict for checked in one.lines} == {AGREES}
     assert (one.contradictions, one.repairs, one.causes) == ((), (), ())
     assert one.sentence == 'All numbers shown agree with those asked for, within 1/16".'
@@ -167,16 +166,16 @@ def test_an_honest_drawing_agrees() -> None:
 def test_the_tolerance_of_a_drawing_is_rounding(item: str, off: float, verdict: str) -> None:
     """1/16 in, the finest mark of a tape, at, just inside and just outside; pitches to two decimals."""
     asked = {"heel": 7.4375, "pitch": 8.0}[item]
-    assert line(rl.review(BAY, {item: asked + off}), item).verdict == verdict
+    assert line(rl.review(TRUSS_FULL, {item: asked + off}), item).verdict == verdict
 
 
 def test_difference_is_returned_less_intended() -> None:
-    one = line(rl.review(BAY, {"heel": "6 7/16"}), "heel")
+    one = line(rl.review(TRUSS_FULL, {"heel": "6 7/16"}), "heel")
     assert (one.intended, one.returned, one.difference) == (7.4375, 6.4375, -1.0)
 
 
 def test_what_is_not_shown_is_asked_for() -> None:
-    one = rl.review(BAY, {"heel": 7.4375})
+    one = rl.review(TRUSS_FULL, {"heel": 7.4375})
     assert [checked.item for checked in one.of("not shown")] == [
         "span", "pitch", "ceiling_pitch", "overhang", "bearing", "height", "ceiling_rise", "depth_at_peak", "tail_top",
     ]  # fmt: skip
@@ -225,7 +224,7 @@ def test_every_item_is_the_bay_s_own_reading(bay: rl.ScissorBay) -> None:
 def test_consequences_by_hand(item: str, value: object, said: tuple[str, ...]) -> None:
     """2 in of chord, plumb: 2 k = 2.40.  Case 5: 7 3/4 for 8 in 12 drifts x/48, 3 1/4 at the ridge, 2.70 square,
     0.333 at the tail."""
-    text = line(rl.review(BAY, {item: value}), item).consequence
+    text = line(rl.review(TRUSS_FULL, {item: value}), item).consequence
     assert [part for part in said if part not in text] == []
 
 
@@ -262,7 +261,7 @@ def test_a_truss_drawn_from_the_outside_face_does_not_contradict_itself() -> Non
 def test_two_wrong_numbers_are_not_repaired_by_one() -> None:
     """Height 2 in and top of tail 1 in off: no single number makes both true."""
     one = rl.review(
-        BAY,
+        TRUSS_FULL,
         {"span": "26'", "pitch": 8, "heel": "7 7/16", "overhang": 16, "height": "9'-5 7/16\"", "tail_top": "-2 1/4"},
     )
     assert [found.items[-1] for found in one.contradictions] == ["height", "tail_top"]
@@ -275,14 +274,14 @@ def test_each_printed_number_may_be_off_by_a_thirty_second(way: int, beyond: flo
     """Height and heel count once, the span by half the slope, 1/3: together they may be off by (1 + 1 + 1/3)/32 =
     0.0729."""
     off = way * ((1 + 1 + 1 / 3) / 32 + beyond)
-    one = rl.review(BAY, {"span": 312, "pitch": 8, "heel": 7.4375, "height": 111.4375 + off})
+    one = rl.review(TRUSS_FULL, {"span": 312, "pitch": 8, "heel": 7.4375, "height": 111.4375 + off})
     assert bool(one.contradictions) == broken
 
 
 def test_what_was_asked_for_comes_first_among_repairs() -> None:
     """Heel, span, pitch and height, the height 1 in too much: four numbers could be it; the height was asked for
     otherwise."""
-    one = rl.review(BAY, {"span": 312, "pitch": 8, "heel": 7.4375, "height": 112.4375})
+    one = rl.review(TRUSS_FULL, {"span": 312, "pitch": 8, "heel": 7.4375, "height": 112.4375})
     assert one.repairs[0].as_intended and one.repairs[0].item == "height"
     assert {repair.item for repair in one.repairs} == {"height", "heel", "span", "pitch"}
     by = {repair.item: repair.value for repair in one.repairs}
@@ -319,7 +318,7 @@ def test_a_job_s_problems_name_their_type() -> None:
 
 def test_a_jogged_type_is_held_against_its_own_wall() -> None:
     """Case 2: set in 24, bearing 3 1/2: plate 7.3333, heel 16.1042, height above its own plate 104.1042."""
-    bay = TrussType("B", 96.0, jog=Jog("left", 24.0, 3.5)).bay(BAY)
+    bay = TrussType("B", 96.0, jog=Jog("left", 24.0, 3.5)).bay(TRUSS_FULL)
     one = rl.review(
         bay, {"span": "24'", "heel_left": "1'-4 1/8\"", "plate_left": "7 5/16", "bearing_left": 3.5, "height": 111.4375}
     )

@@ -21,15 +21,13 @@ from rooflab.draw.paper import file_bytes
 from rooflab.draw.sheets.reply import questions_of, reply_csv, reply_pages
 from rooflab.draw.views.review import review_overlay
 from rooflab.shop.review import Review
+from tests.tools.houses import RAFTERS, TRUSS
 
-GABLE = rl.Gable("26'", 8, "5 1/2", 16)
-RAFTERS = rl.RafterBay(GABLE, "2x10", "3 1/2")
-BAY = rl.ScissorBay(GABLE, 4, "8 13/16")
 HIGH = "item,value,remark\nspan,26'\npitch,8\nheel,9 13/16,=SUM(A1)\nheight,113.8125\ntail_top,-0.8542\noverhang,16\n"
 
 
 def high() -> Review:
-    one = rl.review(BAY, HIGH, RAFTERS)
+    one = rl.review(TRUSS, HIGH, RAFTERS)
     assert isinstance(one, Review)
     return one
 
@@ -54,7 +52,7 @@ def test_the_pdf_says_it_all() -> None:
 
 def test_it_never_approves() -> None:
     """An honest drawing gets no approval either."""
-    honest = rl.review(BAY, {"heel": "8 13/16", "span": "26'"})
+    honest = rl.review(TRUSS, {"heel": "8 13/16", "span": "26'"})
     for text in (words(reply_pdf(honest)), reply_csv(honest)):
         assert "This is no approval" in text.replace("\n", " ")
         assert text.lower().count("approv") == text.lower().count("no approval")
