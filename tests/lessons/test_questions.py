@@ -369,9 +369,9 @@ def test_what_a_result_gives_the_formula_of_a_slip_gives() -> None:
 # --- the class gets the same -----------------------------------------------------------------------------------------
 
 LISTED = (
-    "from rooflab.lessons.exercises import KINDS, draw, mixed\n"
+    "from rooflab.lessons.exercises import KINDS, draw, mixed_questions\n"
     "import hashlib\n"
-    "texts = [q.prompt + q.show() for q in mixed('Monday class', 30)]\n"
+    "texts = [q.prompt + q.show() for q in mixed_questions('Monday class', 30)]\n"
     "texts += [draw(k, 7, 3).question.prompt for k in KINDS]\n"
     "print(hashlib.sha256('|'.join(texts).encode()).hexdigest())"
 )
