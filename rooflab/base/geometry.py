@@ -138,6 +138,20 @@ def underside(top: Number, depth: Number, slope: Number) -> Number:
     return top - plumb_depth(depth, slope)
 
 
+@overload
+def sixteenths(x: NDArray[np.float64]) -> NDArray[np.float64]: ...
+@overload
+def sixteenths(x: Number) -> Number: ...
+def sixteenths(x: Number) -> Number:
+    """Lengths to the nearest 1/16 in as ``measure.sixteenth`` rounds one: ties away from zero, never -0.0.
+
+    >>> float(sixteenths(51.28125)), sixteenths(np.array([-51.28125, -0.01])).tolist()
+    (51.3125, [-51.3125, 0.0])
+    """
+    count = np.floor(16 * np.abs(x) + 0.5 + 1e-6)
+    return np.where(np.less(x, 0), -count, count) / 16 + 0.0
+
+
 def ridge_x(span: Number, slope_left: Number, slope_right: Number, right_higher: Number) -> Number:
     """Where two roof lines meet, in from the left outside face, in.
 

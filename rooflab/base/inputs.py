@@ -49,7 +49,7 @@ class Input(NamedTuple):
         except InputError as error:
             problems.extend(error.problems)
             return math.nan
-        if not self.low <= number <= self.high:
+        if not self.holds(number):
             said, low, high = (self.show(x) for x in (number, self.low, self.high))
             if self.kind == "number":
                 low = low.removesuffix(f" {self.unit}")
@@ -58,6 +58,10 @@ class Input(NamedTuple):
             problems.append(f"{self.label} {said}: allowed is {low} to {high}.{self._meant(value, number)}")
             return math.nan
         return number
+
+    def holds(self, number: Any) -> Any:
+        """Whether a number lies in the range; value by value for an array."""
+        return (self.low <= number) & (number <= self.high)
 
     def _reader(self) -> Callable[[Any, str], float]:
         if self.kind == "number":

@@ -5,13 +5,34 @@ and adds ceiling lines.  Every reading is read off those lines.
 from __future__ import annotations
 
 from dataclasses import dataclass, field, fields, replace
-from typing import Any
+from typing import Any, TypeVar
+
+import numpy as np
 
 from rooflab.base import geometry as geo
+from rooflab.base.geometry import Truth
 from rooflab.base.inputs import INPUTS, Ends, Length, must_be, pair, read_ends, read_size, read_word, stop_on
-from rooflab.base.measure import feet_inches, pitch_text, sixteenth
+from rooflab.base.measure import feet_inches, pitch_text
 
-from .planes import Bay, End, Gable, Line, Wall, higher, lower, pick, ridge_between, roof_end, set_fields
+from .planes import (
+    Bay,
+    End,
+    Gable,
+    Houses,
+    Line,
+    ManyHouses,
+    OneHouse,
+    Rule,
+    Wall,
+    higher,
+    lower,
+    pick,
+    ridge_at,
+    ridge_stands,
+    roof_end,
+    set_fields,
+    unread,
+)
 from .readings import RafterReadings, ScissorReadings
 
 
@@ -63,24 +84,6 @@ class RafterBay(Bay, RafterReadings):
         seats = gable.bearing if seat is None else read_ends("seat", seat, problems)
         offset = read_ends("plate", plate, problems)
         stop_on(problems)
-        walls = gable.walls(offset)
-        for wall, one, m in zip(walls, pair(seats), gable.slopes, strict=True):
-            where = "" if pair(seats)[0] == pair(seats)[1] else f" at the {wall.side} wall"
-            if one > wall.bearing:
-                problems.append(f"Seat {feet_inches(one)}{where}: at most the bearing, {feet_inches(wall.bearing)}.")
-            if geo.notch(m, one) >= own:
-                problems.append(
-                    f"Seat {feet_inches(one)}{where}: the birdsmouth would cut through a rafter {feet_inches(own)} "
-                    f"deep; at {pitch_text(12 * m)} the seat must stay under "
-                    f"{feet_inches(float(geo.seat_at_notch(own, m)))}."
-                )
-        stop_on(problems)
-        heels = [float(geo.heel(own, m, one)) for m, one in zip(gable.slopes, pair(seats), strict=True)]
-        if rounded:
-            heels = [sixteenth(heel) for heel in heels]
-        x = ridge_between(gable, walls, (heels[0], heels[1]), problems, board[0] / 2)
-        stop_on(problems)
-        left, right = (roof_end(w, h, m, x) for w, h, m in zip(walls, heels, gable.slopes, strict=True))
         set_fields(
             self,
             gable=gable,
@@ -92,8 +95,40 @@ class RafterBay(Bay, RafterReadings):
             ridge=None if board[0] == 0 else ridge,
             thickness=thickness,
             ridge_size=board,
-            left=left,
-            right=right,
+        )
+        self._draw(OneHouse())
+
+    def _draw(self, houses: Houses) -> None:
+        """Derive both ends' heels and roof lines from the inputs."""
+        gable, board = self.gable, self.ridge_size[0]
+        walls, seats, slopes = gable.walls(self.plate), pair(self.seat), gable.slopes
+        at = [(wall, seat, m) for wall, seat, m in zip(walls, seats, slopes, strict=True)]
+        houses.ask(*(rule for end in at for rule in self._seat_rules(*end)))
+        heels: list[Any] = [houses.number(geo.heel(self.depth, m, seat)) for _, seat, m in at]
+        if self.rounded:
+            heels = [houses.number(geo.sixteenths(heel)) for heel in heels]
+        x: Any = houses.number(ridge_at(gable, walls, (heels[0], heels[1])))
+        houses.ask(ridge_stands(gable, walls, x, board / 2))
+        left, right = (roof_end(w, h, m, x) for w, h, m in zip(walls, heels, slopes, strict=True))
+        set_fields(self, left=left, right=right)
+
+    def _seat_rules(self, wall: Wall, seat: float, m: float) -> tuple[Rule, Rule]:
+        """A seat is no longer than its bearing, and its birdsmouth leaves wood above it."""
+
+        def named() -> str:
+            seats = pair(self.seat)
+            return f"Seat {feet_inches(seat)}{'' if seats[0] == seats[1] else f' at the {wall.side} wall'}"
+
+        return (
+            Rule(seat <= wall.bearing, lambda: f"{named()}: at most the bearing, {feet_inches(wall.bearing)}."),
+            Rule(
+                geo.notch(m, seat) < self.depth,
+                lambda: (
+                    f"{named()}: the birdsmouth would cut through a rafter {feet_inches(self.depth)} deep; at "
+                    f"{pitch_text(12 * m)} the seat must stay under "
+                    f"{feet_inches(float(geo.seat_at_notch(self.depth, m)))}."
+                ),
+            ),
         )
 
     def symbols(self, end: str = "left") -> dict[str, Any]:
@@ -139,15 +174,36 @@ def scissor_ends(
     ]
 
 
-def steeper(end: End) -> Any:
-    """Whether the ceiling rises more than the roof."""
-    return end.ceiling.slope * end.wall.inward > abs(end.roof.slope)  # type: ignore[union-attr]
+def ceilings_meet(walls: tuple[Wall, Wall], ceiling: tuple[Any, Any]) -> Rule:
+    """Level ceilings must lie on plates of one height."""
+    level = (ceiling[0] == 0) & (ceiling[1] == 0)
+    return Rule(
+        np.logical_not(level & (walls[0].plate != walls[1].plate)),
+        lambda: (
+            f"Ceiling pitch 0 in 12: level ceilings on plates {feet_inches(abs(walls[1].plate - walls[0].plate))} "
+            "apart never meet; give a ceiling pitch or level the plates."
+        ),
+    )
 
 
-def apex_stands(end: End, span: Any) -> Any:
-    """Whether the ceiling rises, or lies level, to an apex between the walls."""
+def under_roof(end: End) -> Rule:
+    """The ceiling must rise no more than the roof."""
+    m, c = abs(end.roof.slope), end.ceiling.slope * end.wall.inward  # type: ignore[union-attr]
+    return Rule(
+        c <= m, lambda: f"Ceiling pitch {pitch_text(round(12 * c, 4))}: at most the roof pitch, {pitch_text(12 * m)}."
+    )
+
+
+def apex_stands(end: End, span: Any) -> Rule:
+    """The ceiling must rise, or lie level, to an apex between the walls."""
     rises = end.ceiling.slope * end.wall.inward >= 0  # type: ignore[union-attr]
-    return (end.bearing + 1e-9 < end.apex) & (end.apex <= span) & rises
+    return Rule(
+        (end.bearing + 1e-9 < end.apex) & (end.apex <= span) & rises,
+        lambda: (
+            f"Ceiling apex {feet_inches(end.apex)} in from the {end.wall.side} wall: it must stand between the "
+            "walls; change a ceiling pitch or a plate."
+        ),
+    )
 
 
 @dataclass(frozen=True)
@@ -224,15 +280,6 @@ class ScissorBay(Bay, ScissorReadings):
         read_word("Ceiling line from", ceiling_from, ("inside", "outside"), problems)
         read_word("Ceiling apex", apex, ("free", "ridge"), problems)
         stop_on(problems)
-        walls = gable.walls(offset)
-        x = ridge_between(gable, walls, pair(heels), problems)
-        if pair(ceiling) == (0, 0) and walls[0].plate != walls[1].plate:
-            problems.append(
-                f"Ceiling pitch 0 in 12: level ceilings on plates {feet_inches(abs(walls[1].plate - walls[0].plate))} "
-                "apart never meet; give a ceiling pitch or level the plates."
-            )
-        stop_on(problems)
-        ends = scissor_ends(gable, walls, pair(heels), x, pair(ceiling), ceiling_from, apex)
         set_fields(
             self,
             gable=gable,
@@ -246,37 +293,21 @@ class ScissorBay(Bay, ScissorReadings):
             jogs=jogs,
             chord_depth=top,
             bottom_depth=bottom,
-            left=ends[0],
-            right=ends[1],
         )
+        self._draw(OneHouse())
+
+    def _draw(self, houses: Houses) -> None:
+        """Derive both ends' roof and ceiling lines from the inputs, and move the walls that are set in."""
+        gable, walls = self.gable, self.gable.walls(self.plate)
+        heels, ceiling = pair(self.heel_given), pair(self.ceiling_pitch)
+        x: Any = houses.number(ridge_at(gable, walls, heels))
+        houses.ask(ridge_stands(gable, walls, x), ceilings_meet(walls, ceiling))
+        left, right = scissor_ends(gable, walls, heels, x, ceiling, self.ceiling_from, self.apex)
+        set_fields(self, left=left, right=right)
         for jog in self.jogs:
             self._move(jog)
-        self._fits()
-
-    def _fits(self) -> None:
-        """Refuse what cannot be drawn: chords that do not part, an apex outside the walls."""
-        problems = []
-        for end in self.ends:
-            assert end.ceiling is not None
-            m, c = abs(end.roof.slope), end.ceiling.slope * end.wall.inward
-            if steeper(end):
-                problems.append(
-                    f"Ceiling pitch {pitch_text(round(12 * c, 4))}: at most the roof pitch, {pitch_text(12 * m)}."
-                )
-            if not apex_stands(end, self.gable.span):
-                problems.append(
-                    f"Ceiling apex {feet_inches(end.apex)} in from the {end.wall.side} wall: it must stand between the "
-                    "walls; change a ceiling pitch or a plate."
-                )
-        stop_on(problems)
-        if not self.chords_part:
-            where, room, solid = self._tightest()
-            problems.append(
-                f"Ceiling pitch with this heel leaves {feet_inches(room)} between roof and ceiling line at the "
-                f"{where}: "
-                f"the two chords alone need more than {feet_inches(solid)}; lower the ceiling pitch or raise the heel."
-            )
-        stop_on(problems)
+        houses.ask(*(rule for end in self.ends for rule in (under_roof(end), apex_stands(end, gable.span))))
+        houses.ask(Rule(self.chords_part, self._no_room))
 
     @property
     def chords_part(self) -> bool:
@@ -284,12 +315,16 @@ class ScissorBay(Bay, ScissorReadings):
         (_, room, solid), (_, at_apex, both) = self._places()
         return (room > solid) & (at_apex > both)
 
-    def _tightest(self) -> tuple[str, float, float]:
-        """Where the chords have least room, the plumb depth between the lines there, and what both chords need."""
-        return min(self._places(), key=lambda place: place[1] - place[2])
+    def _no_room(self) -> str:
+        """A sentence on where the chords have least room, how much, and what both need there."""
+        where, room, solid = min(self._places(), key=lambda place: place[1] - place[2])
+        return (
+            f"Ceiling pitch with this heel leaves {feet_inches(room)} between roof and ceiling line at the {where}: "
+            f"the two chords alone need more than {feet_inches(solid)}; lower the ceiling pitch or raise the heel."
+        )
 
     def _places(self) -> list[tuple[str, Any, Any]]:
-        """The same under the ridge and at the ceiling's apex."""
+        """Under the ridge and at the ceiling's apex: the plumb depth between the lines, what both chords need, in."""
         places = []
         for where, x in (("ridge", self.peak[0]), ("ceiling's apex", self.left.wall.inside(self.left.apex))):
             solid = []
@@ -374,3 +409,13 @@ class ScissorBay(Bay, ScissorReadings):
 
 def _inputs(bay: RafterBay | ScissorBay) -> dict[str, Any]:
     return {f.name: getattr(bay, f.name) for f in fields(bay) if f.compare}
+
+
+AnyBay = TypeVar("AnyBay", RafterBay, ScissorBay)
+
+
+def bays_of_many(kind: type[AnyBay], **inputs: Any) -> tuple[AnyBay, Truth]:
+    """A bay of many houses at once, from its inputs as numbers or arrays, and where a single house would be refused."""
+    bay, houses = unread(kind, **inputs), ManyHouses()
+    bay._draw(houses)
+    return bay, houses.refused

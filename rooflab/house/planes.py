@@ -6,8 +6,9 @@ its top of plate, in inches.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, TypeVar, overload
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar, overload
 
 import numpy as np
 
@@ -132,6 +133,52 @@ def set_fields(instance: object, **values: object) -> None:
     """Set fields of a frozen record while it is made."""
     for name, value in values.items():
         object.__setattr__(instance, name, value)
+
+
+Record = TypeVar("Record")
+
+
+def unread(kind: type[Record], **values: object) -> Record:
+    """A record with its fields set, past the reading of typed values; arrays for numbers stand for many houses."""
+    made = object.__new__(kind)
+    set_fields(made, **values)
+    return made
+
+
+class Rule(NamedTuple):
+    """What a house must keep to: whether it does, value by value for many, and the sentence for one that does not."""
+
+    holds: Truth
+    sentence: Callable[[], str]
+
+
+class OneHouse:
+    """How one house is drawn: with plain numbers, and rules that are broken stop it with their sentences."""
+
+    @staticmethod
+    def number(x: Number) -> float:
+        return float(x)
+
+    @staticmethod
+    def ask(*rules: Rule) -> None:
+        stop_on(rule.sentence() for rule in rules if not rule.holds)
+
+
+class ManyHouses:
+    """How many houses are drawn at once: with arrays for numbers; ``refused`` is where a rule is broken."""
+
+    refused: Truth = False
+
+    @staticmethod
+    def number(x: Number) -> Number:
+        return x
+
+    def ask(self, *rules: Rule) -> None:
+        for rule in rules:
+            self.refused = self.refused | np.logical_not(rule.holds)
+
+
+Houses = OneHouse | ManyHouses
 
 
 @dataclass(frozen=True, init=False)
@@ -271,22 +318,16 @@ def ridge_at(gable: Gable, walls: tuple[Wall, Wall], heels: tuple[Number, Number
     return geo.ridge_x(gable.span, *gable.slopes, up)
 
 
-def ridge_stands(gable: Gable, walls: tuple[Wall, Wall], x: Number, half: Number = 0.0) -> Truth:
-    """Whether a ridge at ``x``, and ``half`` a ridge board, stands between the walls."""
-    return (walls[0].bearing + half < x) & (x < gable.span - walls[1].bearing - half)
-
-
-def ridge_between(
-    gable: Gable, walls: tuple[Wall, Wall], heels: tuple[float, float], problems: list[str], half: float = 0.0
-) -> float:
-    """x of the ridge from the left outside face; it, and ``half`` a ridge board, must stand between the walls."""
-    x = float(ridge_at(gable, walls, heels))
-    if not ridge_stands(gable, walls, x, half):
-        problems.append(
-            f"Ridge at {feet_inches(x)} from the left face: it must stand between the walls, which these plates, "
-            f"heels and pitches do not allow over {feet_inches(gable.span)}."
-        )
-    return x
+def ridge_stands(gable: Gable, walls: tuple[Wall, Wall], x: Number, half: Number = 0.0) -> Rule:
+    """A ridge at ``x`` from the left outside face, and ``half`` a ridge board, must stand between the walls."""
+    holds = (walls[0].bearing + half < x) & (x < gable.span - walls[1].bearing - half)
+    return Rule(
+        holds,
+        lambda: (
+            f"Ridge at {feet_inches(float(x))} from the left face: it must stand between the walls, which these "
+            f"plates, heels and pitches do not allow over {feet_inches(gable.span)}."
+        ),
+    )
 
 
 def roof_end(wall: Wall, heel: float, slope: float, ridge: float) -> End:

@@ -13,14 +13,13 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from rooflab.base import geometry as geo
 from rooflab.base.findings import NO_LIMIT
-from rooflab.base.inputs import INPUTS, pair, read_size, stop_on
+from rooflab.base.inputs import pair, read_size, stop_on
 from rooflab.base.measure import InputError, inches, pitch
 from rooflab.checks.strength import STRENGTH
 from rooflab.checks.warmth import HEIGHTS, over_plate
-from rooflab.house.bays import RafterBay, ScissorBay, apex_stands, scissor_ends, steeper
-from rooflab.house.planes import Gable, ridge_at, ridge_stands, roof_end, set_fields
+from rooflab.house.bays import RafterBay, ScissorBay, bays_of_many
+from rooflab.house.planes import Gable, unread
 from rooflab.house.readings import READINGS, reading_of
 from rooflab.house.room import ROOM, STOCK, room_symbols
 
@@ -329,70 +328,27 @@ def _sweep_of(
     for axis, numbers in zip(axes, laid, strict=True):
         v = with_value(v, axis, numbers)
         if axis.base not in SIZES:
-            row = ROWS[axis.base]
             where = "gable" if axis.base in GABLE else "rafter" if axis.base in RAFTER else "truss"
-            outside[where] = outside[where] | ~((row.low <= numbers) & (numbers <= row.high))
+            outside[where] = outside[where] | ~ROWS[axis.base].holds(numbers)
     for name in SIZES:
         if isinstance(v.get(name), str) or v.get(name, ()) is None:
             v[name] = (0.0, 0.0) if v[name] in (None, NOTHING) else read_size(name, v[name], [])
+    size, board, heels = v.get("lumber", (1.5, v.get("depth"))), v["ridge"], v["heel"]
     with np.errstate(all="ignore"):
-        gable = _bare(Gable, **{name: v[name] for name in GABLE})
-        rafters, no_rafters = _rafters(gable, v, rounded)
+        gable = unread(Gable, **{name: v[name] for name in GABLE})
+        rafters, no_rafters = bays_of_many(
+            RafterBay, gable=gable, seat=v["bearing"] if v["seat"] is None else v["seat"], depth=size[1],
+            thickness=size[0], plate=v["plate"], rounded=rounded, ridge_size=(board[0], board[1]),
+        )  # fmt: skip
         no_rafters = no_rafters | outside["gable"] | outside["rafter"]
-        follows = isinstance(v["heel"], str)
-        scissor, no_truss = _trusses(gable, v, (rafters.left.heel, rafters.right.heel) if follows else pair(v["heel"]))
+        if follows := isinstance(heels, str):
+            heels = rafters.left.heel, rafters.right.heel
+        scissor, no_truss = bays_of_many(
+            ScissorBay, gable=gable, ceiling_pitch=v["ceiling_pitch"], heel_given=heels, plate=v["truss_plate"],
+            chord_depth=v["chord"][1], bottom_depth=v["bottom_chord"][1], ceiling_from=v["ceiling_from"],
+            apex=v["apex"], jogs=(),
+        )  # fmt: skip
+        for heel in pair(heels):
+            outside["truss"] = outside["truss"] | np.logical_not(ROWS["heel"].holds(heel))
         no_truss = no_truss | outside["gable"] | outside["truss"] | (no_rafters if follows else False)
     return Sweep(house, axes, shape, rounded, rafters, scissor, np.asarray(no_rafters), np.asarray(no_truss))
-
-
-def _bare(kind: Any, **values: Any) -> Any:
-    """A record of ours with arrays for numbers, past the checks of single numbers."""
-    made = object.__new__(kind)
-    set_fields(made, **values)
-    return made
-
-
-def sixteenths(x: Any) -> Any:
-    """``measure.sixteenth`` for arrays."""
-    count = np.floor(16 * np.abs(x) + 0.5 + 1e-6)
-    return np.where(x < 0, -count, count) / 16 + 0.0
-
-
-def _rafters(gable: Gable, v: House, rounded: bool) -> tuple[RafterBay, Any]:
-    """The rafter bay and where it is refused, as ``RafterBay`` itself builds and refuses one."""
-    thickness, depth = v["lumber"] if "lumber" in v else (1.5, v["depth"])
-    board = v["ridge"]
-    seats = pair(v["bearing"] if v["seat"] is None else v["seat"])
-    walls = gable.walls(v["plate"])
-    no: Any = False
-    for wall, seat, m in zip(walls, seats, gable.slopes, strict=True):
-        no = no | (seat > wall.bearing) | (geo.notch(m, seat) >= depth)
-    heels: list[Any] = [geo.heel(depth, m, seat) for m, seat in zip(gable.slopes, seats, strict=True)]
-    heels = [sixteenths(heel) for heel in heels] if rounded else heels
-    x: Any = ridge_at(gable, walls, (heels[0], heels[1]))
-    no = no | np.logical_not(ridge_stands(gable, walls, x, board[0] / 2))
-    left, right = (roof_end(w, h, m, x) for w, h, m in zip(walls, heels, gable.slopes, strict=True))
-    bay = _bare(
-        RafterBay, gable=gable, seat=seats, depth=depth, thickness=thickness, plate=v["plate"], rounded=rounded,
-        ridge_size=(board[0], board[1]), left=left, right=right,
-    )  # fmt: skip
-    return bay, no
-
-
-def _trusses(gable: Gable, v: House, heels: tuple[Any, Any]) -> tuple[ScissorBay, Any]:
-    """The scissor bay and where it is refused, as ``ScissorBay`` itself builds and refuses one."""
-    walls, ceiling, span = gable.walls(v["truss_plate"]), pair(v["ceiling_pitch"]), gable.span
-    x = ridge_at(gable, walls, heels)
-    no: Any = np.logical_not(ridge_stands(gable, walls, x))
-    row = INPUTS["heel"]
-    for heel in heels:
-        no = no | np.logical_not((row.low <= heel) & (heel <= row.high))
-    no = no | ((ceiling[0] == 0) & (ceiling[1] == 0) & (walls[0].plate != walls[1].plate))
-    ends = scissor_ends(gable, walls, heels, x, ceiling, v["ceiling_from"], v["apex"])
-    bay = _bare(
-        ScissorBay, gable=gable, chord_depth=v["chord"][1], bottom_depth=v["bottom_chord"][1], jogs=(),
-        left=ends[0], right=ends[1],
-    )  # fmt: skip
-    for end in ends:
-        no = no | steeper(end) | np.logical_not(apex_stands(end, span))
-    return bay, no | np.logical_not(bay.chords_part)

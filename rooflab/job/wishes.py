@@ -10,12 +10,13 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from rooflab.base.geometry import sixteenths
 from rooflab.base.inputs import pair, stop_on
 from rooflab.base.lumber import RAFTERS, WIDTHS, dressed
 from rooflab.base.measure import InputError, feet_inches, inches
 from rooflab.checks.limits import LEAST_BEARING
 
-from .sweep import READABLE, Readable, Sweep, sixteenths
+from .sweep import READABLE, Readable, Sweep
 from .values import House, at_ends, size_of
 
 HOWS = ("is", "at least", "at most")

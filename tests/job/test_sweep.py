@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from rooflab import INPUTS, InputError, feet_inches
 from rooflab.base.findings import VERDICTS
+from rooflab.base.geometry import sixteenths
 from rooflab.base.inputs import pair
 from rooflab.base.lumber import board_length
 from rooflab.base.measure import sixteenth
@@ -23,7 +24,7 @@ from rooflab.checks.warmth import HEIGHTS, over_plate, warmth_findings
 from rooflab.house.room import room_of
 from rooflab.job.jobfile import example
 from rooflab.job.seat_grid import seat_grid
-from rooflab.job.sweep import READABLE, USED, sixteenths, spots, sweep
+from rooflab.job.sweep import READABLE, USED, spots, sweep
 from rooflab.job.values import FOLLOWS, House, assumptions_of, finish_of, house_of, rafters_of, room_values, truss_of
 from tests.tools.strategies import bounded, choice, houses, legal, value
 
