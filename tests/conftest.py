@@ -7,6 +7,7 @@ browser is a failure. ROOFLAB_CHROMIUM may name the browser's program.
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -24,9 +25,17 @@ settings.register_profile("quick", settings.get_profile("deep"), max_examples=in
 settings.load_profile("quick" if QUICK else "deep")
 
 
-@pytest.hookimpl(trylast=True)
-def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Browser tests come last: while their browser is open no other test can run an event loop of its own."""
+@pytest.hookimpl(wrapper=True, tryfirst=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> Iterator[None]:
+    """Browser tests come last: while their browser is open no other test can run an event loop of its own.
+
+    On several cores (pytest-xdist) a file stays together, a workbook's cells too, and so do all browser tests: they
+    share one JupyterLab and one browser.
+    """
+    for item in items:
+        one_browser = item.get_closest_marker("browser") is not None
+        item.add_marker(pytest.mark.xdist_group("browser" if one_browser else item.nodeid.partition("::")[0]))
+    yield
     items.sort(key=lambda item: item.get_closest_marker("browser") is not None)
     left = [item for item in items if QUICK and any(map(item.get_closest_marker, LEFT_OUT))]
     if left:

@@ -48,6 +48,7 @@ USAGE = """%(prog)s [open] [FOLDER] [--here] [--no-browser] [--port N]
        %(prog)s present [WORKBOOK] [--folder FOLDER] [--here] [--no-browser] [--port N]
        %(prog)s present --handouts [FOLDER]
        %(prog)s test [--all] [PYTEST ARGUMENTS]"""
+ON_ALL_CORES = ("-n", "auto", "--dist", "loadgroup", "--no-loadscope-reorder")  # for whole runs, the browser's last
 LEFT_OUT = "left out: browser tests, second runs of kernels, deep searches; everything: python3 -m rooflab test --all"
 DEPTH = "ROOFLAB_STARTED"  # set in the environment of the second run, so that a start never goes round in circles
 
@@ -230,7 +231,8 @@ def run_tests(pytest_arguments: Sequence[str], root: Path, everything: bool = Fa
     with tempfile.TemporaryDirectory(prefix="rooflab-", ignore_cleanup_errors=True) as scratch:
         env = own_jupyter(Path(scratch), Path(scratch) / "runtime", root)
         env["ROOFLAB_TESTS"] = "all" if everything else "quick"
-        code = wait_for(subprocess.Popen([sys.executable, "-m", "pytest", *pytest_arguments], env=env, cwd=root))
+        chosen = pytest_arguments or ON_ALL_CORES
+        code = wait_for(subprocess.Popen([sys.executable, "-m", "pytest", *chosen], env=env, cwd=root))
     if not everything:
         say(LEFT_OUT)
     return code

@@ -1,8 +1,7 @@
 """One JupyterLab and one Chromium a session; each test has a folder and pages of its own.
 
-A test about sizes may run with several sets of fonts: ``@pytest.mark.parametrize("browser", FILES, indirect=True)``
-gives it a browser on the same JupyterLab that sees the fonts of that file for fontconfig only, and likewise for the
-module's ``shared`` one.
+A test about sizes may run with several sets of fonts: ``@pytest.mark.parametrize("browser", SETTINGS, indirect=True)``
+gives it a browser on the same JupyterLab that shows those fonts only, and likewise for the module's ``shared`` one.
 """
 
 from __future__ import annotations
@@ -12,21 +11,22 @@ from contextlib import ExitStack
 
 import pytest
 
-from tests.tools.browser import Browser, Lab, find_chromium
+from tests.tools.browser import EVERY, Browser, Lab, find_chromium
+from tests.tools.fonts import Fonts
 
 
 class Browsers(ExitStack):
-    """The browsers of a session by their file of fonts, "" for the machine's own; each starts when first asked for."""
+    """The browsers of a session by the fonts they may show; each starts when first asked for."""
 
     def __enter__(self) -> Browsers:
         from playwright.sync_api import sync_playwright  # tests run without a browser, too
 
         super().__enter__()
         self.lab, self.play = self.enter_context(Lab()), self.enter_context(sync_playwright())
-        self.started: dict[str, Browser] = {}
+        self.started: dict[Fonts, Browser] = {}
         return self
 
-    def browser(self, fonts: str) -> Browser:
+    def browser(self, fonts: Fonts) -> Browser:
         if fonts not in self.started:
             self.started[fonts] = self.enter_context(Browser(self.lab, find_chromium(), fonts, self.play))
         return self.started[fonts]
@@ -50,7 +50,7 @@ def no_error(browsers: Browsers) -> Iterator[None]:
 @pytest.fixture
 def browser(browsers: Browsers, request: pytest.FixtureRequest) -> Iterator[Browser]:
     """The browser for the pages of one test."""
-    browser = browsers.browser(getattr(request, "param", ""))
+    browser = browsers.browser(getattr(request, "param", EVERY))
     with browser.own_folder():
         yield browser
 
@@ -58,6 +58,6 @@ def browser(browsers: Browsers, request: pytest.FixtureRequest) -> Iterator[Brow
 @pytest.fixture(scope="module")
 def shared(browsers: Browsers, request: pytest.FixtureRequest) -> Iterator[Browser]:
     """The same browser for the pages that all tests of a module look at."""
-    browser = browsers.browser(getattr(request, "param", ""))
+    browser = browsers.browser(getattr(request, "param", EVERY))
     with browser.own_folder():
         yield browser

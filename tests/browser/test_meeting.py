@@ -18,7 +18,7 @@ from rooflab import Job
 from rooflab.job.agreement import agreements_in
 from rooflab.job.option import options_in
 from tests.tools.browser import PROJECTOR, Browser, cell_errors, names, settle, write_notebook
-from tests.tools.fonts import FILES, NAMES
+from tests.tools.fonts import NAMES, SETTINGS
 
 if TYPE_CHECKING:
     from playwright.sync_api import Locator, Page
@@ -131,7 +131,7 @@ def test_from_his_numbers_to_an_agreement_by_keyboard(shown: Page, browser: Brow
         assert words in text, words
 
 
-@pytest.mark.parametrize("browser", FILES, ids=NAMES, indirect=True)
+@pytest.mark.parametrize("browser", SETTINGS, ids=NAMES, indirect=True)
 @pytest.mark.parametrize("shown", [("six", SIX)], indirect=True)
 def test_six_options_and_long_numbers_fit_every_page(shown: Page) -> None:
     """Every page with 28'-7 5/16", 12.5 in 12, six options: nothing scrolls or is cut, large type, every name there."""

@@ -20,7 +20,7 @@ import pytest
 from rooflab.job.jobfile import example
 from rooflab.live.talk.stops import read_lesson
 from tests.tools.browser import NOTEBOOK, PROJECTOR, ROOT, Browser, end
-from tests.tools.fonts import FILES, NAMES
+from tests.tools.fonts import NAMES, SETTINGS
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -138,7 +138,7 @@ def looked_at(page: Page) -> None:
 # --- all stops -------------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("shared", FILES, ids=NAMES, indirect=True)
+@pytest.mark.parametrize("shared", SETTINGS, ids=NAMES, indirect=True)
 def test_every_stop_by_keyboard(view: Page, tmp_path: Path) -> None:
     """Page keys, as a clicker sends them: choose the first answer, reveal, go on; goal first, summary last."""
     lesson, page = read_lesson("01"), view

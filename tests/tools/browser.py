@@ -25,6 +25,7 @@ from urllib.request import Request, urlopen
 import nbformat
 
 from rooflab.start.command import lab_command, own_jupyter, server_address, write_settings
+from tests.tools.fonts import Fonts
 
 if TYPE_CHECKING:
     from playwright.sync_api import Locator, Page, Playwright
@@ -117,14 +118,17 @@ class Lab(ExitStack):
             return bytes(answer.read())
 
 
+EVERY = Fonts()
+
+
 class Browser(ExitStack):
     """Chromium; ``errors`` collects what went wrong in the pages it opened, ``folder`` is where notebooks go.
 
-    ``fonts`` is the file that FONTCONFIG_FILE names for it, "" for the fonts of this machine.  Browsers that run at the
+    ``fonts`` says which it may show; by default all of this machine and those a page brings.  Browsers that run at the
     same time share one ``play``, as ``sync_playwright`` gives it.
     """
 
-    def __init__(self, lab: Lab, chromium: str, fonts: str = "", play: Playwright | None = None) -> None:
+    def __init__(self, lab: Lab, chromium: str, fonts: Fonts = EVERY, play: Playwright | None = None) -> None:
         super().__init__()
         self.lab, self.program, self.fonts, self.play = lab, chromium, fonts, play
         self.errors: list[str] = []
@@ -139,8 +143,8 @@ class Browser(ExitStack):
         play = self.play or self.enter_context(sync_playwright())
         self.browser = play.chromium.launch(
             executable_path=self.program,
-            args=[*options, "--disable-background-networking"],
-            env={**os.environ, "FONTCONFIG_FILE": self.fonts} if self.fonts else None,
+            args=[*options, "--disable-background-networking", *([] if self.fonts.web else ["--disable-remote-fonts"])],
+            env={**os.environ, "FONTCONFIG_FILE": self.fonts.file} if self.fonts.file else None,
         )
         self.callback(self.browser.close)
         return self

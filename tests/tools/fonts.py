@@ -1,4 +1,4 @@
-"""Machines with few fonts: files for fontconfig (Linux) under which a browser sees one family and no other."""
+"""Machines with few fonts: a browser that sees one family only (by fontconfig, Linux), and perhaps no web font."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import atexit
 import shutil
 import tempfile
 from pathlib import Path
+from typing import NamedTuple
 
 PLACE = Path("/usr/share/fonts")
 FAMILIES = {"DejaVu": "DejaVuSans.ttf", "Liberation": "LiberationSans-Regular.ttf"}  # a wide and a narrow one
@@ -13,6 +14,13 @@ CONF = """<?xml version="1.0"?>
 <!DOCTYPE fontconfig SYSTEM "fonts.dtd">
 <fontconfig><dir>{fonts}</dir><cachedir>{cache}</cachedir></fontconfig>
 """
+
+
+class Fonts(NamedTuple):
+    """Fonts that a browser may show: a file for FONTCONFIG_FILE ("": all of this machine), and whether web fonts too."""
+
+    file: str = ""
+    web: bool = True
 
 
 def fonts_files() -> list[str]:
@@ -30,4 +38,5 @@ def fonts_files() -> list[str]:
 
 
 FILES = fonts_files()
-NAMES = [Path(path).stem or "own fonts" for path in FILES]
+SETTINGS = [*(Fonts(path) for path in FILES), Fonts(FILES[-1], web=False)]  # the last: narrow letters, ours refused
+NAMES = [(Path(one.file).stem or "own fonts") + ("" if one.web else ", no web fonts") for one in SETTINGS]
