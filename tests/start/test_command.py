@@ -428,12 +428,12 @@ def test_deep(): pass
 @pytest.fixture
 def project(tmp_path: Path) -> Path:
     """A project with the conftest of this one and three tests: a plain one, one in a browser, a deep one."""
-    for part in ("conftest.py", "tools/browser.py", "tools/depth.py"):
+    for part in ("conftest.py", "tools/browser.py", "tools/depth.py", "tools/fonts.py"):
         place = tmp_path / "tests" / part
         place.parent.mkdir(parents=True, exist_ok=True)
         place.write_text((ROOT / "tests" / part).read_text(encoding="utf-8"), encoding="utf-8")
     (tmp_path / "tests" / "test_three.py").write_text(ONE_OF_EACH, encoding="utf-8")
-    (tmp_path / "pytest.ini").write_text("[pytest]\npythonpath = .\nmarkers =\n  browser\n  deep\n", encoding="utf-8")
+    (tmp_path / "pytest.ini").write_text("[pytest]\npythonpath = .\nmarkers =\n  browser\n  deep\n  xdist_group\n", encoding="utf-8")
     return tmp_path
 
 

@@ -17,7 +17,7 @@ CONF = """<?xml version="1.0"?>
 
 
 class Fonts(NamedTuple):
-    """Fonts that a browser may show: a file for FONTCONFIG_FILE ("": all of this machine), and whether web fonts too."""
+    """Fonts that a browser may show: a file for FONTCONFIG_FILE ("": all of this machine), and whether web ones too."""
 
     file: str = ""
     web: bool = True
