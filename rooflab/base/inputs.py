@@ -30,7 +30,7 @@ class Input(NamedTuple):
 
     name: str
     label: str
-    kind: str  # "length", "pitch", "number" or "choice"
+    kind: str  # "length", "pitch", "number", "choice" or "words"
     low: float
     high: float
     step: float = 0.0
@@ -50,14 +50,23 @@ class Input(NamedTuple):
             problems.extend(error.problems)
             return math.nan
         if not self.holds(number):
-            said, low, high = (self.show(x) for x in (number, self.low, self.high))
-            if self.kind == "number":
-                low = low.removesuffix(f" {self.unit}")
-            elif said in (low, high):  # a hair beyond the end reads like the end itself
-                said = f"{number}"
-            problems.append(f"{self.label} {said}: allowed is {low} to {high}.{self._meant(value, number)}")
+            said = self.show(number)
+            if self.kind != "number" and said in map(self._end, (self.low, self.high)):
+                said = f"{number}"  # a hair beyond the end reads like the end itself
+            problems.append(f"{self.label} {said}: allowed is {self.allowed}.{self._meant(value, number)}")
             return math.nan
         return number
+
+    @property
+    def allowed(self) -> str:
+        """The range in words; one whose high end is infinite is open there."""
+        low, high = self._end(self.low), self._end(self.high)
+        if not high:
+            return f"{low} or more"
+        return f"{low.removesuffix(f' {self.unit}') if self.kind == 'number' else low} to {high}"
+
+    def _end(self, number: float) -> str:
+        return self.show(number) if math.isfinite(number) else ""
 
     def holds(self, number: Any) -> Any:
         """Whether a number lies in the range; value by value for an array."""

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
 from rooflab.base.findings import Finding
-from rooflab.base.inputs import attempt, must_be, read_word, stop_on
+from rooflab.base.inputs import Input, attempt, must_be, read_word, stop_on
 from rooflab.base.jsonfile import is_number, json_text
 from rooflab.base.measure import InputError
 from rooflab.house.bays import RafterBay, ScissorBay
@@ -110,17 +110,21 @@ WARM_KEYS = {"r_required": "r_value", "per_inch": "per_inch", "material": "", "e
 """What a job file says about insulation, and the rows of ``QUANTITIES`` of its numbers."""
 
 
+def number_problems(row: Input, value: Any) -> list[str]:
+    """Sentences on what is wrong with a number of a job file: none, or one."""
+    if not is_number(value):
+        return [f"{row.label} {json_text(value)}: a number is needed, {row.allowed}."]
+    problems: list[str] = []
+    row.read(value, problems)
+    return problems
+
+
 def assumption_problems(loads: dict[str, Any], insulation: dict[str, Any], grade: str) -> list[tuple[str, str]]:
     """What is wrong with a job's words for the early checks: places and sentences."""
     found: list[tuple[str, str]] = []
 
     def number(place: str, row: str, value: Any) -> None:
-        said: list[str] = []
-        if is_number(value):
-            QUANTITIES[row].read(value, said)
-        else:
-            said.append(f"{QUANTITIES[row].label} {json_text(value)}: a number is needed.")
-        found.extend((place, one) for one in said)
+        found.extend((place, said) for said in number_problems(QUANTITIES[row], value))
 
     def word(place: str, what: str, value: Any, allowed: Iterable[str]) -> None:
         if not isinstance(value, str) or value not in allowed:

@@ -51,6 +51,8 @@ QUANTITIES: dict[str, Input] = {
         quantity("E", "Modulus of elasticity E", "psi", 400_000, 3_000_000, PSI),
         quantity("area", "Area of a member", "in²", 0.5, 500),
         quantity("nail", "Load one nail carries", "lb", 20, 500),
+        quantity("slip", "Slip of the heel joint", "in", 0, 1),
+        quantity("joint_load", "Load at a joint", "lb", 10, 5000),
         quantity("air", "Air space over the insulation", "in", 0, 6),
         quantity("r_value", "Wanted R-value", "", 1, 120, "R is in ft² h °F/Btu."),
         quantity("per_inch", "R per inch", "", 1, 8, "R is in ft² h °F/Btu."),

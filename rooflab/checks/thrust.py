@@ -367,10 +367,8 @@ def sag_at_seam(
         for what, bay in (("Rafter", rafters), ("Scissor", scissor))
         if not bay.equal_ends
     )
-    (apart,) = read_quantities(spacing=truss_spacing)
-    row, give = grade_by_name(grade), inches(slip, "Slip of the heel joint")
-    if not 0 <= give <= 1:
-        raise InputError(f"Slip of the heel joint {give:g} in: allowed is 0 to 1 in.")
+    apart, give = read_quantities(spacing=truss_spacing, slip=slip)
+    row = grade_by_name(grade)
     m = rafters.gable.slopes[0]
     checks = check_rafter(rafters, loads, row, spacing)
     live, s = max(check.case.live for check in checks), checks[0].values["s"]

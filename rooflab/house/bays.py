@@ -106,7 +106,7 @@ class RafterBay(Bay, RafterReadings):
         houses.ask(*(rule for end in at for rule in self._seat_rules(*end)))
         heels: list[Any] = [houses.number(geo.heel(self.depth, m, seat)) for _, seat, m in at]
         if self.rounded:
-            heels = [houses.number(geo.sixteenths(heel)) for heel in heels]
+            heels = [houses.sixteenths(heel) for heel in heels]
         x: Any = houses.number(ridge_at(gable, walls, (heels[0], heels[1])))
         houses.ask(ridge_stands(gable, walls, x, board / 2))
         left, right = (roof_end(w, h, m, x) for w, h, m in zip(walls, heels, slopes, strict=True))

@@ -12,15 +12,29 @@ from typing import Any, NamedTuple
 
 from rooflab.base import geometry as geo
 from rooflab.base.findings import HEEL_WITH_BLOCKING, HEEL_WITHOUT_BLOCKING, Finding
-from rooflab.base.inputs import Length, attempt, must_be, pair, read_word, stop_on
+from rooflab.base.inputs import Input, Length, attempt, must_be, pair, read_word, stop_on
 from rooflab.base.lumber import dressed
-from rooflab.base.measure import LEVEL, feet_inches, inches
+from rooflab.base.measure import LEVEL, feet_inches
 
 from .bays import ScissorBay
 from .planes import Bay, End, Gable, Line, set_fields
 from .readings import JogReadings
 
 PLATES = 4.5  # three 1 1/2 in plates, two above the studs and one below, in
+FINISH = (0.5, 0.0)
+"""Gypsum and furring taken where a job gives none, in (common practice, no source)."""
+
+LAYERS: dict[str, Input] = {
+    row.name: row
+    for row in (
+        Input("gypsum", "Gypsum", "length", 0, 6, 0.125, FINISH[0]),
+        Input("furring", "Furring", "length", 0, 6, 0.125, FINISH[1]),
+    )
+}
+"""What the finished ceiling is made of."""
+
+AREA_LOAD = Input("area_load", "Area load", "number", 0, 400, unit="lb/ft²")
+SPAN_CARRIED = Input("span", "Span", "length", 1 / 16, 1200)
 WAYS = {
     "move plate": "Plate moved to the ceiling plane",
     "block up": "Plate left, ceiling plane kept",
@@ -284,13 +298,9 @@ def header_load(area_load: float, span: Length) -> float:
     520.0
     """
     problems: list[str] = []
-    if isinstance(area_load, bool) or not isinstance(area_load, (int, float)) or not 0 <= area_load <= 400:
-        problems.append(f"Area load {area_load!r}: 0 to 400 lb/ft² is allowed.")
-    length = attempt(problems, inches, span, "Span")
-    if length is not None and not 0 < length <= 1200:
-        problems.append(f"Span {feet_inches(length)}: more than 0 and up to 100'-0\" is allowed.")
+    load, length = AREA_LOAD.read(area_load, problems), SPAN_CARRIED.read(span, problems)
     stop_on(problems)
-    return area_load * (length or 0.0) / 12 / 2
+    return load * length / 12 / 2
 
 
 def blocking_from(long: ScissorBay, bearing: Length | None = None, end: str = "left") -> tuple[float, float] | None:
@@ -389,12 +399,7 @@ def finish(bay: ScissorBay, gypsum: Length = "1/2", furring: Length = 0) -> Fini
     """
     must_be(bay, ScissorBay, "Bay")
     problems: list[str] = []
-    layers = [attempt(problems, inches, *layer) or 0.0 for layer in ((gypsum, "Gypsum"), (furring, "Furring"))]
-    problems += [
-        f"{name} {feet_inches(layer)}: 0 to 6\" is allowed."
-        for name, layer in zip(("Gypsum", "Furring"), layers, strict=True)
-        if not 0 <= layer <= 6
-    ]
+    layers = [LAYERS["gypsum"].read(gypsum, problems), LAYERS["furring"].read(furring, problems)]
     stop_on(problems)
     thick = sum(layers)
     below, lowered = [], []

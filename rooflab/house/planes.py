@@ -15,7 +15,7 @@ import numpy as np
 from rooflab.base import geometry as geo
 from rooflab.base.geometry import Number, Truth
 from rooflab.base.inputs import INPUTS, Ends, Length, OneOrTwo, pair, read_ends, read_word, stop_on
-from rooflab.base.measure import feet_inches
+from rooflab.base.measure import feet_inches, sixteenth
 from rooflab.base.rows import Reading, Symbols, Worked
 
 from .readings import READINGS, reading_of, rows_of
@@ -159,6 +159,8 @@ class OneHouse:
     def number(x: Number) -> float:
         return float(x)
 
+    sixteenths = staticmethod(sixteenth)
+
     @staticmethod
     def ask(*rules: Rule) -> None:
         stop_on(rule.sentence() for rule in rules if not rule.holds)
@@ -172,6 +174,8 @@ class ManyHouses:
     @staticmethod
     def number(x: Number) -> Number:
         return x
+
+    sixteenths = staticmethod(geo.sixteenths)
 
     def ask(self, *rules: Rule) -> None:
         for rule in rules:

@@ -22,19 +22,7 @@ from rooflab.base.measure import feet_inches
 from rooflab.base.rows import Reading, Rows
 
 from .bays import ScissorBay
-from .jog import PLATES
-
-FINISH = (0.5, 0.0)
-"""Gypsum and furring taken where a job gives none, in (common practice, no source)."""
-
-LAYERS: dict[str, Input] = {
-    row.name: row
-    for row in (
-        Input("gypsum", "Gypsum", "length", 0, 6, 0.125, FINISH[0]),
-        Input("furring", "Furring", "length", 0, 6, 0.125, FINISH[1]),
-    )
-}
-"""What the finished ceiling is made of."""
+from .jog import FINISH, PLATES
 
 ROOM_INPUTS: dict[str, Input] = {
     row.name: row

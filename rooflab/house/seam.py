@@ -7,16 +7,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import inf
 from typing import Any, NamedTuple
 
 from rooflab.base import geometry as geo
-from rooflab.base.inputs import Length, must_be, pair
+from rooflab.base.inputs import Input, Length, must_be, pair, stop_on
 from rooflab.base.lumber import RAFTERS, dressed, stock_at_least
-from rooflab.base.measure import LEVEL, InputError, feet_inches, inches, pitch_text
+from rooflab.base.measure import LEVEL, feet_inches, pitch_text
 
 from .bays import RafterBay, ScissorBay
 from .planes import End, higher, pick
 
+TOLERANCE = Input("tolerance", "Tolerance", "length", 0, inf)
 SUBFASCIA = 1.5  # thickness of a 2x subfascia, in
 
 
@@ -106,9 +108,9 @@ def compare(rafters: RafterBay, scissor: ScissorBay, tolerance: Length = "1/8") 
     """
     must_be(rafters, RafterBay, "Rafter bay")
     must_be(scissor, ScissorBay, "Scissor bay")
-    limit = inches(tolerance, "Tolerance")
-    if limit < 0:
-        raise InputError(f"Tolerance {limit:g} in: 0 or more is allowed.")
+    problems: list[str] = []
+    limit = TOLERANCE.read(tolerance, problems)
+    stop_on(problems)
     offsets = [
         max(
             (

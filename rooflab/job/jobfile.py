@@ -16,10 +16,18 @@ from rooflab.base.inputs import INPUTS, Input, attempt, must_be, pair, stop_on
 from rooflab.base.jsonfile import Reader, is_number, json_text, kind_of, record_problem, text_problem
 from rooflab.base.lumber import dressed
 from rooflab.base.measure import InputError, feet_inches, pitch_text, sixteenth, written
-from rooflab.checks.assumptions import LOAD_KEYS, WARM_KEYS, Assumptions, assumption_problems, assumptions_from
+from rooflab.checks.assumptions import (
+    LOAD_KEYS,
+    WARM_KEYS,
+    Assumptions,
+    assumption_problems,
+    assumptions_from,
+    number_problems,
+)
+from rooflab.checks.grades import QUANTITIES, quantity
 from rooflab.house.bays import Jog, RafterBay, ScissorBay
+from rooflab.house.jog import LAYERS
 from rooflab.house.planes import Gable, set_fields
-from rooflab.house.room import LAYERS
 
 from .schedule import TO_GIVE, TrussType
 
@@ -29,19 +37,23 @@ MARK = "rooflab job"
 NO_TITLE = "House without a title"
 MOST = 40  # types, notes, options or decisions of one job
 
-# what a load is called on the sheet, its unit and its range; words where there is no unit
-LOADS: dict[str, tuple[str, str, float, float]] = {
-    "code": ("Code and edition", "", 0, 0),
-    "jurisdiction": ("Jurisdiction", "", 0, 0),
-    "ground_snow": ("Ground snow", "lb/ft²", 0, 300),
-    "top_live": ("Top chord live or roof snow", "lb/ft²", 0, 300),
-    "top_dead": ("Top chord dead", "lb/ft²", 0, 60),
-    "bottom_live": ("Bottom chord live", "lb/ft²", 0, 60),
-    "bottom_dead": ("Bottom chord dead", "lb/ft²", 0, 60),
-    "wind_speed": ("Wind speed", "mph", 0, 250),
-    "exposure": ("Wind exposure", "", 0, 0),
-    "carried": ("Fans, lights, ducts, solar, storage", "", 0, 0),
+LOADS: dict[str, Input] = {
+    row.name: row
+    for row in (
+        Input("code", "Code and edition", "words", 0, 0),
+        Input("jurisdiction", "Jurisdiction", "words", 0, 0),
+        QUANTITIES["ground_snow"].called("Ground snow"),
+        quantity("top_live", "Top chord live or roof snow", "lb/ft²", 0, 300),
+        quantity("top_dead", "Top chord dead", "lb/ft²", 0, 60),
+        quantity("bottom_live", "Bottom chord live", "lb/ft²", 0, 60),
+        quantity("bottom_dead", "Bottom chord dead", "lb/ft²", 0, 60),
+        quantity("wind_speed", "Wind speed", "mph", 0, 250),
+        Input("exposure", "Wind exposure", "words", 0, 0),
+        Input("carried", "Fans, lights, ducts, solar, storage", "words", 0, 0),
+    )
 }
+"""What a job says of the trusses' loads: numbers and words, as the sheet calls them."""
+
 # the words of the title block, and what each is called
 SHEET = {
     "project": "Project",
@@ -210,13 +222,12 @@ def word_problems(parts: dict[str, Any]) -> list[str]:
             if key not in known:
                 found.append((name, f"{json_text(key)} is not known here; allowed is {', '.join(known)}."))
                 continue
-            if name == "insulation" or (name == "loads" and key not in LOADS):
+            if name == "insulation" or (name == "loads" and key in LOAD_KEYS):
                 continue  # an early check's, looked at below
-            label, unit, low, high = LOADS.get(key, ("", "", 0, 0))
-            if not unit:
+            if name == "sheet" or LOADS[key].kind == "words":
                 found.append((f"{name}.{key}", text_problem(value, longest)))
-            elif not is_number(value) or not low <= value <= high:
-                found.append((f"{name}.{key}", f"{label} {json_text(value)}: {low:g} to {high:g} {unit} is allowed."))
+            else:
+                found.extend((f"{name}.{key}", said) for said in number_problems(LOADS[key], value))
     for name in ("notes", "options", "decisions"):
         rows = parts[name]
         if not isinstance(rows, (list, tuple)) or len(rows) > MOST:
@@ -226,7 +237,7 @@ def word_problems(parts: dict[str, Any]) -> list[str]:
             said = text_problem(row, 1000, True) if name == "notes" else record_problem(row)
             found.append((f"{name}[{i}]", said))
     if isinstance(loads, dict) and isinstance(warm, dict):
-        found += [one for one in assumption_problems(loads, warm, parts["grade"]) if one[0] != "loads.ground_snow"]
+        found += assumption_problems(loads, warm, parts["grade"])
     return [f"{place}: {said}" for place, said in found if said]
 
 

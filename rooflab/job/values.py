@@ -17,8 +17,9 @@ from rooflab.base.measure import InputError
 from rooflab.checks.assumptions import Assumptions
 from rooflab.checks.grades import grade_by_name
 from rooflab.house.bays import RafterBay, ScissorBay
+from rooflab.house.jog import FINISH, LAYERS
 from rooflab.house.planes import Gable
-from rooflab.house.room import FINISH, LAYERS, ROOM_INPUTS
+from rooflab.house.room import ROOM_INPUTS
 
 from .jobfile import FOLLOWS, RAFTER_SPACING, Job
 

@@ -154,7 +154,7 @@ def _in_range(item: str, value: float) -> bool:
     name = item_and_end(item)[0].name
     if name in INPUTS:
         return INPUTS[name].low <= value <= INPUTS[name].high
-    return value > 0 or ITEMS[name].negative
+    return value > 0 or ITEMS[name].low < 0
 
 
 def conflicts(

@@ -13,8 +13,8 @@ from typing import Any, NamedTuple
 
 from rooflab.base import geometry as geo
 from rooflab.base.findings import Finding
-from rooflab.base.inputs import Length, must_be, pair, stop_on
-from rooflab.base.measure import InputError, feet_inches, inches, sixteenth
+from rooflab.base.inputs import Input, Length, must_be, pair, stop_on
+from rooflab.base.measure import InputError, feet_inches, sixteenth
 from rooflab.checks.limits import end_notch_limit
 from rooflab.house.bays import RafterBay, ScissorBay
 
@@ -34,6 +34,7 @@ CAUTIONS = (
 TPI = "ANSI/TPI 1-2014, Table 3.5-1"
 BCSI = "BCSI, from memory: verify"
 STEP = 1 / 16  # finest shim, in
+TOLERANCE = Input("tolerance", "Tolerance", "length", STEP, 2, hint="No shim is finer than 1/16\".")
 HAIR = 1e-9
 ROWS = 500  # stations or trusses that are taken
 STRAIGHT, BOW = 24.0, 0.5  # sheathing bows at most 1/2 in in 2 ft (NAHB performance guidelines)
@@ -219,9 +220,9 @@ def shim_schedule(
     >>> made.aim, [row.shim for row in made.rows]
     (8.8125, [0.0, 0.0, 0.3125])
     """
-    limit = inches(tolerance, "Tolerance")
-    if not STEP <= limit <= 2:
-        raise InputError(f"Tolerance {limit:g} in: 1/16 to 2 in is allowed; no shim is finer than 1/16.")
+    problems: list[str] = []
+    limit = TOLERANCE.read(tolerance, problems)
+    stop_on(problems)
     rows = [
         (where, float(heel or 0.0), float(plate or 0.0))
         for where, (heel, plate) in read_measurements(stations, ("heel", "plate"), 1)

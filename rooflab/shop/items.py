@@ -10,10 +10,11 @@ import csv
 import os
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from math import inf
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from rooflab.base.inputs import read_size, stop_on
+from rooflab.base.inputs import Input, read_size, stop_on
 from rooflab.base.measure import InputError, feet_inches, inches, pitch, pitch_text
 
 LENGTH_ROUNDING = 1 / 32  # a length printed to the nearest 1/16 is off by at most this, in
@@ -24,14 +25,16 @@ ENDS = ("left", "right")
 
 
 class DrawingItem(NamedTuple):
-    """One item: name, label, kind (length, pitch, size), whether each end has its own, and whether it is an input."""
+    """One item: name, label, kind (length, pitch, size), whether each end has its own, if it is an input, range."""
 
     name: str
     label: str
     kind: str
     ends: bool
     is_input: bool
-    negative: bool = False
+    low: float = 0.0
+    high: float = inf
+    hint: str = ""
 
     def text(self, value: float) -> str:
         """A value as drawings print it."""
@@ -41,17 +44,17 @@ class DrawingItem(NamedTuple):
 ITEMS: dict[str, DrawingItem] = {
     row.name: row
     for row in (
-        DrawingItem("span", "Span", "length", False, True),
-        DrawingItem("pitch", "Roof pitch", "pitch", True, True),
-        DrawingItem("ceiling_pitch", "Ceiling pitch", "pitch", True, True),
+        DrawingItem("span", "Span", "length", False, True, 48, 2400, "A bare number is inches."),
+        DrawingItem("pitch", "Roof pitch", "pitch", True, True, 0.25, 48),
+        DrawingItem("ceiling_pitch", "Ceiling pitch", "pitch", True, True, 0, 48),
         DrawingItem("overhang", "Overhang", "length", True, True),
         DrawingItem("bearing", "Bearing", "length", True, True),
         DrawingItem("heel", "Heel", "length", True, True),
         DrawingItem("height", "Overall height", "length", False, False),
         DrawingItem("ceiling_rise", "Ceiling rise", "length", False, False),
         DrawingItem("depth_at_peak", "Depth at the peak", "length", False, False),
-        DrawingItem("tail_top", "Top of tail", "length", True, False, True),
-        DrawingItem("plate", "Plate", "length", True, True, True),
+        DrawingItem("tail_top", "Top of tail", "length", True, False, -inf),
+        DrawingItem("plate", "Plate", "length", True, True, -inf),
         DrawingItem("chord", "Top chord", "size", False, True),
     )
 }
@@ -150,23 +153,13 @@ def read_items(source: Any) -> dict[str, DrawingValue]:
 def _item_value(item: DrawingItem, value: Any, what: str) -> float:
     if isinstance(value, str) and re.match(r"'[-=+@]", value):
         value = value[1:]  # as our own exports keep a cell from being taken for a formula
+    problems: list[str] = []
     if item.kind == "size":
-        problems: list[str] = []
-        depth = read_size("chord", value, problems)[1]
-        stop_on(problems)
-        return depth
-    if item.kind == "pitch":
-        number = pitch(value, what)
-        if not (0 if item.name == "ceiling_pitch" else 0.25) <= number <= 48:
-            raise InputError(
-                f"{what} {pitch_text(number)}: allowed is {'0' if item.name == 'ceiling_pitch' else '1/4'} to 48 in 12."
-            )
-        return number
-    number = printed_length(value, what)
-    if number < 0 and not item.negative:
-        raise InputError(f"{what} {feet_inches(number)}: it must be 0 or more.")
-    if item.name == "span" and not 48 <= number <= 2400:
-        raise InputError(f"{what} {feet_inches(number)}: allowed is 4'-0\" to 200'-0\".")
+        number = read_size("chord", value, problems)[1]
+    else:
+        row = Input(item.name, what, item.kind, item.low, item.high, hint=item.hint)
+        number = row.read(value, problems, pitch if item.kind == "pitch" else printed_length)
+    stop_on(problems)
     return number
 
 

@@ -219,7 +219,7 @@ def test_finish_of_a_flat_ceiling_and_of_two_pitches() -> None:
         (lambda: gable_end(truss(), end="both"), "End"),
         (lambda: gable_end(None), "Bay"),  # type: ignore[arg-type]
         (lambda: finish(truss(), "thick"), "Gypsum"),
-        (lambda: finish(truss(), "1/2", 7), 'Furring 7": 0 to 6" is allowed.'),
+        (lambda: finish(truss(), "1/2", 7), 'Furring 7": allowed is 0" to 6".'),
         (lambda: finish(7), "Bay"),  # type: ignore[arg-type]
     ],
 )

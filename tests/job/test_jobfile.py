@@ -50,7 +50,7 @@ def jobs(draw: Any) -> Job:
         kind = TrussType(mark, length, spacing, draw(st.integers(0, 1)), draw(st.integers(0, 1)), jog, draw(WORDS))
         legal(kind.bay, scissor)
         types.append(kind)
-    given = {name: st.floats(low, high) if unit else WORDS for name, (_, unit, low, high) in LOADS.items()}
+    given = {name: st.floats(row.low, row.high) if row.unit else WORDS for name, row in LOADS.items()}
     loads = {name: draw(one) for name, one in given.items() if draw(st.booleans())}
     own = {
         "dead": st.floats(1, 60), "live": st.one_of(st.just(BY_SLOPE), st.floats(0, 100)), "snow": st.floats(0, 300),
@@ -375,7 +375,7 @@ def test_the_words_of_the_sheet(folder: Path) -> None:
     assert "Contact" in desk.answer and desk.job == example()
     assert "a number in lb/ft² is needed" in desk.press("take", **{"loads.top_dead": "heavy"}) and desk.job == example()
     values = {f"sheet.{name}": "x" for name in SHEET}
-    values |= {f"loads.{name}": "20" if row[1] else "y" for name, row in LOADS.items()}
+    values |= {f"loads.{name}": "20" if row.unit else "y" for name, row in LOADS.items()}
     said = desk.press("take", **values)
     assert said == "<b>Nothing is left open.</b> Trusses: 11 of type A, 5 of type B." and not list(folder.iterdir())
     replace(example(), title="His house").save("house.json")

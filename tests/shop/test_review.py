@@ -102,7 +102,7 @@ def test_a_file_is_read_like_its_text(tmp_path: Path) -> None:
         ("camber,1", "no such item"),
         ("item,value\n", "shows nothing"),
         ("heel,\nspan,-\npitch,not shown", "shows nothing"),
-        ("heel,-7", "0 or more"),
+        ("heel,-7", 'Line 1, Heel -7": allowed is 0" or more.'),
         ("=cmd(),1", "no such item"),
         ("span,26", "allowed is 4'-0\""),
     ],

@@ -70,16 +70,16 @@ def loads_in_words(loads: dict[str, Any]) -> tuple[str, ...]:
     ('Ground snow: 30 lb/ft²', 'Top chord live or roof snow: not given, to be agreed')
     """
     lines = []
-    for name, (label, unit, _, _) in LOADS.items():
+    for name, row in LOADS.items():
         given = loads.get(name)
         said = (
             NOT_GIVEN
             if given is None or not str(given).strip()
-            else f"{given:g} {unit}"
-            if unit
             else " ".join(given.split())
+            if row.kind == "words"
+            else f"{given:g} {row.unit}"
         )
-        lines.append(f"{label}: {said}")
+        lines.append(f"{row.label}: {said}")
     return tuple(lines)
 
 
@@ -109,7 +109,7 @@ def missing(job: Job) -> tuple[str, ...]:
     ('Architect', 'Contact', 'Date')
     """
     words = [label for name, label in SHEET.items() if name not in ("project", "address") and not _words(job, name)]
-    loads = [row[0] for name, row in LOADS.items() if not str(job.loads.get(name, "")).strip()]
+    loads = [row.label for name, row in LOADS.items() if not str(job.loads.get(name, "")).strip()]
     untold = job.title == NO_TITLE and not _words(job, "project")
     lengths = [f"Length of type {kind.mark}" for kind in job.types if kind.remark == TO_GIVE] or (
         [] if job.types else ["Truss types"]

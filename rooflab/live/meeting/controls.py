@@ -21,8 +21,7 @@ Spec = dict[str, Any]
 
 def of_room(name: str, label: str, low: float, high: float) -> Control:
     """A control for a row of ``ROOM_INPUTS``."""
-    row = ROOM_INPUTS[name]
-    return ranged(row, low, high, row.step, str(row.default))._replace(label=label)
+    return ranged(ROOM_INPUTS[name], low, high)._replace(label=label)
 
 
 CONTROLS = {

@@ -8,6 +8,7 @@ from random import Random
 from typing import Any, NamedTuple
 
 from rooflab.base import geometry as geo
+from rooflab.base.inputs import Input
 from rooflab.base.measure import pitch_text
 from rooflab.base.rows import Reading, Rows
 from rooflab.checks.frame import (
@@ -22,13 +23,14 @@ from rooflab.checks.frame import (
     spread_and_thrust,
     webbed_scissor,
 )
+from rooflab.checks.grades import QUANTITIES
 from rooflab.checks.loads import Loads
 from rooflab.checks.thrust import FAIR, SeamSag, sag_at_seam
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.frame import growth_bars, seam_sag, seam_values, truss_forces
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Gable
-from rooflab.live.widgets.controls import Control, choice, house, measured, quantity
+from rooflab.live.widgets.controls import Control, choice, house, quantity, ranged
 from rooflab.live.widgets.topic import Entry, Topic
 
 from .thrust import SIZES
@@ -85,11 +87,7 @@ def _both(form: str, span: float, pitch: float, ceiling: float, load: float) -> 
 
 
 def _load(text: str, problems: list[str]) -> float:
-    bare = text.replace("lb", "").replace(",", "").strip()
-    value = float(bare) if bare.replace(".", "", 1).isdigit() else float("nan")
-    if not 10 <= value <= 5000:
-        problems.append(f"Load at a joint {text.strip()}: allowed is 10 to 5,000 lb.")
-    return value
+    return QUANTITIES["joint_load"].read(text.replace("lb", "").replace(",", ""), problems)
 
 
 class TrussTopic(Topic):
@@ -243,7 +241,7 @@ class SeamTopic(Topic):
         house("ceiling_pitch", "Ceiling pitch", 0, 8),
         choice("place", "Seen at", ("ridge", "mid-slope"), "ridge"),
         choice("lumber", "Rafter", SIZES, "2x10"),
-        measured("slip", "Joint slip", 0, 0.5, 0.0625, '1/16"'),
+        ranged(Input("slip", "Joint slip", "length", 0, 0.5, 0.0625, '1/16"')),
         quantity("dead", "Dead load", 5, 30, 1, "15", "lb/ft²"),
         quantity("snow", "Roof snow", 0, 60, 1, "23", "lb/ft²"),
     )

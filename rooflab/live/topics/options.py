@@ -27,7 +27,7 @@ from rooflab.job.option import Option, OptionResult, option_of, solve_option
 from rooflab.job.table import before_after, solve_options, table_of
 from rooflab.live.meeting.fits import grid_table, nearest
 from rooflab.live.widgets.base import Widget, script
-from rooflab.live.widgets.controls import choice, house, measured
+from rooflab.live.widgets.controls import choice, house, ranged
 from rooflab.live.widgets.form import Source, job_of
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import options_html
@@ -60,7 +60,7 @@ class OptionsTopic(Topic):
         house("plate_height", "Plate height", 84, 132),
         house("seat", "Seat", 1.5, 5.5),
         choice("lumber", "Rafter", RAFTERS[1:], "2x10"),
-        measured("window_width", "Window width", 24, 144, 6, feet_inches(WINDOW.default)),
+        ranged(WINDOW.called("Window width"), 24, 144, 6, feet_inches(WINDOW.default)),
     )
     views = {"section": "Section", "gable": "Gable wall", "grid": "Seat and rafter"}
     groups = {

@@ -8,6 +8,7 @@ from random import Random
 from typing import Any, NamedTuple
 
 from rooflab.base.findings import Finding
+from rooflab.base.inputs import Input
 from rooflab.base.measure import feet_inches, pitch_text
 from rooflab.base.rows import Reading, Rows
 from rooflab.checks.loads import Loads
@@ -15,7 +16,7 @@ from rooflab.checks.thrust import COLLAR_NOTE, THRUST, pair_thrust, post_load, t
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.thrust import HOLDS, pair_forces
 from rooflab.house.bays import RafterBay
-from rooflab.live.widgets.controls import choice, house, measured, quantity
+from rooflab.live.widgets.controls import choice, house, quantity, ranged
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.topic import Entry
@@ -48,8 +49,8 @@ class PairTopic(HouseTopic):
         house("span", "Span", 144, 480),
         house("pitch", "Roof pitch", 2, 18),
         choice("hold", "Held by", HOLDS, "tie"),
-        measured("tie", "Tie above", 0, 96, 6, "0"),
-        measured("beam", "Beam, length", 48, 288, 12, "16'"),
+        ranged(Input("tie", "Tie above", "length", 0, 96, 6, "0")),
+        ranged(Input("beam", "Beam, length", "length", 48, 288, 12, "16'")),
         choice("lumber", "Rafter", SIZES, "2x10"),
         quantity("spacing", "Spacing", 12, 24, 4, "16", "in"),
         quantity("dead", "Dead load", 5, 30, 1, "15", "lb/ft²"),

@@ -75,20 +75,26 @@ def _stands(control: Control, text: str) -> tuple[Any, str, bool]:
 
 
 def ranged(
-    row: Input, low: float, high: float, step: float, start: str, how: Callable[[Any, str], float] | None = None
-) -> Control:
+    row: Input, low: float | None = None, high: float | None = None, step: float | None = None, start: Any = None,
+    how: Callable[[Any, str], float] | None = None,
+) -> Control:  # fmt: skip
     """A control for a range; its slider may end before what can be typed, which ``how`` may read in a way of its own.
 
-    A number is written as a tape or a pitch reads where that says the same, else in decimals.
+    What is not said is the range's own.  A number is written as a tape or a pitch reads where that says the same, else
+    in decimals.
     """
-    return Control(row.name, row.label, low, high, step, start, lambda text, said: row.read(text, said, how), row.exact)
+    low, high, step, start = (
+        own if value is None else value
+        for value, own in zip((low, high, step, start), (row.low, row.high, row.step, row.default), strict=True)
+    )
+    return Control(
+        row.name, row.label, low, high, step, str(start), lambda text, said: row.read(text, said, how), row.exact
+    )
 
 
 def house(name: str, label: str, low: float | None = None, high: float | None = None, start: Any = None) -> Control:
     """A control for a row of ``INPUTS``."""
-    row = INPUTS[name]
-    ends = row.low if low is None else low, row.high if high is None else high
-    return ranged(row, *ends, row.step, str(row.default if start is None else start))._replace(label=label)
+    return ranged(INPUTS[name], low, high, start=start)._replace(label=label)
 
 
 def quantity(
@@ -110,8 +116,3 @@ def quantity(
 def choice(name: str, label: str, choices: Sequence[str], start: str, other: Reader | None = None) -> Control:
     """A control that steps through words; ``other`` reads what may be typed beside them."""
     return Control(name, label, 0, 0, 1, start, other, str, tuple(choices))
-
-
-def measured(name: str, label: str, low: float, high: float, step: float, start: str) -> Control:
-    """A control for a length that no house has."""
-    return ranged(Input(name, label, "length", low, high), low, high, step, start)

@@ -184,10 +184,10 @@ def _rows(house: Job) -> list[tuple[str, str, str]]:
     """The boxes of the words of a job; a length that only stands in is an empty one."""
     rows = [("title", "Title of the house", house.title)]
     rows += [(f"sheet.{name}", label, str(house.sheet.get(name, ""))) for name, label in SHEET.items()]
-    for name, (label, unit, _, _) in LOADS.items():
+    for name, row in LOADS.items():
         value = house.loads.get(name, "")
-        text = f"{value:g}" if unit and value != "" else str(value)
-        rows.append((f"loads.{name}", f"{label}, {unit}" if unit else label, text))
+        text = f"{value:g}" if row.unit and value != "" else str(value)
+        rows.append((f"loads.{name}", f"{row.label}, {row.unit}" if row.unit else row.label, text))
     return [*rows, *(row for kind in house.types for row in _type_rows(kind))]
 
 
@@ -208,7 +208,7 @@ def _worded(house: Job, values: Mapping[str, str]) -> Job:
         if table in parts:
             parts[table].pop(name, None)
             if text:
-                has_unit = table == "loads" and LOADS.get(name, ("", ""))[1]
+                has_unit = table == "loads" and name in LOADS and LOADS[name].unit
                 parts[table][name] = attempt(problems, _number, name, text) if has_unit else text
     types = [attempt(problems, _measured, kind, values) or kind for kind in house.types]
     stop_on(problems)
@@ -238,7 +238,7 @@ def _number(name: str, text: str) -> float:
     try:
         return float(text)
     except ValueError:
-        raise InputError(f"{LOADS[name][0]} {text}: a number in {LOADS[name][1]} is needed.") from None
+        raise InputError(f"{LOADS[name].label} {text}: a number in {LOADS[name].unit} is needed.") from None
 
 
 def _open(house: Job) -> str:

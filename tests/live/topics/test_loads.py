@@ -190,7 +190,7 @@ def test_nonsense_keeps_the_last_good_picture(topic: Any) -> None:
         (LOADS, {"grade": "oak"}, "oak"),
         (PAIR, {"tie": "7'"}, "below the ridge"),
         (TRUSS, {"ceiling_pitch": "8"}, "under the roof pitch"),
-        (TRUSS, {"load": "9"}, "10 to 5,000 lb"),
+        (TRUSS, {"load": "9"}, "Load at a joint 9 lb: allowed is 10 to 5000 lb."),
         (WARM, {"r_value": "R-400"}, "Wanted R-value 400: allowed is 1 to 120."),
     ],
 )
