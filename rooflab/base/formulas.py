@@ -30,7 +30,7 @@ class Node(NamedTuple):
 
     def value(self, symbols: Symbols) -> float:
         """The number it comes to.  KeyError for a symbol that is not there."""
-        return float(_compiled(self)(symbols))
+        return float(_function_of(self)(symbols))
 
     @property
     def code(self) -> str:
@@ -51,7 +51,7 @@ class Node(NamedTuple):
 
 
 @lru_cache(1024)
-def _compiled(node: Node) -> Callable[[Symbols], float]:
+def _function_of(node: Node) -> Callable[[Symbols], float]:
     """The part as a function; it is made of a tree of ours, never of what anybody typed."""
     made: Callable[[Symbols], float] = eval(f"lambda s: {node.code}", {"__builtins__": {}, **FUNCTIONS})
     return made
@@ -79,7 +79,7 @@ def parse(formula: str) -> Node:
 
 @lru_cache(1024)
 def _function(formula: str) -> Callable[[Symbols], float]:
-    return _compiled(parse(formula))
+    return _function_of(parse(formula))
 
 
 def value_of(formula: str, symbols: Symbols) -> float:
@@ -145,14 +145,14 @@ def _factor(tokens: list[str]) -> tuple[Node, list[str]]:
 class Step(NamedTuple):
     """A step of the working: a part of the formula, that part with the numbers so far, and what it comes to.
 
-    ``asked`` is the same with what was given alone: earlier results stand as their formulas.
+    ``from_inputs`` is the same with what was given alone: earlier results stand as their formulas.
     """
 
     part: Node
     worked: str
     value: float
     last: bool
-    asked: str
+    from_inputs: str
 
 
 SLOPES = {"m", "c", "c_l", "c_r"}  # shown over 12
@@ -175,11 +175,11 @@ def steps(formula: str, symbols: Symbols) -> tuple[Step, ...]:
     for part in (*(part for part in order if part != whole), whole):
         if part.kind == "name":
             over_12 = part.text in SLOPES
-            worked = asked = f"{plain(12 * symbols[part.text])} ÷ 12" if over_12 else plain(symbols[part.text])
+            worked = from_inputs = f"{plain(12 * symbols[part.text])} ÷ 12" if over_12 else plain(symbols[part.text])
         else:
-            worked = _worked(part, symbols, {text: plain(step.value) for text, step in found.items()})
-            asked = _worked(part, symbols, {text: _in_brackets(step.part) for text, step in found.items()})
-        found.setdefault(part.text, Step(part, worked, part.value(symbols), part == whole, asked))
+            worked = _with_numbers(part, symbols, {text: plain(step.value) for text, step in found.items()})
+            from_inputs = _with_numbers(part, symbols, {text: _in_brackets(step.part) for text, step in found.items()})
+        found.setdefault(part.text, Step(part, worked, part.value(symbols), part == whole, from_inputs))
     return tuple(found.values())
 
 
@@ -190,7 +190,7 @@ def _every(node: Node) -> Iterator[Node]:
     yield node
 
 
-def _worked(node: Node, symbols: Symbols, found: dict[str, str]) -> str:
+def _with_numbers(node: Node, symbols: Symbols, found: dict[str, str]) -> str:
     """The part with numbers in: what was given, and what stands for the steps before."""
 
     def shown(part: Node) -> str:

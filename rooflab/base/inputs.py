@@ -12,8 +12,8 @@ from collections.abc import Callable, Iterable
 from contextlib import suppress
 from typing import Any, NamedTuple, TypeVar
 
-from .lumber import CHORDS, RAFTERS, RIDGES, dressed
-from .measure import InputError, InputValue, decimal, exact, feet_inches, inches, pitch, pitch_text, written
+from .lumber import CHORDS, RAFTERS, RIDGES, dressed_size
+from .measure import InputError, InputValue, decimal, exact, feet_inches, file_length, inches, pitch, pitch_text
 
 Length = float | str
 Ends = float | tuple[float, float]
@@ -53,7 +53,7 @@ class Input(NamedTuple):
             said = self.show(number)
             if self.kind != "number" and said in map(self._end, (self.low, self.high)):
                 said = f"{number}"  # a hair beyond the end reads like the end itself
-            problems.append(f"{self.label} {said}: allowed is {self.allowed}.{self._meant(value, number)}")
+            problems.append(f"{self.label} {said}: allowed is {self.allowed}.{self._feet_hint(value, number)}")
             return math.nan
         return number
 
@@ -77,7 +77,7 @@ class Input(NamedTuple):
             return inches if self.unit == "in" else plain_number
         return pitch if self.kind == "pitch" else inches
 
-    def called(self, label: str) -> Input:
+    def with_label(self, label: str) -> Input:
         """The same range under another label."""
         return self._replace(label=label)
 
@@ -94,14 +94,14 @@ class Input(NamedTuple):
             return text if pitch(text) == number else decimal(number)
         return exact(number) if self.kind == "length" else self.show(number)
 
-    def written(self, number: float) -> str | float:
+    def file_value(self, number: float) -> str | float:
         """A number as a file holds it: trade text where that reads back to the same number."""
         if self.kind == "pitch":
             text = pitch_text(number)
             return text if pitch(text) == number else number
-        return written(number)
+        return file_length(number)
 
-    def _meant(self, value: Any, number: float) -> str:
+    def _feet_hint(self, value: Any, number: float) -> str:
         """A hint: a bare number in a box for a long length was probably meant in feet."""
         if self.hint:
             return f" {self.hint}"
@@ -162,7 +162,7 @@ def read_size(name: str, value: Any, problems: list[str]) -> tuple[float, float]
     """Dressed thickness and depth of a piece of lumber standing on edge."""
     row = INPUTS["depth"]
     try:
-        thickness, depth = dressed(value, INPUTS[name].label)
+        thickness, depth = dressed_size(value, INPUTS[name].label)
     except InputError as error:
         problems.extend(error.problems)
         return float("nan"), float("nan")
@@ -181,11 +181,16 @@ def _refuse(value: Any, what: str, reason: str, problems: list[str]) -> None:
     problems.extend(InputValue(value, what, "", "").refusal(reason).problems)
 
 
-def must_be(value: Any, kind: type, what: str) -> None:
-    """InputError where a value is not of a class of ours (a Gable, a bay) or not a plain True or False."""
+def must_be(value: Any, kind: type, what: str, noun: str = "") -> None:
+    """InputError where a value is not of a class of ours (a Gable, a bay) or not a plain True or False.
+
+    ``what`` is the quantity, ``noun`` the class in words with its article, where its name does not read as words.
+    """
     if not isinstance(value, kind):
         problems: list[str] = []
-        _refuse(value, what, "is not True or False" if kind is bool else f"is not a {kind.__name__}", problems)
+        article = "an" if kind.__name__[0] in "AEIO" else "a"
+        noun = "True or False" if kind is bool else noun or f"{article} {kind.__name__}"
+        _refuse(value, what, f"is not {noun}", problems)
         stop_on(problems)
 
 
@@ -200,10 +205,10 @@ def pair(value: Ends) -> tuple[float, float]:
     return value if isinstance(value, tuple) else (value, value)
 
 
-Read = TypeVar("Read")
+Value = TypeVar("Value")
 
 
-def attempt(problems: list[str], read: Callable[..., Read], *args: Any, **named: Any) -> Read | None:
+def attempt(problems: list[str], read: Callable[..., Value], /, *args: Any, **named: Any) -> Value | None:
     """What ``read`` makes of its arguments; None, and its problems added to the others, where it refuses."""
     try:
         return read(*args, **named)

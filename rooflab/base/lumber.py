@@ -16,7 +16,8 @@ import numpy as np
 from .measure import InputValue, inches
 
 __all__ = [
-    "CHORDS", "RAFTERS", "RIDGES", "THICKNESSES", "WIDTHS", "stock_to_buy", "dressed", "stock_at_least", "board_length",
+    "CHORDS", "RAFTERS", "RIDGES", "THICKNESSES", "WIDTHS", "stock_to_buy", "dressed_size", "stock_at_least",
+    "board_length",
 ]  # fmt: skip
 
 THICKNESSES: dict[int, float] = {1: 0.75, 2: 1.5}
@@ -42,7 +43,7 @@ _SLACK = 1e-9  # in: float dust, so that a need computed as 9.2500000000001 is s
 _STEP, _SHORTEST, _LONGEST = 24.0, 96.0, 288.0  # in: two-foot steps from 8 ft to 24 ft
 
 
-def dressed(text: object, what: str = "lumber") -> tuple[float, float]:
+def dressed_size(text: object, what: str = "lumber") -> tuple[float, float]:
     """Thickness and depth of a piece of lumber, in inches, from its name or its measured size.
 
     Two bare whole numbers are a nominal size (`2x10`, `2 x 10`, any of x, X or the times sign) and become the dressed
@@ -53,16 +54,16 @@ def dressed(text: object, what: str = "lumber") -> tuple[float, float]:
 
     Result: (thickness, depth), both above 0. InputError for anything else, `what` naming the piece.
 
-    >>> dressed("2x10"), dressed("1 3/4 x 11 7/8")
+    >>> dressed_size("2x10"), dressed_size("1 3/4 x 11 7/8")
     ((1.5, 9.25), (1.75, 11.875))
     """
     if not isinstance(text, str):
         raise InputValue(text, what, "size known here", _ALLOWED).refusal()
-    return _dressed_size(text, what)
+    return _size_of_text(text, what)
 
 
 @lru_cache(256)
-def _dressed_size(text: str, what: str) -> tuple[float, float]:
+def _size_of_text(text: str, what: str) -> tuple[float, float]:
     given = InputValue(text, what, "size known here", _ALLOWED)
     parts = [part.strip() for part in re.split("[x\u00d7]", given.plain())]
     if len(parts) != 2 or not all(parts):
@@ -90,7 +91,7 @@ def stock_at_least(depth: object) -> str | None:
     ('2x8', '2x10', None)
     """
     least = inches(depth, "depth") - _SLACK
-    return next((name for name in RAFTERS if dressed(name)[1] >= least), None)
+    return next((name for name in RAFTERS if dressed_size(name)[1] >= least), None)
 
 
 def stock_to_buy(needed: Any) -> Any:

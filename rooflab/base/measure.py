@@ -28,7 +28,7 @@ _PITCHES = "rise in 12 of run, for example 8 in 12, 8 1/2 or 8.5"
 
 _NUMBER = r"(?:[0-9]+\.?[0-9]*|\.[0-9]+)"
 _DECIMAL = re.compile(r"-?[0-9]{1,6}\.[0-9]{1,9}")
-_PRINTED = re.compile(r"(-?)(?:([0-9]{1,4})'-)?([0-9]{1,2})(?: ([0-9]{1,2})/(2|4|8|16))?\"")
+_TAPE_LENGTH = re.compile(r"(-?)(?:([0-9]{1,4})'-)?([0-9]{1,2})(?: ([0-9]{1,2})/(2|4|8|16))?\"")
 _FRACTION = re.compile(r"(?:([0-9]+)(?: ?- ?| ))?([0-9]+) ?/ ?([0-9]+)")
 _FEET = re.compile(r"(.+?) ?(?:'|feet|foot|ft(?!\.[0-9])\.?) ?(.*)")  # "9ft.5in" could be read two ways: not taken
 _INCH_MARK = re.compile(r" ?(?:\"|inches|inch|in\.?)$")
@@ -80,7 +80,7 @@ def inches(value: object, what: str = "length") -> float:
     """
     if type(value) is float and abs(value) <= LARGEST:  # most calls: a number on its way to being printed
         return value + 0.0
-    if isinstance(value, str) and (sooner := _printed_length(value)) is not None:
+    if isinstance(value, str) and (sooner := _tape_length(value)) is not None:
         return sooner
     given = InputValue(value, what, "length", _LENGTHS)
     if not isinstance(value, str):
@@ -106,11 +106,11 @@ def inches(value: object, what: str = "length") -> float:
     return given.within_bounds(-size if negative else size)
 
 
-def _printed_length(text: str) -> float | None:
+def _tape_length(text: str) -> float | None:
     """A plain decimal, or a length as ``feet_inches`` writes it, read like any other text, and sooner; else None."""
     if _DECIMAL.fullmatch(text):
         return float(text) + 0.0
-    if (found := _PRINTED.fullmatch(text)) is None:
+    if (found := _TAPE_LENGTH.fullmatch(text)) is None:
         return None
     minus, feet, whole, over, under = found.groups()
     if feet and int(whole) >= 12 or over and int(over) >= int(under):
@@ -156,7 +156,7 @@ def decimal(x: float) -> str:
     return f"{x:.12f}".rstrip("0").rstrip(".")
 
 
-def written(x: float) -> str | float:
+def file_length(x: float) -> str | float:
     """A length as a file holds it: as `spoken` writes it where that reads back to the same number, else inches."""
     text = length_in_words(x)
     return text if inches(text) == x else x

@@ -19,7 +19,7 @@ from .measure import InputValue, feet_inches
 Symbols = dict[str, Any]
 
 
-class Worked(NamedTuple):
+class Reasoning(NamedTuple):
     """A reading with its reasoning; ``worked`` is the formula with the numbers in and evaluates to ``value``."""
 
     name: str
@@ -39,39 +39,41 @@ class Worked(NamedTuple):
         return f"{self.value:.1f} {self.unit}"
 
 
-SPELLED = {
+SYMBOL_WORDS = {
     "per_inch": "R per inch", "r_wanted": "R wanted", "p_g": "ground snow", "top_x": "x of the top", "K": "Kcr",
     "r_live": "rafters live", "r_dead": "rafters dead", "t_live": "truss live", "t_dead": "truss dead",
     "low": "low end",
 }  # fmt: skip
 """Symbols that are read by another name than their own."""
-SIDED = {"l": "left", "r": "right"}
+SIDE_WORDS = {"l": "left", "r": "right"}
 
 
-def spelled(formula: str) -> str:
+def formula_words(formula: str) -> str:
     """A formula's text as it is read: its symbols as words; factors such as F_b as Fb; indices such as d_t stay.
 
-    >>> spelled("bending_stress ÷ bending_allowed"), spelled("F_b·C_D"), spelled("plate_l − d_t·k(m) + start_new")
-    ('bending stress ÷ bending allowed', 'Fb·CD', 'left plate − d_t·k(m) + start_new')
+    >>> formula_words("bending_stress ÷ bending_allowed"), formula_words("plate_l − d_t·k(m) + start_new")
+    ('bending stress ÷ bending allowed', 'left plate − d_t·k(m) + start_new')
+    >>> formula_words("F_b·C_D")
+    'Fb·CD'
     """
     return re.sub(r"[A-Za-z_]+", lambda name: _word(name[0]), formula)
 
 
 def _word(name: str) -> str:
     first, _, last = name.rpartition("_")
-    if name in SPELLED or not first or last == "new":
-        return SPELLED.get(name, name)
+    if name in SYMBOL_WORDS or not first or last == "new":
+        return SYMBOL_WORDS.get(name, name)
     if first.isupper():
         return first + last
-    if last in SIDED:
-        return f"{SIDED[last]} {_word(first)}"
+    if last in SIDE_WORDS:
+        return f"{SIDE_WORDS[last]} {_word(first)}"
     return name if len(last) == 1 else name.replace("_", " ")
 
 
-def evened(formula: str, symbols: dict[str, Any]) -> str:
+def one_sided(formula: str, symbols: dict[str, Any]) -> str:
     """A formula without the other side, where left and right are equal; it comes to the same.
 
-    >>> evened("2·min(a_l − b_l, a_r − b_r)", {"a_l": 9.0, "a_r": 9.0, "b_l": 1.0, "b_r": 1.0})
+    >>> one_sided("2·min(a_l − b_l, a_r − b_r)", {"a_l": 9.0, "a_r": 9.0, "b_l": 1.0, "b_r": 1.0})
     '2·(a_l − b_l)'
     """
     if not _even(formula, symbols):
@@ -123,14 +125,14 @@ class Reading(NamedTuple):
             return value if value.dtype.kind == "U" else value + 0.0
         return float(value) + 0.0  # no numpy scalar, no -0.0
 
-    def work(self, symbols: dict[str, Any]) -> Worked:
+    def work(self, symbols: dict[str, Any]) -> Reasoning:
         """The value with formula and numbers; no numbers where the formula is words."""
-        formula = evened(self.settled(symbols), symbols)
+        formula = one_sided(self.formula_for(symbols), symbols)
         put = put_in(formula, symbols)
-        shown = spelled(_sideless(formula, symbols))
-        return Worked(self.name, self.label, self.of(symbols), self.unit, shown, "" if put == formula else put)
+        shown = formula_words(_sideless(formula, symbols))
+        return Reasoning(self.name, self.label, self.of(symbols), self.unit, shown, "" if put == formula else put)
 
-    def settled(self, symbols: dict[str, Any]) -> str:
+    def formula_for(self, symbols: dict[str, Any]) -> str:
         """The formula's text without the parts in brackets that count for nothing here."""
 
         def option(part: re.Match[str]) -> str:
@@ -140,11 +142,13 @@ class Reading(NamedTuple):
         return re.sub(r"\[(.*?)\]", option, self.formula)
 
 
-def printed(worked: Worked) -> str:
+def reading_text(worked: Reasoning) -> str:
     """A reading's value as it is printed: lengths as on a tape, forces whole, ratios to two places.
 
-    >>> printed(Worked("thrust", "Thrust", 2236.07, "lb", "", "")), printed(Worked("r", "Bending", 0.5515, "", "", ""))
-    ('2,236 lb', '0.55')
+    >>> reading_text(Reasoning("thrust", "Thrust", 2236.07, "lb", "", ""))
+    '2,236 lb'
+    >>> reading_text(Reasoning("r", "Bending", 0.5515, "", "", ""))
+    '0.55'
     """
     value = worked.value
     if isinstance(value, str):
@@ -207,14 +211,14 @@ class Rows:
         """The row of a reading's name.  InputError for one that is not among the rows."""
         return find_row(self.rows, name)
 
-    def worked(self, name: str) -> Worked:
+    def worked(self, name: str) -> Reasoning:
         """A reading with its reasoning.  InputError for one that is not among the rows."""
         return self.row(name).work(self._within)
 
     def text(self, name: str) -> str:
         """A reading's value as it is printed."""
         row = self.row(name)
-        worked = Worked(name, row.label, self.all[name], row.unit, "", "")
+        worked = Reasoning(name, row.label, self.all[name], row.unit, "", "")
         if self.tape and not isinstance(worked.value, str) and row.unit in ("in", ""):
             return feet_inches(worked.value) if row.unit == "in" else f"{100 * worked.value:.0f} %"
-        return printed(worked)
+        return reading_text(worked)

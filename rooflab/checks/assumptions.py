@@ -86,11 +86,11 @@ class Assumptions:
             "spacing": self.spacing, "dead": loads.dead, "live": loads.live, "ground_snow": loads.ground_snow,
             "snow": loads.snow, "thermal": loads.thermal, "r_value": self.r_required, "per_inch": self.per_inch,
         }  # fmt: skip
-        made = {name: LEFT[name] if value is None else f"{value:.10g}" for name, value in numbers.items()}
+        made = {name: LEFT_OPEN[name] if value is None else f"{value:.10g}" for name, value in numbers.items()}
         return made | {"grade": self.grade, "edition": self.edition}
 
 
-LEFT = {"live": "by slope", "snow": "worked out", "r_value": "to agree"}
+LEFT_OPEN = {"live": "by slope", "snow": "worked out", "r_value": "to agree"}
 """What is said for a number that is left to the program."""
 
 LOAD_KEYS = {
@@ -238,7 +238,7 @@ def early_findings(
     return (*(("rafter", f) for f in thrust), *warm_findings(rafters, scissor, assumptions))
 
 
-def gathered(
+def house_findings(
     rafters: RafterBay, scissor: ScissorBay, assumptions: Assumptions | None, tail: Tail | None = None,
     carried: Carries | None = None,
 ) -> dict[str, Finding]:  # fmt: skip
@@ -251,7 +251,7 @@ def gathered(
     >>> from rooflab import Gable
     >>> gable = Gable("26'", 8, "5 1/2", 16)
     >>> rafters = RafterBay(gable, "2x12", seat="3 1/2").handed_over()
-    >>> found = gathered(rafters, ScissorBay(gable, 4, rafters.heel), Assumptions())
+    >>> found = house_findings(rafters, ScissorBay(gable, 4, rafters.heel), Assumptions())
     >>> [key for key, one in found.items() if one.verdict == "misses"]  # 11 1/4 in against 11 1/4 x 1.202
     ['rafter.ridge_board']
     """

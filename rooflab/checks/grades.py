@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from rooflab.base.geometry import Number
 from rooflab.base.inputs import Input
-from rooflab.base.lumber import WIDTHS, dressed
+from rooflab.base.lumber import WIDTHS, dressed_size
 from rooflab.base.measure import InputError, InputValue
 
 TABLE_4A = "NDS 2018 Supplement Table 4A"
@@ -203,4 +203,4 @@ def is_graded(thickness: float, depth: float) -> bool:
     >>> is_graded(1.5, 9.25), is_graded(1.75, 11.875), is_graded(1.5, 9.0)
     (True, False, False)
     """
-    return any(dressed(size) == (thickness, depth) for size in SIZE_FACTORS)
+    return any(dressed_size(size) == (thickness, depth) for size in SIZE_FACTORS)

@@ -21,9 +21,9 @@ from rooflab.base import geometry as geo
 from rooflab.base.findings import ASK, MISSES, VERDICTS, Finding
 from rooflab.base.geometry import Number
 from rooflab.base.inputs import INPUTS, must_be, pair, stop_on
-from rooflab.base.lumber import dressed
+from rooflab.base.lumber import dressed_size
 from rooflab.base.measure import InputError, feet_inches
-from rooflab.base.rows import Reading, Rows, Symbols, Worked, find_row
+from rooflab.base.rows import Reading, Reasoning, Rows, Symbols, find_row
 from rooflab.house.bays import RafterBay
 from rooflab.house.planes import Bay, pick
 
@@ -166,12 +166,12 @@ class RafterCheck:
     grade: Grade
     values: Symbols
 
-    def reading(self, name: str) -> Worked:
+    def reading(self, name: str) -> Reasoning:
         """A reading with its reasoning.  InputError for a name that ``STRENGTH`` lacks."""
         return find_row(STRENGTH, name, "Reading of a rafter's strength").work(self.values)
 
     @property
-    def readings(self) -> tuple[Worked, ...]:
+    def readings(self) -> tuple[Reasoning, ...]:
         return tuple(row.work(self.values) for row in STRENGTH)
 
     @property
@@ -286,7 +286,7 @@ def longest_spans(
     stop_on(problems)
     found = []
     for size in SIZE_FACTORS:
-        b, depth = dressed(size)
+        b, depth = dressed_size(size)
         common = {
             "m": m, "s": apart, "b": b, "D": depth, "n": 0.0, "E": row.E, "F_v": row.Fv, "limit": over,
             "F_b": float(bending_value(row, depth)), "C_F": float(size_factor(row, depth)),
@@ -355,7 +355,7 @@ def _deeper(bay: RafterBay, loads: Loads, check: RafterCheck) -> str:
     """The smallest deeper size that reaches as far, in words."""
     v = check.values
     reach = longest_spans(loads, check.grade, v["s"], 12 * abs(v["m"]), v["limit"])
-    fits = next((one.size for one in reach if one.span >= v["L"] and dressed(one.size)[1] > bay.depth), None)
+    fits = next((one.size for one in reach if one.span >= v["L"] and dressed_size(one.size)[1] > bay.depth), None)
     return f"A {fits} reaches that far before its notch" if fits else "No 2x size reaches that far"
 
 

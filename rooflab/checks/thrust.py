@@ -20,7 +20,7 @@ from rooflab.base.findings import Finding
 from rooflab.base.geometry import Number, Truth
 from rooflab.base.inputs import Length, must_be, pair, stop_on
 from rooflab.base.measure import InputError, feet_inches, inches, pitch_text
-from rooflab.base.rows import Reading, Rows, Symbols, Worked
+from rooflab.base.rows import Reading, Reasoning, Rows, Symbols
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Bay
 
@@ -158,7 +158,7 @@ class PairThrust(NamedTuple):
 
     case: Case
     values: Symbols
-    readings: tuple[Worked, ...]
+    readings: tuple[Reasoning, ...]
 
 
 def pair_thrust(bay: RafterBay, loads: Loads, spacing: Amount = 16, tie_height: Length = 0) -> PairThrust:

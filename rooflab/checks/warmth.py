@@ -21,7 +21,7 @@ from rooflab.base.findings import ASK, MEETS, MISSES, VERDICTS, Finding
 from rooflab.base.geometry import Number, Truth
 from rooflab.base.inputs import must_be, read_word, stop_on
 from rooflab.base.measure import feet_inches
-from rooflab.base.rows import Reading, Rows, Symbols, Worked, find_row
+from rooflab.base.rows import Reading, Reasoning, Rows, Symbols, find_row
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Bay, End, pick
 
@@ -173,7 +173,7 @@ class OverPlate(NamedTuple):
 
     values: Symbols
 
-    def reading(self, name: str) -> Worked:
+    def reading(self, name: str) -> Reasoning:
         """One of ``HEIGHTS`` with its reasoning.  InputError for another name."""
         return find_row(HEIGHTS, name, "Reading over the plate").work(self.values)
 

@@ -265,10 +265,10 @@ class _Sheet:
 
 def layout(scene: Scene, scale: float, size: float = 11.0) -> Layout:
     """Place a scene at ``scale`` page units an inch with texts ``size`` high."""
-    return _placed(_plan(scene, scene.bounds(), scale, size))
+    return _layout_of(_plan(scene, scene.bounds(), scale, size))
 
 
-def _placed(plan: Plan) -> Layout:
+def _layout_of(plan: Plan) -> Layout:
     sheet, scene = _Sheet(plan), plan.scene
     for side in ("left", "right"):
         sheet.plumb(side)
@@ -286,10 +286,10 @@ def _placed(plan: Plan) -> Layout:
         y = top + MARGIN + (0.3 + 1.25 * max(0, i - len(titles) + rows)) * plan.size
         x, anchor = (left + MARGIN, "start") if title.side == "left" else (right - MARGIN, "end")
         sheet.write(Label(title.name, title.text, x, y, anchor, plan.size))
-    return _moved(sheet, left, top, right, bottom)
+    return _from_corner(sheet, left, top, right, bottom)
 
 
-def _moved(sheet: _Sheet, left: float, top: float, right: float, bottom: float) -> Layout:
+def _from_corner(sheet: _Sheet, left: float, top: float, right: float, bottom: float) -> Layout:
     """The sheet from its frame's upper left corner, lines cut short at texts."""
     plan, scene, keep = sheet.plan, sheet.plan.scene, 0.2 * sheet.size
     boxes = [(x0 - keep, y0 - keep / 2, x1 + keep, y1 + keep / 2) for x0, y0, x1, y1 in sheet.taken]
@@ -320,7 +320,7 @@ def fit(scene: Scene, wide: float, tall: float, size: float = 11.0) -> Layout:
             if placed := _largest(tried, bounds, steps, (wide, tall), size, tight):
                 lost = tuple(dim.name for dim in scene.dims if dim not in tried.dims)
                 best = replace(placed, dropped=(*placed.dropped, *lost))
-    return best or _placed(_plan(sparse(scene), bounds, bare[-1], size, True))
+    return best or _layout_of(_plan(sparse(scene), bounds, bare[-1], size, True))
 
 
 def sparse(scene: Scene) -> Scene:
@@ -335,7 +335,7 @@ def _largest(
         plan = _plan(scene, bounds, step, size, tight)
         (left, top, right, bottom), _ = _frame(plan, scene.titles)
         if right - left <= frame[0] and bottom - top <= frame[1]:
-            placed = _placed(plan)
+            placed = _layout_of(plan)
             if placed.width <= frame[0] and placed.height <= frame[1]:
                 return placed
     return None

@@ -243,7 +243,7 @@ class ScissorBay(Bay, ScissorReadings):
 
     gable: Gable
     ceiling_pitch: Ends
-    heel_given: Ends
+    heel_input: Ends
     chord: str
     bottom_chord: str
     plate: Ends
@@ -284,7 +284,7 @@ class ScissorBay(Bay, ScissorReadings):
             self,
             gable=gable,
             ceiling_pitch=ceiling,
-            heel_given=heels,
+            heel_input=heels,
             chord=chord,
             bottom_chord=bottom_chord,
             plate=offset,
@@ -299,7 +299,7 @@ class ScissorBay(Bay, ScissorReadings):
     def _draw(self, houses: Houses) -> None:
         """Derive both ends' roof and ceiling lines from the inputs, and move the walls that are set in."""
         gable, walls = self.gable, self.gable.walls(self.plate)
-        heels, ceiling = pair(self.heel_given), pair(self.ceiling_pitch)
+        heels, ceiling = pair(self.heel_input), pair(self.ceiling_pitch)
         x: Any = houses.number(ridge_at(gable, walls, heels))
         houses.ask(ridge_stands(gable, walls, x), ceilings_meet(walls, ceiling))
         left, right = scissor_ends(gable, walls, heels, x, ceiling, self.ceiling_from, self.apex)
@@ -403,7 +403,7 @@ class ScissorBay(Bay, ScissorReadings):
     def with_(self, **changes: Any) -> ScissorBay:
         """The same bay with some inputs changed."""
         made = _inputs(self)
-        made["heel"] = made.pop("heel_given")
+        made["heel"] = made.pop("heel_input")
         return ScissorBay(**{**made, **changes})
 
 

@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 from rooflab.base import geometry as geo
 from rooflab.base.findings import HEEL_WITH_BLOCKING, HEEL_WITHOUT_BLOCKING, Finding
 from rooflab.base.inputs import Input, Length, attempt, must_be, pair, read_word, stop_on
-from rooflab.base.lumber import dressed
+from rooflab.base.lumber import dressed_size
 from rooflab.base.measure import LEVEL, feet_inches
 
 from .bays import ScissorBay
@@ -190,7 +190,7 @@ def _ways(made: WallJog) -> tuple[Way, ...]:
     afresh = Line.through(begun, old.plate, old.ceiling.slope)
     raised = Line.through(begun, old.plate + step, old.ceiling.slope)
     return (
-        _way("move plate", rise, new.heel, 0.0, 0.0, _raised_sentence(rise, new.heel), made.short),
+        _way("move plate", rise, new.heel, 0.0, 0.0, _one_heel_sentence(rise, new.heel), made.short),
         _way("block up", 0.0, kept, 0.0, rise, _blocking_sentence(rise, made),
              _truss_with(made, old.plate, kept, old.ceiling, old.start - made.by)),
         _way("new ceiling", 0.0, kept, -rise, 0.0, _new_ceiling_sentence(rise),
@@ -225,7 +225,7 @@ def _truss_with(made: WallJog, plate: float, heel: float, ceiling: Line, start: 
     return bay if bay.chords_part else None
 
 
-def _raised_sentence(rise: float, heel: float) -> str:
+def _one_heel_sentence(rise: float, heel: float) -> str:
     what = (
         "Leave the plate at its height"
         if abs(rise) < LEVEL
@@ -352,7 +352,7 @@ def gable_end(bay: ScissorBay, outlooker: str = "2x4", laid: str = "flat", end: 
     problems: list[str] = []
     read_word("Outlooker laid", laid, ("flat", "on edge"), problems)
     read_word("End", end, ("left", "right"), problems)
-    size = attempt(problems, dressed, outlooker, "Outlooker") or (0.0, 0.0)
+    size = attempt(problems, dressed_size, outlooker, "Outlooker") or (0.0, 0.0)
     stop_on(problems)
     one: End = getattr(bay, end)
     drop = float(geo.plumb_depth(size[laid == "on edge"], abs(one.roof.slope)))

@@ -16,7 +16,7 @@ from rooflab.base import geometry as geo
 from rooflab.base.geometry import Number, Truth
 from rooflab.base.inputs import INPUTS, Ends, Length, OneOrTwo, pair, read_ends, read_word, stop_on
 from rooflab.base.measure import feet_inches, sixteenth
-from rooflab.base.rows import Reading, Symbols, Worked
+from rooflab.base.rows import Reading, Reasoning, Symbols
 
 from .readings import READINGS, reading_of, rows_of
 
@@ -300,7 +300,7 @@ class Bay:
     def rows(self) -> tuple[Reading, ...]:
         return rows_of(self.kind)
 
-    def reading(self, name: str, end: str = "left") -> Worked:
+    def reading(self, name: str, end: str = "left") -> Reasoning:
         """A reading with its reasoning: ``name value unit formula worked``.  InputError for a name this bay lacks."""
         return reading_of(self.kind, name).work(self.symbols(end))
 

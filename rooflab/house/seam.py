@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 from rooflab.base import geometry as geo
 from rooflab.base.inputs import Input, Length, must_be, pair, stop_on
-from rooflab.base.lumber import RAFTERS, dressed, stock_at_least
+from rooflab.base.lumber import RAFTERS, dressed_size, stock_at_least
 from rooflab.base.measure import LEVEL, feet_inches, pitch_text
 
 from .bays import RafterBay, ScissorBay
@@ -214,13 +214,13 @@ def _remedies(rafters: RafterBay, scissor: ScissorBay, end: str) -> Iterator[Rem
 
 
 def _sawn_size(depth: float) -> str | None:
-    return next((size for size in RAFTERS if abs(dressed(size)[1] - depth) < 1 / 32), None)
+    return next((size for size in RAFTERS if abs(dressed_size(size)[1] - depth) < 1 / 32), None)
 
 
 def _neighbours(depth: float) -> str:
-    below = [s for s in RAFTERS if dressed(s)[1] < depth]
-    above = [s for s in RAFTERS if dressed(s)[1] > depth]
-    return " and ".join(f"{s} is {feet_inches(dressed(s)[1])}" for s in (*below[-1:], *above[:1]))
+    below = [s for s in RAFTERS if dressed_size(s)[1] < depth]
+    above = [s for s in RAFTERS if dressed_size(s)[1] > depth]
+    return " and ".join(f"{s} is {feet_inches(dressed_size(s)[1])}" for s in (*below[-1:], *above[:1]))
 
 
 # --- tail and soffit -------------------------------------------------------------------------------------------------

@@ -60,9 +60,15 @@ def _points(given: Any, problems: list[str]) -> tuple[tuple[str, str], ...]:
 class Agreement:
     """What was agreed on one day.
 
-    ``date`` is the user's text; ``chosen`` and ``alternatives`` are names of options; ``present`` says who was there by
-    role ("builder: J. Smith"), ``reasons`` why; ``open_points`` are (point, who answers it).  ``figures`` are the
-    chosen option's rows of the table as they were printed, (key, text).  InputError with every problem.
+    ``date``: the user's own text.
+    ``option``: the name of the option that was chosen.
+    ``present``: who was there, by role ("builder: J. Smith").
+    ``alternatives``: the names of the options that were not chosen.
+    ``reasons``: why, a text each.
+    ``open_points``: (point, who answers it).
+    ``figures``: the chosen option's rows of the table as they were printed, (key, text).
+
+    InputError with every problem.
 
     >>> one = Agreement("24 November 2026", "Short seat", ["builder", "architect"], reasons="no deep notch")
     >>> one.present, one.reasons
@@ -70,7 +76,7 @@ class Agreement:
     """
 
     date: str
-    chosen: str
+    option: str
     present: tuple[str, ...]
     alternatives: tuple[str, ...] = ()
     reasons: tuple[str, ...] = ()
@@ -79,7 +85,7 @@ class Agreement:
 
     def __post_init__(self) -> None:
         problems: list[str] = []
-        for name, label, longest in (("date", "Date", LONGEST_DATE), ("chosen", "Chosen option", LONGEST_NAME)):
+        for name, label, longest in (("date", "Date", LONGEST_DATE), ("option", "Chosen option", LONGEST_NAME)):
             value = getattr(self, name)
             if said := text_problem(value, longest):
                 problems.append(f"{label}: {said}")
@@ -91,14 +97,14 @@ class Agreement:
         points = _points(self.open_points, problems)
         if not made["present"] and not problems:
             problems.append("Who was there: nobody; give at least one role.")
-        if self.chosen in made["alternatives"]:
-            problems.append(f"Alternatives: {json_text(self.chosen)} is the chosen option.")
+        if self.option in made["alternatives"]:
+            problems.append(f"Alternatives: {json_text(self.option)} is the chosen option.")
         stop_on(problems)
         set_fields(self, **made, open_points=points, figures=tuple((str(key), str(text)) for key, text in self.figures))
 
     def record(self) -> dict[str, Any]:
         """The agreement as one flat record of texts for the job file."""
-        made = {OWN_RECORD: self.date, "chosen": self.chosen}
+        made = {OWN_RECORD: self.date, "chosen": self.option}
         for name, key in KEYS.items():
             made |= {f"{key}_{i}": words for i, words in enumerate(getattr(self, name), 1)}
         for i, (point, who) in enumerate(self.open_points, 1):
@@ -177,10 +183,10 @@ def agree(
 def options_of(made: Agreement, house: Job) -> tuple[Option, tuple[Option, ...]]:
     """The chosen option of an agreement and the others.  InputError for names that are not kept in the job."""
     kept = {option.name: option for option in options_in(house)}
-    names = (made.chosen, *made.alternatives)
+    names = (made.option, *made.alternatives)
     have = f"kept are {', '.join(kept)}" if kept else "none is kept"
     stop_on(f"Option {json_text(name)}: there is none of that name; {have}." for name in names if name not in kept)
-    return kept[made.chosen], tuple(kept[name] for name in made.alternatives)
+    return kept[made.option], tuple(kept[name] for name in made.alternatives)
 
 
 def figures_of(made: OptionResult) -> tuple[tuple[str, str], ...]:

@@ -18,7 +18,7 @@ import numpy as np
 from rooflab.base.findings import VERDICTS, Finding
 from rooflab.base.inputs import stop_on
 from rooflab.base.measure import InputError
-from rooflab.checks.assumptions import gathered
+from rooflab.checks.assumptions import house_findings
 
 from .jobfile import Job
 from .sweep import Sweep, sweep
@@ -32,7 +32,7 @@ from .wishes import (
     reading_label,
     shortfall,
     shortfall_of_values,
-    value_text,
+    wish_value_text,
 )
 
 CHANGES = 3  # inputs that change at once, at most
@@ -158,33 +158,33 @@ def _answer(
     new = with_values(base, values)
     bays_of(new)  # afresh: a refusal here would be a mistake of ours
     one = sweep(new)
-    said = [w.text if w.key == FINDINGS else f"{reading_label(w.key)} {_read(one, w.key)}" for w in asked]
-    parts = [f"{ROWS[name].label} {_text(base, name)} becomes {_text(new, name)}" for name in values]
+    said = [w.text if w.key == FINDINGS else f"{reading_label(w.key)} {_reading_texts(one, w.key)}" for w in asked]
+    parts = [f"{ROWS[name].label} {_input_text(base, name)} becomes {_input_text(new, name)}" for name in values]
     why = f"{'; '.join(parts) if parts else 'As it stands'}: {', '.join(said)}."
     return WishAnswer(dict(values), steps, why, tuple(_also(base, new)), new)
 
 
-def _read(one: Sweep, key: str) -> str:
+def _reading_texts(one: Sweep, key: str) -> str:
     """A reading of a single house as it is printed, at both ends where they read differently."""
-    return " and ".join(dict.fromkeys(value_text(key, float(one.reading(key, end))) for end in ENDS))
+    return " and ".join(dict.fromkeys(wish_value_text(key, float(one.reading(key, end))) for end in ENDS))
 
 
-def _text(house: House, name: str) -> str:
+def _input_text(house: House, name: str) -> str:
     if name == "lumber":
         return size_of(house)
     return " and ".join(dict.fromkeys(ROWS[name].show(end) for end in at_ends(house, name)))
 
 
-def found_in(house: House) -> dict[str, Finding]:
+def findings_of_house(house: House) -> dict[str, Finding]:
     """Every finding of a house by bay and name, the early checks among them."""
-    return gathered(*bays_of(house), assumptions_of(house))
+    return house_findings(*bays_of(house), assumptions_of(house))
 
 
 def _also(base: House, new: House) -> Iterator[str]:
     """What the findings say of the new house and did not say before, worst first; then what they no longer say."""
-    now = found_in(new)
+    now = findings_of_house(new)
     try:
-        before = found_in(base)
+        before = findings_of_house(base)
     except InputError:
         before = {}
     order = VERDICTS
@@ -204,13 +204,13 @@ STEP = {"in": 1 / 16, "": 0.01, "R": 1.0, "degrees": 1.0, "ft³": 10.0}
 class _Near:
     """How near each wish comes, alone and with the others holding."""
 
-    def __init__(self, base: House, asked: tuple[Wish, ...]) -> None:
-        self.base, self.asked, self.built = base, asked, False
-        self.alone: list[tuple[float, House] | None] = [None] * len(asked)
-        self.others: list[tuple[float, House] | None] = [None] * len(asked)
+    def __init__(self, base: House, wishes: tuple[Wish, ...]) -> None:
+        self.base, self.wishes, self.buildable = base, wishes, False
+        self.alone: list[tuple[float, House] | None] = [None] * len(wishes)
+        self.others: list[tuple[float, House] | None] = [None] * len(wishes)
 
     def look(self, made: Sweep, short: Sequence[Any]) -> None:
-        self.built = self.built or bool(np.any(~made.refused))
+        self.buildable = self.buildable or bool(np.any(~made.refused))
         for i, mine in enumerate(short):
             rest = np.logical_and.reduce([one == 0 for j, one in enumerate(short) if j != i] or [~np.isnan(mine)])
             for kept, counted in ((self.alone, mine), (self.others, np.where(rest, mine, np.nan))):
@@ -225,45 +225,46 @@ class _Near:
     def answers(self, moves: Sequence[Move]) -> WishAnswers:
         names = [ROWS[move.name].label.lower() for move in moves]
         by = " and ".join(filter(None, (", ".join(names[:-1]), names[-1]))) if names else "nothing"
-        if not self.built:
-            return WishAnswers(self.asked, (), f"Moving {by}, none of these houses can be built as drawn.")
+        if not self.buildable:
+            return WishAnswers(self.wishes, (), f"Moving {by}, none of these houses can be built as drawn.")
         never = [i for i, best in enumerate(self.alone) if best and best[0] > 0]
         way = [i for i, best in enumerate(self.others) if best]
         kept, rows = (self.alone, never) if never else (self.others, way)
         if not rows:
-            every = "; ".join(one.text for one in self.asked)
+            every = "; ".join(one.text for one in self.wishes)
             said = f"Moving {by}, each can be met alone, but not all together, nor all but one: {every}."
-            return WishAnswers(self.asked, (), said)
+            return WishAnswers(self.wishes, (), said)
         i = min(rows, key=lambda i: (kept[i][0] / STEP.get(self._unit(i), 1.0), i))  # type: ignore[index]
         best = kept[i]
         assert best is not None
-        one, nearest, said = self.asked[i], None, ""
+        one, nearest, said = self.wishes[i], None, ""
         if one.key == FINDINGS:
-            said = f"at best {best[0]:.0f} {'is' if best[0] == 1 else 'are'} left: {', '.join(_left(best[1], one.how))}"
+            names_left = ", ".join(_finding_names(best[1], one.how))
+            said = f"at best {best[0]:.0f} {'is' if best[0] == 1 else 'are'} left: {names_left}"
         else:
             made = sweep(best[1])
             ends = [float(made.reading(one.key, end)) for end in ENDS]
             nearest = max(ends, key=lambda v: float(shortfall_of_values(one, np.array([v]))[0]))
-            said = f"the nearest is {value_text(one.key, nearest)}"
-        with_ = "" if never or len(self.asked) == 1 else " while the other wishes hold"
+            said = f"the nearest is {wish_value_text(one.key, nearest)}"
+        with_ = "" if never or len(self.wishes) == 1 else " while the other wishes hold"
         where = _where(self.base, best[1], moves)
         text = f"Moving {by}, this cannot be met{with_}: {one.text}; {said}{where}."
-        return WishAnswers(self.asked, (), text, one, nearest, best[1])
+        return WishAnswers(self.wishes, (), text, one, nearest, best[1])
 
     def _unit(self, i: int) -> str:
-        return "" if self.asked[i].key == FINDINGS else self.asked[i].row.unit
+        return "" if self.wishes[i].key == FINDINGS else self.wishes[i].row.unit
 
 
 def _where(base: House, best: House, moves: Sequence[Move]) -> str:
     parts = [
-        f"{ROWS[move.name].label.lower()} {_text(best, move.name)}"
+        f"{ROWS[move.name].label.lower()} {_input_text(best, move.name)}"
         for move in moves
-        if _text(best, move.name) != _text(base, move.name)
+        if _input_text(best, move.name) != _input_text(base, move.name)
     ]
     return f" ({', '.join(parts)})" if parts else " (as it stands)"
 
 
-def _left(house: House, how: str) -> list[str]:
+def _finding_names(house: House, how: str) -> list[str]:
     """Names of the findings that keep a wish for them from holding."""
     made = sweep(house)
     worst = 1 if how == MEET else 2

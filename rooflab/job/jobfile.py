@@ -14,8 +14,8 @@ from typing import Any
 from rooflab.base import jsonfile
 from rooflab.base.inputs import INPUTS, Input, attempt, must_be, pair, stop_on
 from rooflab.base.jsonfile import Reader, is_number, json_text, kind_of, record_problem, text_problem
-from rooflab.base.lumber import dressed
-from rooflab.base.measure import InputError, feet_inches, pitch_text, sixteenth, written
+from rooflab.base.lumber import dressed_size
+from rooflab.base.measure import InputError, feet_inches, file_length, pitch_text, sixteenth
 from rooflab.checks.assumptions import (
     LOAD_KEYS,
     WARM_KEYS,
@@ -42,7 +42,7 @@ LOADS: dict[str, Input] = {
     for row in (
         Input("code", "Code and edition", "words", 0, 0),
         Input("jurisdiction", "Jurisdiction", "words", 0, 0),
-        QUANTITIES["ground_snow"].called("Ground snow"),
+        QUANTITIES["ground_snow"].with_label("Ground snow"),
         quantity("top_live", "Top chord live or roof snow", "lb/ft²", 0, 300),
         quantity("top_dead", "Top chord dead", "lb/ft²", 0, 60),
         quantity("bottom_live", "Bottom chord live", "lb/ft²", 0, 60),
@@ -111,15 +111,15 @@ class Job:
         must_be(self.scissor, ScissorBay, "Trusses")
         must_be(self.follows, bool, "Follows")
         problems = word_problems({f.name: getattr(self, f.name) for f in fields(self)})
-        spacing = RAFTER_SPACING.called("rafters: Spacing").read(self.rafter_spacing, problems)
+        spacing = RAFTER_SPACING.with_label("rafters: Spacing").read(self.rafter_spacing, problems)
         layers = None if self.finish is None else _layers(problems, self.finish)
         _outlooker(problems, self.outlooker)
         if self.scissor.gable != self.rafters.gable:
             problems.append("trusses: span, pitch, walls and overhang must be those of the rafters.")
         if self.scissor.jogs:
             problems.append("trusses: the long truss has no wall set in; a type has.")
-        if self.follows and pair(self.scissor.heel_given) != rounded_heels(self.rafters):
-            heels = (feet_inches(pair(heel)[0]) for heel in (self.scissor.heel_given, rounded_heels(self.rafters)))
+        if self.follows and pair(self.scissor.heel_input) != rounded_heels(self.rafters):
+            heels = (feet_inches(pair(heel)[0]) for heel in (self.scissor.heel_input, rounded_heels(self.rafters)))
             problems.append("trusses: the heel {} is to follow the rafters', {}.".format(*heels))
         problems += _type_problems(self.types, self.scissor)
         stop_on(problems)
@@ -163,7 +163,7 @@ class Job:
     def document(self) -> dict[str, Any]:
         """The job as plain values for JSON; ``read_job`` reads it back to an equal job."""
         bay = self.rafters
-        stock = {"lumber": bay.lumber} if bay.lumber else {"depth": written(bay.depth)}
+        stock = {"lumber": bay.lumber} if bay.lumber else {"depth": file_length(bay.depth)}
         made = {
             MARK: FORMAT,
             "title": self.title,
@@ -171,7 +171,7 @@ class Job:
             "rafters": stock
             | {"ridge": bay.ridge}
             | _written(vars(bay), ("seat", "plate"))
-            | {"spacing": written(self.rafter_spacing)}
+            | {"spacing": file_length(self.rafter_spacing)}
             | ({"grade": self.grade} if self.grade else {}),
             "trusses": _trusses(self.scissor, self.follows),
             "types": [_type_document(kind) for kind in self.types],
@@ -185,12 +185,12 @@ class Job:
         if self.insulation:
             made["insulation"] = dict(self.insulation)
         if self.finish:
-            made["ceiling_finish"] = dict(zip(("gypsum", "furring"), map(written, self.finish), strict=True))
+            made["ceiling_finish"] = dict(zip(("gypsum", "furring"), map(file_length, self.finish), strict=True))
         return made
 
     def summary(self) -> str:
         """Span, pitches, heel and types in one line."""
-        rows = (("roof", self.gable.pitch, pitch_text), ("heel", self.scissor.heel_given, feet_inches))
+        rows = (("roof", self.gable.pitch, pitch_text), ("heel", self.scissor.heel_input, feet_inches))
         said = [f"span {feet_inches(self.gable.span)}"]
         for word, value, text in (*rows, ("ceiling", self.scissor.ceiling_pitch, pitch_text)):
             said.append(f"{word} {' and '.join(dict.fromkeys(text(one) for one in pair(value)))}")
@@ -257,7 +257,7 @@ def _layers(problems: list[str], value: Any) -> tuple[float, float]:
         problems.append("ceiling_finish: gypsum and furring are needed.")
         return 0.0, 0.0
     rows = zip(LAYERS.values(), value, strict=True)
-    gypsum, furring = (row.called(f"ceiling_finish.{row.name}").read(one, problems) for row, one in rows)
+    gypsum, furring = (row.with_label(f"ceiling_finish.{row.name}").read(one, problems) for row, one in rows)
     return gypsum, furring
 
 
@@ -265,7 +265,7 @@ def _outlooker(problems: list[str], value: Any) -> None:
     if not isinstance(value, (tuple, list)) or len(value) != 2:
         problems.append("gable_end: an outlooker's size and how it is laid are needed.")
         return
-    attempt(problems, dressed, value[0], "gable_end.outlooker")
+    attempt(problems, dressed_size, value[0], "gable_end.outlooker")
     if value[1] not in PLATE_WAYS:
         problems.append(f"gable_end.laid {json_text(value[1])}: {' or '.join(PLATE_WAYS)} is allowed.")
 
@@ -279,24 +279,24 @@ def _names(kind: Any) -> tuple[str, ...]:
 
 def _written(values: dict[str, Any], names: tuple[str, ...]) -> dict[str, Any]:
     def both(row: Input, value: Any) -> Any:
-        return [row.written(one) for one in value] if isinstance(value, tuple) else row.written(value)
+        return [row.file_value(one) for one in value] if isinstance(value, tuple) else row.file_value(value)
 
     return {name: both(INPUTS[name], values[name]) for name in names}
 
 
 def _trusses(bay: ScissorBay, follows: bool) -> dict[str, Any]:
-    heel = FOLLOWS if follows else _written({"heel": bay.heel_given}, ("heel",))["heel"]
+    heel = FOLLOWS if follows else _written({"heel": bay.heel_input}, ("heel",))["heel"]
     plain = {"chord": bay.chord, "bottom_chord": bay.bottom_chord, "ceiling_from": bay.ceiling_from, "apex": bay.apex}
     return {"heel": heel} | _written(vars(bay), ("ceiling_pitch", "plate")) | plain
 
 
 def _type_document(kind: TrussType) -> dict[str, Any]:
-    made: dict[str, Any] = {"mark": kind.mark, "length": written(kind.length), "spacing": written(kind.spacing)}
+    made: dict[str, Any] = {"mark": kind.mark, "length": file_length(kind.length), "spacing": file_length(kind.spacing)}
     made |= {"doubled": kind.doubled, "gable_ends": kind.gable_ends, "remark": kind.remark}
     if kind.jog:
-        made["jog"] = {"by": written(kind.jog.by), "end": kind.jog.end, "eave": kind.jog.eave}
+        made["jog"] = {"by": file_length(kind.jog.by), "end": kind.jog.end, "eave": kind.jog.eave}
         if kind.jog.bearing is not None:
-            made["jog"]["bearing"] = written(kind.jog.bearing)
+            made["jog"]["bearing"] = file_length(kind.jog.bearing)
     return made
 
 

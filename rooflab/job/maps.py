@@ -13,14 +13,14 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from rooflab.base.inputs import pair, stop_on
-from rooflab.base.lumber import dressed
+from rooflab.base.lumber import dressed_size
 from rooflab.base.measure import InputError, feet_inches
 from rooflab.checks.limits import LEAST_BEARING
 
 from .jobfile import FOLLOWS, Job
 from .sweep import READABLE, Axis, Sweep, at_places, axis_of, sweep
 from .values import ROWS, SIZES, House, at_ends, house_of, rafters_of, size_of
-from .wishes import reading_label, value_text
+from .wishes import reading_label, wish_value_text
 
 CELLS = (97, 65)  # across and up
 HALVINGS = 40
@@ -49,17 +49,25 @@ class MapSpot(NamedTuple):
 class Map:
     """A map: its two axes, the reading and its lines, the edges of regions, the heel's curve and the options.
 
-    ``met`` bounds where all findings meet, ``missed`` where something misses, ``refused`` what cannot be built.
-    ``at(x, y)`` is the worst verdict at places (see ``Sweep.state``); ``words`` say it all for those who listen.
+    ``across``, ``up``: the two inputs, with their values and units.
+    ``reading``: the name of the reading whose lines are drawn.
+    ``levels``: its lines, a value each.
+    ``meet_edges``: lines around where all findings meet.
+    ``miss_edges``: lines around where something misses.
+    ``refusal_edges``: lines around what cannot be built.
+    ``heel``: where the rafters' heel is the one wished for; None where none is.
+    ``spots``: the options, as marks.
+    ``swept``: both bays at every place of the map.
+    ``words``: the map in words, for those who listen.
     """
 
     across: Axis
     up: Axis
     reading: str
     levels: tuple[Level, ...]
-    met: tuple[Line, ...]
-    missed: tuple[Line, ...]
-    refused: tuple[Line, ...]
+    meet_edges: tuple[Line, ...]
+    miss_edges: tuple[Line, ...]
+    refusal_edges: tuple[Line, ...]
     heel: Level | None
     spots: tuple[MapSpot, ...]
     swept: Sweep = field(repr=False)
@@ -126,7 +134,7 @@ def _now(house: House, base: str) -> tuple[float, float]:
     if base == "heel" and house[base] == FOLLOWS:
         left, right = rafters_of(house).ends
         return left.heel, right.heel
-    return pair(dressed(size_of(house))[1]) if base == "depth" else at_ends(house, base)
+    return pair(dressed_size(size_of(house))[1]) if base == "depth" else at_ends(house, base)
 
 
 # --- lines -----------------------------------------------------------------------------------------------------------
@@ -244,7 +252,7 @@ def _levels(
         return places(base, axes, a, b, False).reading(reading) >= targets[number]
 
     found = on_grid_lines(x, y, [contours(x, y, exact, value) for value in values], side)
-    return tuple(Level(v, value_text(reading, v), lines) for v, lines in zip(values, found, strict=True) if lines)
+    return tuple(Level(v, wish_value_text(reading, v), lines) for v, lines in zip(values, found, strict=True) if lines)
 
 
 def _heel(base: House, axes: tuple[Axis, ...], x: Any, y: Any, heel: float | None) -> Level | None:

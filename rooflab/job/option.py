@@ -12,11 +12,11 @@ from functools import lru_cache
 from typing import Any
 
 from rooflab.base.findings import Finding
-from rooflab.base.inputs import Read, attempt, must_be, stop_on
+from rooflab.base.inputs import Value, attempt, must_be, stop_on
 from rooflab.base.jsonfile import json_text, record_problem, text_problem
 from rooflab.base.measure import InputError
 from rooflab.base.rows import Rows
-from rooflab.checks.assumptions import Assumptions, Carries, carries, gathered
+from rooflab.checks.assumptions import Assumptions, Carries, carries, house_findings
 from rooflab.checks.warmth import OverPlate, over_plate
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import set_fields
@@ -32,6 +32,7 @@ from .values import (
     House,
     assumptions_of,
     bays_of,
+    file_value,
     finish_of,
     house_of,
     job_with,
@@ -39,7 +40,6 @@ from .values import (
     room_values,
     value_text,
     with_values,
-    written,
 )
 
 FEWEST, MOST = 2, 6  # options side by side
@@ -88,7 +88,7 @@ class Option:
     pros: tuple[str, ...]
     cons: tuple[str, ...]
     remark: str
-    given: tuple[tuple[str, Any], ...]
+    value_pairs: tuple[tuple[str, Any], ...]
 
     def __init__(self, name: str, pros: Any = (), cons: Any = (), remark: str = "", **values: Any) -> None:
         problems = [f"Option's name: {said}" for said in [text_problem(name, LONGEST_NAME)] if said]
@@ -104,11 +104,11 @@ class Option:
         problems += [f"Remark: {said}" for said in [text_problem(remark, LONGEST_TEXT, True)] if said]
         stop_on(problems)
         set_fields(self, name=" ".join(name.split()), pros=words[0], cons=words[1], remark=" ".join(remark.split()))
-        set_fields(self, given=tuple(values.items()))
+        set_fields(self, value_pairs=tuple(values.items()))
 
     @property
     def values(self) -> dict[str, Any]:
-        return dict(self.given)
+        return dict(self.value_pairs)
 
     def with_(self, **changes: Any) -> Option:
         """The same option with another name, other words or other values; a value of None is left to the house."""
@@ -123,14 +123,15 @@ class Option:
     def record(self) -> dict[str, Any]:
         """The option as one flat record of texts and numbers for the job file."""
         made: dict[str, Any] = {OWN_RECORD: self.name}
-        for name, value in self.given:
+        for name, value in self.value_pairs:
             both = value if isinstance(value, tuple) else (value,)
-            made |= {key: written(name, one) for key, one in zip((name, f"{name}_right"), both, strict=False)}
+            made |= {key: file_value(name, one) for key, one in zip((name, f"{name}_right"), both, strict=False)}
         words = {"pros": "\n".join(self.pros), "cons": "\n".join(self.cons), "remark": self.remark}
         return made | {key: text for key, text in words.items() if text}
 
     def __repr__(self) -> str:
-        return f"{self.name}: {', '.join(f'{LABELS[name]} {self.text(name)}' for name, _ in self.given) or 'the house'}"
+        values = ", ".join(f"{LABELS[name]} {self.text(name)}" for name in self.values)
+        return f"{self.name}: {values or 'the house'}"
 
 
 def read_option(record: Any) -> Option:
@@ -151,7 +152,7 @@ def read_option(record: Any) -> Option:
                 made[name] = (made[name], right)
             else:
                 problems.append(f"{name}_right: {name!r} for the left end is missing.")
-    if clash := {"name", "given"} & set(made):
+    if clash := {"name", "self"} & set(made):
         problems += [f"{json_text(key)} is nothing an option holds." for key in sorted(clash)]
         made = {key: value for key, value in made.items() if key not in clash}
     option = attempt(problems, Option, made.pop(OWN_RECORD), **made)
@@ -163,7 +164,7 @@ def read_option(record: Any) -> Option:
 # --- in the job ------------------------------------------------------------------------------------------------------
 
 
-def read_records(place: str, rows: Iterable[Any], reader: Callable[[Any], Read]) -> tuple[Read, ...]:
+def read_records(place: str, rows: Iterable[Any], reader: Callable[[Any], Value]) -> tuple[Value, ...]:
     """What ``reader`` makes of each record of a list in the job file.  InputError naming each that it refuses."""
     problems: list[str] = []
     found = []
@@ -275,7 +276,7 @@ def _solve(given: tuple[tuple[str, Any], ...]) -> OptionResult:
     needed = [STOCK_ROW.of(bay.symbols(side)) for side in sides]
     stock = tuple((one, STOCK.of({"stock_length": one})) for one in needed)
     made = carries(bay, assumed)
-    found = tuple(dict.fromkeys(gathered(bay, truss, assumed, tail, made).values()))
+    found = tuple(dict.fromkeys(house_findings(bay, truss, assumed, tail, made).values()))
     return OptionResult(_NOBODY, house, bay, truss, seam, tail, room, plates, made, found, stock, assumed)
 
 

@@ -344,7 +344,7 @@ def _sweep_of(
         if follows := isinstance(heels, str):
             heels = rafters.left.heel, rafters.right.heel
         scissor, no_truss = bays_of_many(
-            ScissorBay, gable=gable, ceiling_pitch=v["ceiling_pitch"], heel_given=heels, plate=v["truss_plate"],
+            ScissorBay, gable=gable, ceiling_pitch=v["ceiling_pitch"], heel_input=heels, plate=v["truss_plate"],
             chord_depth=v["chord"][1], bottom_depth=v["bottom_chord"][1], ceiling_from=v["ceiling_from"],
             apex=v["apex"], jogs=(),
         )  # fmt: skip

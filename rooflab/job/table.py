@@ -181,7 +181,7 @@ def differs(option: Option, house: Job) -> tuple[Change, ...]:
     ['Seat 3 1/2" becomes 4".']
     """
     was, found = option_of("The house", house).values, []
-    for name, value in option.given:
+    for name, value in option.value_pairs:
         before, after = (value_text(name, one) if one is not None else "" for one in (was.get(name), value))
         if before != after:
             said = f"{LABELS[name]} {before} becomes {after}." if before else f"{LABELS[name]} {after}."

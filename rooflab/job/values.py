@@ -173,7 +173,7 @@ def house_of(house: Job | Mapping[str, Any]) -> House:
     if {"lumber", "depth"} <= {name for name, value in house.items() if value is not None}:
         raise InputError("Rafter: give lumber or depth, not both.")
     assumed = house.get("assumptions") or Assumptions()
-    must_be(assumed, Assumptions, "Assumptions")
+    must_be(assumed, Assumptions, "Assumptions", "a set of assumptions")
     made = {name: ROWS[name].default for name in NAMES if name in ROWS and name != "depth"}
     made |= {"heel": FOLLOWS, "ceiling_from": "inside", "apex": "free"}
     made |= {"spacing": assumed.spacing, "grade": assumed.grade, "assumptions": assumed}
@@ -198,7 +198,7 @@ def values_of(rafters: RafterBay, truss: ScissorBay, follows: bool) -> House:
     made |= {"lumber": rafters.lumber} if rafters.lumber else {"depth": rafters.depth}
     made["seat"] = None if rafters.seat == gable.bearing else rafters.seat
     made |= {"ridge": rafters.ridge or NOTHING, "plate": rafters.plate}
-    made |= {"heel": FOLLOWS if follows else truss.heel_given, "truss_plate": truss.plate}
+    made |= {"heel": FOLLOWS if follows else truss.heel_input, "truss_plate": truss.plate}
     return made | {name: getattr(truss, name) for name in TRUSS if name not in ("heel", "truss_plate")}
 
 
@@ -305,9 +305,9 @@ def box_text(name: str, value: Any) -> str:
     return value if isinstance(value, str) else ROWS[name].exact(value)
 
 
-def written(name: str, value: Any) -> Any:
+def file_value(name: str, value: Any) -> Any:
     """A value of a house as the job file holds it: trade text where that reads back to the same number."""
-    return value if isinstance(value, str) else ROWS[name].written(value)
+    return value if isinstance(value, str) else ROWS[name].file_value(value)
 
 
 def rafter_text(house: Mapping[str, Any]) -> str:
@@ -344,7 +344,7 @@ def job_with(job: Job, values: Mapping[str, Any]) -> Job:
     What only the room asks (``ROOM_INPUTS``) is nothing a job holds.
 
     >>> from rooflab.job.jobfile import example
-    >>> job_with(example(), {"seat": 5.5}).scissor.heel_given
+    >>> job_with(example(), {"seat": 5.5}).scissor.heel_input
     7.4375
     """
     made = with_values(house_of(job), values)

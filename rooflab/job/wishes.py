@@ -12,7 +12,7 @@ import numpy as np
 
 from rooflab.base.geometry import sixteenths
 from rooflab.base.inputs import pair, stop_on
-from rooflab.base.lumber import RAFTERS, WIDTHS, dressed
+from rooflab.base.lumber import RAFTERS, WIDTHS, dressed_size
 from rooflab.base.measure import InputError, feet_inches, inches
 from rooflab.checks.limits import LEAST_BEARING
 
@@ -46,7 +46,7 @@ class Wish(NamedTuple):
     def text(self) -> str:
         if self.key == FINDINGS:
             return "all limits are met" if self.how == MEET else "no limit is missed"
-        return f"{reading_label(self.key)} {self.how} {value_text(self.key, self.value)}"
+        return f"{reading_label(self.key)} {self.how} {wish_value_text(self.key, self.value)}"
 
 
 def wish(key: str, how: str, value: Any = None) -> Wish:
@@ -100,7 +100,7 @@ def reading_label(key: str) -> str:
     return f"{label}, {'truss' if kind == 'scissor' else kind}" if both else label
 
 
-def value_text(key: str, value: float) -> str:
+def wish_value_text(key: str, value: float) -> str:
     """A reading's value as it is printed."""
     unit = READABLE[key].unit
     if unit == "in":
@@ -176,8 +176,8 @@ def _size_steps(name: str, every: Sequence[Any], sizes: Sequence[float], now: tu
 
 
 def _lumber(house: House) -> Move:
-    depth = dressed(size_of(house))[1]
-    return _size_steps("lumber", RAFTERS, [dressed(size)[1] for size in RAFTERS], (depth, depth))
+    depth = dressed_size(size_of(house))[1]
+    return _size_steps("lumber", RAFTERS, [dressed_size(size)[1] for size in RAFTERS], (depth, depth))
 
 
 def _bearing(house: House) -> Move:

@@ -22,8 +22,8 @@ from .random_houses import Chance
 from .sense import SENSE
 
 DRAWS = 400  # a kind that is refused so often has no question
-READ = tuple(f"{row.bay}.{row.name}" for row in READINGS)
-KINDS: tuple[str, ...] = (*READ, *(f"sense.{name}" for name in SENSE))
+READING_KINDS = tuple(f"{row.bay}.{row.name}" for row in READINGS)
+KINDS: tuple[str, ...] = (*READING_KINDS, *(f"sense.{name}" for name in SENSE))
 LABELS: dict[str, str] = {
     **{f"{row.bay}.{row.name}": row.label for row in READINGS},
     **{f"sense.{name}": label for name, (label, _) in SENSE.items()},

@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from rooflab.base.formulas import SLOPES, Step, parse, plain, put_in, steps
 from rooflab.base.measure import InputError, InputValue, feet_inches, inches
-from rooflab.base.rows import Reading, Rows, Symbols, Worked, find_row, printed
+from rooflab.base.rows import Reading, Reasoning, Rows, Symbols, find_row, reading_text
 from rooflab.house.cutting import CUTTING, Cut
 from rooflab.house.planes import Bay
 from rooflab.house.readings import reading_of
@@ -86,7 +86,7 @@ class Question:
         return float(self.rows.all[self.reading])
 
     @property
-    def worked(self) -> Worked:
+    def worked(self) -> Reasoning:
         return self.rows.worked(self.reading)
 
     @property
@@ -97,11 +97,11 @@ class Question:
     @cached_property
     def text(self) -> str:
         """The right answer as it is printed."""
-        return self._printed(self.value)
+        return self._answer_text(self.value)
 
-    def _printed(self, value: float) -> str:
-        worked = Worked(self.reading, "", value, self.row.unit, "", "")
-        return worked.text if self.exact else printed(worked)
+    def _answer_text(self, value: float) -> str:
+        worked = Reasoning(self.reading, "", value, self.row.unit, "", "")
+        return worked.text if self.exact else reading_text(worked)
 
     @cached_property
     def words(self) -> Words:
@@ -156,7 +156,7 @@ class Question:
         if self.exact and off <= max(CLOSE * same, EARLY * abs(self.value)):
             return Feedback(False, "", f"Close, but not near enough: round only at the end. {self.formula}. {TRY}")
         way = "smaller" if number > self.value else "larger"
-        typed = self._printed(number)
+        typed = self._answer_text(number)
         return Feedback(
             False, "", f"{typed} is not it, and no usual slip gives it: the answer is {way}. Use {self.formula}."
         )
@@ -182,7 +182,7 @@ class Question:
         """The reading's formula; the run as half of the span where it is."""
         if not self.exact:
             return self.worked.formula
-        formula, s = self.row.settled(self.symbols), self.symbols
+        formula, s = self.row.formula_for(self.symbols), self.symbols
         for name in ("run", "apex"):
             if "span" in s and name in self.row.args.split() and abs(s[name] - s["span"] / 2) < 1e-9:
                 half = "span ÷ 2" if formula == name else "(span ÷ 2)"
@@ -254,15 +254,15 @@ class Blank:
     @property
     def label(self) -> str:
         """What is asked for: the step in words and its formula, earlier results by name."""
-        part, asked = self.step.part.text, called(self.step.asked)
+        part, asked = self.step.part.text, with_result_names(self.step.from_inputs)
         if self.step.last:
-            return f"{self.question.row.label} = {asked if self.numbered else part}"
+            return f"{self.question.row.label} = {asked if self.shows_numbers else part}"
         return f"{PARTS.get(part, part)} = {asked}" if asked else f"{part}, {MEANS[part]}"
 
     @property
-    def numbered(self) -> bool:
+    def shows_numbers(self) -> bool:
         """True where its numbers may be shown, because what goes in is not asked for."""
-        return bool(self.question.blanks[0].step.asked)
+        return bool(self.question.blanks[0].step.from_inputs)
 
     @property
     def ratio(self) -> bool:
@@ -308,7 +308,7 @@ def names_in(formula: str) -> list[str]:
     return sorted(parse(formula).names, key=lambda name: (formula.find(name), name))
 
 
-def called(text: str) -> str:
+def with_result_names(text: str) -> str:
     """A step's text with the names of earlier results instead of their formulas."""
     for part in sorted(PARTS, key=len, reverse=True):
         if part not in SLOPES:
@@ -365,7 +365,7 @@ def read_answer(text: str, unit: str, house: bool = True) -> float:
 
 # --- cutting the rafter ----------------------------------------------------------------------------------------------
 
-NOT_ASKED = ("steps", "seat_cut", "mouth")  # a word, a given number, and one whose slips lie too near to each other
+NO_QUESTION = ("steps", "seat_cut", "mouth")  # a word, a given number, and one whose slips lie too near to each other
 
 
 def cut_rows(cut: Cut, name: str) -> Rows:
@@ -377,7 +377,7 @@ def cut_rows(cut: Cut, name: str) -> Rows:
     >>> line.judge("14'-11 1/16").right, line.judge("15'").slip
     (True, 'ridge board left out')
     """
-    row = find_row([row for row in CUTTING if row.name not in NOT_ASKED], name, "Reading of a cut rafter")
+    row = find_row([row for row in CUTTING if row.name not in NO_QUESTION], name, "Reading of a cut rafter")
     symbols = {**cut.bay.symbols(cut.end), **cut.values, "span": cut.bay.gable.span}
     return Rows((row,), symbols, "cutting")
 

@@ -13,7 +13,7 @@ from random import Random
 from typing import Any, TypeVar
 
 from rooflab.base import geometry as geo
-from rooflab.base.lumber import dressed
+from rooflab.base.lumber import dressed_size
 from rooflab.base.measure import InputValue, sixteenth
 from rooflab.checks.limits import end_notch_limit
 from rooflab.house.bays import RafterBay, ScissorBay
@@ -92,7 +92,7 @@ def gable(chance: Chance) -> Gable:
 def seat_for(chance: Chance, house: Gable, size: str) -> float:
     """A seat on the plate whose notch stays within a quarter of the depth."""
     bearing, m = house.walls(0.0)[0].bearing, house.slopes[0]
-    longest = min(bearing, float(geo.seat_at_notch(end_notch_limit(dressed(size)[1]), m)))
+    longest = min(bearing, float(geo.seat_at_notch(end_notch_limit(dressed_size(size)[1]), m)))
     return chance.pick([seat for seat in RANGES["seat"] if seat <= longest])
 
 
@@ -111,12 +111,12 @@ def truss(chance: Chance, state: str = "", plate: float = 0.0) -> ScissorBay:
     pitch, m = 12 * house.slopes[0], house.slopes[0]
     ceiling = round(2 * pitch * chance.of("ceiling")) / 2
     if state:
-        heel = heel_in(chance, state, float(geo.least_heel(dressed(chord)[1], m)), float(
-            geo.plumb_depth(dressed(chord)[1], m) + geo.plumb_depth(dressed(bottom)[1], ceiling / 12)
+        heel = heel_in(chance, state, float(geo.least_heel(dressed_size(chord)[1], m)), float(
+            geo.plumb_depth(dressed_size(chord)[1], m) + geo.plumb_depth(dressed_size(bottom)[1], ceiling / 12)
             - ceiling / 12 * house.walls(0.0)[0].bearing))  # fmt: skip
     else:
         size = chance.of("rafter")
-        heel = sixteenth(float(geo.heel(dressed(size)[1], m, seat_for(chance, house, size))))
+        heel = sixteenth(float(geo.heel(dressed_size(size)[1], m, seat_for(chance, house, size))))
     return ScissorBay(house, ceiling, heel, chord, bottom, plate)
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from rooflab.base import geometry as geo
-from rooflab.base.lumber import dressed
+from rooflab.base.lumber import dressed_size
 from rooflab.base.measure import feet_inches, pitch_text
 from rooflab.checks.limits import end_notch_limit
 from rooflab.house.bays import RafterBay, ScissorBay
@@ -145,7 +145,7 @@ def deeper(chance: Chance) -> Choice | None:
     wider = {"2x8": "2x10", "2x10": "2x12"}.get(str(bay.lumber))
     if wider is None:
         return None
-    by = dressed(wider)[1] - bay.depth
+    by = dressed_size(wider)[1] - bay.depth
     grows = by * float(geo.stretch(bay.left.roof.slope))
     if grows - by < LEAST:
         return None

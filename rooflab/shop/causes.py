@@ -42,7 +42,7 @@ def symbols_of_truss(bay: ScissorBay, rafters: RafterBay | None = None) -> Truss
     ends = []
     for one, end in enumerate(ENDS):
         s = {**bay.symbols(end), "span": bay.right.wall.x - bay.left.wall.x, "face": 0.0}
-        s["main"] = pair(bay.heel_given)[one]
+        s["main"] = pair(bay.heel_input)[one]
         if rafters is not None:
             own = rafters.symbols(end)
             s["given"] = float(geo.heel(own["D"], own["m"], own["seat"]))
@@ -84,7 +84,7 @@ def items_of(truss: Truss) -> Numbers:
     return found
 
 
-def with_shown_inputs(truss: Truss, shown: Mapping[str, float]) -> Truss:
+def truss_of_drawing(truss: Truss, shown: Mapping[str, float]) -> Truss:
     """The truss with the inputs that a drawing shows in the place of those asked for."""
     ends = []
     for end, s in zip(ENDS, truss, strict=True):
@@ -216,7 +216,7 @@ def wrong_item(slip: Slip, name: str, value: float, s: Symbols) -> float | None:
     if isinstance(slip.how, str):
         return value_of(rewritten(slip.how, "f"), {**s, "f": value})
     rows = (row for row in READINGS if row.name == name and set(row.args.split()) <= set(s))
-    texts = (rewritten(slip.how, row.settled(s)) for row in rows)
+    texts = (rewritten(slip.how, row.formula_for(s)) for row in rows)
     return next((value_of(text, s) for text in texts if text), None)
 
 
@@ -317,7 +317,7 @@ def _fits(made: Numbers, shown: Mapping[str, float], keys: Iterable[str]) -> boo
 
 def independent(truss: Truss, shown: Mapping[str, float], off: tuple[str, ...]) -> int:
     """How many differing numbers stand on their own: inputs, and readings that do not follow from the inputs shown."""
-    follows = items_of(with_shown_inputs(truss, shown))
+    follows = items_of(truss_of_drawing(truss, shown))
     given = {item_and_end(key)[0].name for key in off if item_and_end(key)[0].is_input}
     return len(given) + sum(not item_and_end(k)[0].is_input and abs(follows[k] - shown[k]) > NEAR for k in off)
 

@@ -13,7 +13,7 @@ from rooflab.base.inputs import Length, stop_on
 from rooflab.base.measure import InputError, feet_inches
 from rooflab.checks.frame import SAG_PARTS, SPREAD_LIMITS, sag_limits
 
-from .items import printed_length
+from .items import drawing_length
 
 SOURCE = "IRC R802.10.1"
 CODE_ITEMS = (
@@ -76,7 +76,7 @@ def movement(
     >>> [(round(f.limit, 2), f.verdict) for f in movement("35'", total=2, live="1 7/8")]
     [(2.33, 'meets'), (1.75, 'misses'), (1.25, 'ask'), (0.75, 'ask')]
     """  # fmt: skip
-    long = printed_length(span, "Span")
+    long = drawing_length(span, "Span")
     if long <= 0:
         raise InputError(f"Span {feet_inches(long)}: it must be more than 0.")
     sec, memory = "ANSI/TPI 1, sec. 7.6", "ANSI/TPI 1, sec. 7.6, from memory: verify"
@@ -94,6 +94,6 @@ def _movement_finding(name: str, given: Length | None, limit: float, source: str
     remedy = "Ask the truss designer; the building designer may set a stricter limit."
     if given is None or given == "":
         return Finding(name, None, limit, "ask", source, f"{what}: not shown; at most {limit:.2f} in.", remedy)
-    value = abs(printed_length(given, what))
+    value = abs(drawing_length(given, what))
     verdict = "meets" if value <= limit + 1e-9 else "misses"
     return Finding(name, value, limit, verdict, source, f"{what}: {value:.2f} in; at most {limit:.2f} in.", remedy)

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from rooflab.base.inputs import INPUTS
 from rooflab.base.measure import sixteenth
 
-from .causes import EQUAL, Numbers, Truss, items_of, with_shown_inputs
+from .causes import EQUAL, Numbers, Truss, items_of, truss_of_drawing
 from .items import ENDS, ITEMS, LENGTH_ROUNDING, PITCH_ROUNDING, item_and_end, label
 
 ALIKE = 1 / 16  # a number that would repair all and is nearer to the one asked for than this, is that one, in
@@ -31,12 +31,12 @@ class Contradiction(NamedTuple):
 class Repair(NamedTuple):
     """One item that, changed alone to this value, repairs every contradiction.
 
-    ``as_intended`` is True where the value is the one asked for.
+    ``by_design`` is True where the value is the one asked for.
     """
 
     item: str
     value: float
-    as_intended: bool
+    by_design: bool
 
     @property
     def text(self) -> str:
@@ -58,7 +58,7 @@ def _relations(truss: Truss, shown: Mapping[str, float]) -> Iterator[_Relation]:
         return tuple(f"{name}_{end}" for name in names for end in ENDS)
 
     def off(item: str) -> Callable[[Numbers], float]:
-        return lambda values: items_of(with_shown_inputs(truss, values))[item] - values[item]
+        return lambda values: items_of(truss_of_drawing(truss, values))[item] - values[item]
 
     high = ("span", *both("pitch", "heel"))
     under = ("span", *both("ceiling_pitch"), *(both("bearing") if truss[0]["start"] else ()))
@@ -72,7 +72,7 @@ def _relations(truss: Truss, shown: Mapping[str, float]) -> Iterator[_Relation]:
     low = ("ceiling_rise",) if level and "ceiling_rise" in shown else (*under, *high)
 
     def depth(values: Numbers) -> float:
-        made = items_of(with_shown_inputs(truss, values))
+        made = items_of(truss_of_drawing(truss, values))
         height = values["height"] if top == ("height",) else made["height"]
         ceiling = values["ceiling_rise"] if low == ("ceiling_rise",) else made["height"] - made["depth_at_peak"]
         return height - ceiling - values["depth_at_peak"]
@@ -97,25 +97,25 @@ class _Drawing:
     """The numbers of a drawing, each printed item with the keys that it stands for."""
 
     def __init__(self, truss: Truss, shown: Mapping[str, float], printed: Mapping[str, tuple[str, ...]]) -> None:
-        self.truss, self.values, self.printed = truss, dict(shown), printed
-        self.asked = items_of(truss)
+        self.truss, self.values, self.keys_of = truss, dict(shown), printed
+        self.design = items_of(truss)
         self.relations: dict[tuple[str, ...], _Relation] = {}
         for relation in _relations(truss, shown):
             self.relations.setdefault(self.items(relation), relation)
 
     def items(self, relation: _Relation) -> tuple[str, ...]:
         """The printed items of a relation, the one that follows last."""
-        return tuple(item for item, keys in self.printed.items() if set(keys) & set(relation.keys))
+        return tuple(item for item, keys in self.keys_of.items() if set(keys) & set(relation.keys))
 
     def shift(self, item: str, by: float) -> Numbers:
-        return {**self.values, **{key: self.values[key] + by for key in self.printed[item]}}
+        return {**self.values, **{key: self.values[key] + by for key in self.keys_of[item]}}
 
     def holds(self, relation: _Relation, values: Numbers) -> bool:
         """Whether a relation holds within what each printed number may be off."""
         off, slack = relation.off(values), EQUAL
         for item in self.items(relation):
-            keys = self.printed[item]
-            by = _slack(keys[0], self.values[keys[0]], self.asked[keys[0]])
+            keys = self.keys_of[item]
+            by = _slack(keys[0], self.values[keys[0]], self.design[keys[0]])
             slack += abs(relation.off({**values, **{key: values[key] + by for key in keys}}) - off) if by else 0.0
         return abs(off) <= slack
 
@@ -124,7 +124,7 @@ class _Drawing:
 
     def solve(self, item: str, relation: _Relation) -> float | None:
         """What an item would have to read for a relation to hold exactly."""
-        start = self.values[self.printed[item][0]]
+        start = self.values[self.keys_of[item][0]]
         a, b = 0.0, 1.0
         fa, fb = relation.off(self.shift(item, a)), relation.off(self.shift(item, b))
         for _ in range(30):
@@ -143,9 +143,9 @@ class _Drawing:
             value = self.solve(item, broken[0])
             if value is None or not _in_range(item, value):
                 continue
-            made = {**self.values, **dict.fromkeys(self.printed[item], value)}
+            made = {**self.values, **dict.fromkeys(self.keys_of[item], value)}
             if all(self.holds(relation, made) for relation in self.relations.values()):
-                asked = self.asked[self.printed[item][0]]
+                asked = self.design[self.keys_of[item][0]]
                 near = PITCH_ROUNDING if item_and_end(item)[0].kind == "pitch" else ALIKE
                 yield Repair(item, value, abs(value - asked) <= near + EQUAL)
 
@@ -173,18 +173,18 @@ def conflicts(
     left, right = ({**s, "start": 0.0 if s["start"] else s["bearing"]} for s in truss)
     if not _Drawing((left, right), full, printed).contradictions():
         return (), ()
-    repairs = sorted(drawing.repairs(broken), key=lambda one: not one.as_intended)
+    repairs = sorted(drawing.repairs(broken), key=lambda one: not one.by_design)
     return tuple(_contradiction(drawing, relation) for relation in broken), tuple(repairs)
 
 
 def _contradiction(drawing: _Drawing, relation: _Relation) -> Contradiction:
     names = drawing.items(relation)
-    last = next(item for item in names if relation.item in drawing.printed[item])
+    last = next(item for item in names if relation.item in drawing.keys_of[item])
     others = [item for item in names if item != last]
     off = relation.off(drawing.values)
     kind, value = item_and_end(last)[0], drawing.values[relation.item]
     parts = [
-        f"{label(item).lower()} {item_and_end(item)[0].text(drawing.values[drawing.printed[item][0]])}"
+        f"{label(item).lower()} {item_and_end(item)[0].text(drawing.values[drawing.keys_of[item][0]])}"
         for item in others
     ]
     said = (
@@ -199,7 +199,7 @@ def repair_sentence(repairs: tuple[Repair, ...]) -> str:
     """Which single number, changed, would repair all; the ones that were asked for come first."""
     if not repairs:
         return "No single number, changed, would repair all: at least two are wrong."
-    texts = [f"{one.text}{' (as asked for)' if one.as_intended else ''}" for one in repairs]
+    texts = [f"{one.text}{' (as asked for)' if one.by_design else ''}" for one in repairs]
     if len(texts) == 1:
         return f"One number, changed alone, would repair all: {texts[0]}."
     return f"Any one of these, changed alone, would repair all: {'; '.join(texts)}."

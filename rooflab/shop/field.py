@@ -18,7 +18,7 @@ from rooflab.base.measure import InputError, feet_inches, sixteenth
 from rooflab.checks.limits import end_notch_limit
 from rooflab.house.bays import RafterBay, ScissorBay
 
-from .items import csv_text, printed_length
+from .items import csv_text, drawing_length
 
 CAUTIONS = (
     "Brace as the drawings say, temporary while setting and permanent before loading; the bracing on the "
@@ -43,10 +43,10 @@ STRAIGHT, BOW = 24.0, 0.5  # sheathing bows at most 1/2 in in 2 ft (NAHB perform
 # --- tables of measurements --------------------------------------------------------------------------------------
 
 
-def read_measurements(source: Any, columns: Sequence[str], needed: int) -> list[tuple[str, tuple[float | None, ...]]]:
+def measurement_rows(source: Any, columns: Sequence[str], needed: int) -> list[tuple[str, tuple[float | None, ...]]]:
     """Rows of a name and lengths, from a sequence of rows or the text or path of a CSV; InputError with sentences.
 
-    >>> read_measurements("station,heel\\n0,8 3/4\\n24,00-08-13", ("heel", "plate"), 1)
+    >>> measurement_rows("station,heel\\n0,8 3/4\\n24,00-08-13", ("heel", "plate"), 1)
     [('0', (8.75, None)), ('24', (8.8125, None))]
     """
     rows: list[Sequence[Any]]
@@ -82,7 +82,7 @@ def _measurement(
                 problems.append(f"Row {number}: {column} is missing.")
             continue
         try:
-            values.append(printed_length(cell, f"Row {number}, {column}"))
+            values.append(drawing_length(cell, f"Row {number}, {column}"))
         except InputError as error:
             problems += error.problems
     return name, tuple(values)
@@ -103,7 +103,7 @@ def built_trusses(bay: ScissorBay, trusses: Any) -> tuple[Finding, ...]:
     ['misses', 'meets', 'meets', 'meets']
     """
     must_be(bay, ScissorBay, "Truss")
-    rows = read_measurements(trusses, ("length", "height"), 2)
+    rows = measurement_rows(trusses, ("length", "height"), 2)
     designs = {"length": bay.right.wall.x - bay.left.wall.x, "height": bay.height}
     found = []
     for place, (what, between, off) in enumerate((("length", 0.5, 0.75), ("height", 0.25, 0.5))):
@@ -155,7 +155,7 @@ def set_trusses(length: Length, depth: Length, plumb: Length, bow: Length, spaci
     read: list[float] = []
     for what, value in zip(names, (length, depth, plumb, bow, spacing), strict=True):
         try:
-            read.append(printed_length(value, what))
+            read.append(drawing_length(value, what))
         except InputError as error:
             problems += error.problems
     stop_on(problems)
@@ -225,13 +225,13 @@ def shim_schedule(
     stop_on(problems)
     rows = [
         (where, float(heel or 0.0), float(plate or 0.0))
-        for where, (heel, plate) in read_measurements(stations, ("heel", "plate"), 1)
+        for where, (heel, plate) in measurement_rows(stations, ("heel", "plate"), 1)
     ]
     bad = [where for where, heel, _ in rows if heel <= 0]
     stop_on(f"Station {where}: the heel must be more than 0." for where in bad)
     tops = [plate + heel for _, heel, plate in rows]
     highest = max(tops)
-    wanted = highest if plane is None else printed_length(plane, "Plane")
+    wanted = highest if plane is None else drawing_length(plane, "Plane")
     aim = max(highest, wanted)
     stretch = None if pitch is None else float(geo.stretch(pitch / 12))
     made = tuple(_shim_at(where, heel, plate, aim, limit, stretch) for where, heel, plate in rows)
@@ -283,7 +283,7 @@ def measured_seat(heel: Length, rafters: RafterBay, end: str = "left") -> Seat:
     (4.113, 'meets')
     """
     must_be(rafters, RafterBay, "Rafters")
-    tall = printed_length(heel, "Measured heel")
+    tall = drawing_length(heel, "Measured heel")
     if tall <= 0:
         raise InputError(f"Measured heel {feet_inches(tall)}: it must be more than 0.")
     s = rafters.symbols(end)
@@ -343,7 +343,7 @@ def taper(step: Length) -> Taper:
     >>> taper("1/2").length, taper("3/4").length
     (24.0, 36.0)
     """
-    off = abs(printed_length(step, "Step"))
+    off = abs(drawing_length(step, "Step"))
     if off > 12:
         raise InputError(f"Step {feet_inches(off)}: at most 12 in; a larger one is no taper.")
     long = off * STRAIGHT / BOW

@@ -87,10 +87,10 @@ def label(key: str) -> str:
     return f"{item.label}, {end}" if end else item.label
 
 
-def printed_length(value: Any, what: str) -> float:
+def drawing_length(value: Any, what: str) -> float:
     """A length as drawings print it: all that ``inches`` reads, and feet-inches-sixteenths.
 
-    >>> printed_length("00-07-07", "heel"), printed_length("9-08-10", "height")
+    >>> drawing_length("00-07-07", "heel"), drawing_length("9-08-10", "height")
     (7.4375, 116.625)
     """
     found = (
@@ -158,7 +158,7 @@ def _item_value(item: DrawingItem, value: Any, what: str) -> float:
         number = read_size("chord", value, problems)[1]
     else:
         row = Input(item.name, what, item.kind, item.low, item.high, hint=item.hint)
-        number = row.read(value, problems, pitch if item.kind == "pitch" else printed_length)
+        number = row.read(value, problems, pitch if item.kind == "pitch" else drawing_length)
     stop_on(problems)
     return number
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rooflab.base.lumber import CHORDS, RAFTERS, RIDGES, board_length, dressed, stock_at_least
+from rooflab.base.lumber import CHORDS, RAFTERS, RIDGES, board_length, dressed_size, stock_at_least
 from rooflab.base.measure import InputError, feet_inches
 
 PS20_THICKNESS = {"1": 0.75, "2": 1.5}
@@ -26,7 +26,7 @@ def refusal(function, *arguments):
 @pytest.mark.parametrize("times", ["x", "X", " x ", "\u00d7", " \u00d7 ", "\u00a0x\u00a0"])
 def test_dressed_sizes(thick, wide, times):
     """PS 20: 1x is 3/4, 2x is 1 1/2; 4, 6, 8, 10, 12 are 3 1/2, 5 1/2, 7 1/4, 9 1/4, 11 1/4 in."""
-    assert dressed(f"{thick}{times}{wide}") == (PS20_THICKNESS[thick], PS20_WIDTH[wide])
+    assert dressed_size(f"{thick}{times}{wide}") == (PS20_THICKNESS[thick], PS20_WIDTH[wide])
 
 
 @pytest.mark.parametrize(
@@ -47,7 +47,7 @@ def test_dressed_sizes(thick, wide, times):
     }.items(),
 )
 def test_measured_stock_is_taken_at_its_word(text, expected):
-    assert dressed(text) == expected
+    assert dressed_size(text) == expected
 
 
 @pytest.mark.parametrize(
@@ -69,31 +69,32 @@ def test_measured_stock_is_taken_at_its_word(text, expected):
     ],
 )
 def test_unknown_size_is_refused_with_the_list(text):
-    sentence = refusal(dressed, text, "ridge")
+    sentence = refusal(dressed_size, text, "ridge")
     assert sentence.startswith(f"ridge: {text} is not a size known here; give 1x or 2x by 4, 6, 8, 10 or 12 ")
 
 
 @pytest.mark.parametrize("text", ["1 1/2 x 10", "2 x 9 1/4", '2x10"', '2" x 10', "1.5 x 4", "1x7.25", "-2x10", "2x-10"])
 def test_half_nominal_half_measured_is_refused(text):
     """The slip this catches: a nominal depth read as inches makes the depth wrong by 1/2 or 3/4 in."""
-    sentence = refusal(dressed, text, "rafter")
+    sentence = refusal(dressed_size, text, "rafter")
     assert sentence.startswith(f"rafter: {text} mixes a nominal and a measured size; give a name (as in 2x10) or ")
 
 
 @pytest.mark.parametrize("text", ["0.0 x 9.25", "1.5 x 0.0", "-1.5 x 9.25", "1.5 x -9.25"])
 def test_sizes_are_above_zero(text):
-    assert refusal(dressed, text) == f"lumber: {text} is no size; thickness and depth must be above 0."
+    assert refusal(dressed_size, text) == f"lumber: {text} is no size; thickness and depth must be above 0."
 
 
 def test_measured_parts_are_refused_as_lengths():
-    assert refusal(dressed, "1 3/4 x 8 9/8", "rafter").startswith("rafter depth: 8 9/8 has 9/8 after a whole number")
-    assert refusal(dressed, "45 mm x 9 1/4", "rafter").startswith("rafter thickness: 45 mm is metric")
+    refused = refusal(dressed_size, "1 3/4 x 8 9/8", "rafter")
+    assert refused.startswith("rafter depth: 8 9/8 has 9/8 after a whole number")
+    assert refusal(dressed_size, "45 mm x 9 1/4", "rafter").startswith("rafter thickness: 45 mm is metric")
 
 
 @pytest.mark.parametrize("value", [None, "", 9.25, True, ("2x10",), b"2x10"])
 def test_what_is_no_text_is_refused(value):
     shown = "nothing" if value in (None, "") else str(value)
-    assert refusal(dressed, value).startswith(f"lumber: {shown} is not a size known here; give 1x or 2x by ")
+    assert refusal(dressed_size, value).startswith(f"lumber: {shown} is not a size known here; give 1x or 2x by ")
 
 
 def test_offered_names():
@@ -101,9 +102,9 @@ def test_offered_names():
     assert RAFTERS == ("2x4", "2x6", "2x8", "2x10", "2x12") and CHORDS == ("2x4", "2x6", "2x8")
     assert RIDGES == ("1x6", "1x8", "1x10", "1x12", "2x6", "2x8", "2x10", "2x12")
     for names in (RAFTERS, CHORDS):
-        depths = [dressed(name)[1] for name in names]
+        depths = [dressed_size(name)[1] for name in names]
         assert depths == sorted(depths)
-    assert {dressed(name)[0] for name in RIDGES} == {0.75, 1.5}
+    assert {dressed_size(name)[0] for name in RIDGES} == {0.75, 1.5}
 
 
 @pytest.mark.parametrize(
@@ -128,7 +129,7 @@ def test_shallowest_stock(depth, name):
 def test_shallowest_stock_is_deep_enough_and_no_deeper(depth):
     name = stock_at_least(depth)
     enough = [wide for wide in PS20_WIDTH.values() if wide >= depth - 1e-9]
-    assert (name is None) if not enough else dressed(name)[1] == min(enough)
+    assert (name is None) if not enough else dressed_size(name)[1] == min(enough)
 
 
 def test_float_dust_buys_no_deeper_and_no_longer_board():
@@ -168,7 +169,7 @@ def test_no_length_to_buy(needed):
     assert refusal(board_length, needed) == f"length needed: {needed} is no length to buy; it must be above 0."
 
 
-@pytest.mark.parametrize("function", [dressed, stock_at_least, board_length])
+@pytest.mark.parametrize("function", [dressed_size, stock_at_least, board_length])
 @given(
     value=st.one_of(
         st.text(),
@@ -186,7 +187,7 @@ def test_nothing_but_input_error(function, value):
     except InputError as error:
         assert error.problems
     else:
-        if function is dressed:
+        if function is dressed_size:
             assert len(result) == 2 and all(math.isfinite(x) and x > 0 for x in result)
         else:
             assert result is None or result in RAFTERS or (result % 24 == 0 and 96 <= result <= 288)

@@ -125,7 +125,7 @@ def test_from_his_numbers_to_an_agreement_by_keyboard(shown: Page, browser: Brow
 
     kept = Job.load(browser.folder / "house.json")
     assert [one.name for one in options_in(kept)] == ["As he builds it", 'Seat 3"', "Rafter 2x10"]
-    assert agreements_in(kept)[0].chosen == 'Seat 3"'
+    assert agreements_in(kept)[0].option == 'Seat 3"'
     text = PdfReader(browser.folder / "house-without-a-title-agreed.pdf").pages[0].extract_text()
     for words in ('Seat 3"', "As he builds it", "1 May 2026", "builder", '11 13/16"', '11 1/16"', "28'-0\""):
         assert words in text, words

@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rooflab import Gable, InputError, RafterBay
-from rooflab.base.rows import Worked
+from rooflab.base.rows import Reasoning
 from rooflab.checks import grades as dv
 from rooflab.checks import loads as ld
 from rooflab.checks import strength as sg
@@ -310,7 +310,7 @@ def test_readings_of_any_rafter_show_their_working(h: Any, grade: str, spacing: 
         for check in legal(sg.check_rafter, bay, Loads(dead, snow=snow), grade, spacing, end=end):
             assert check.ratio == max(float(check.values[name]) for name in sg.RATIOS)
             for read in check.readings:
-                assert isinstance(read, Worked) and isinstance(read.value, float) and read.label
+                assert isinstance(read, Reasoning) and isinstance(read.value, float) and read.label
                 assert "[" not in read.formula
                 if check.values["seat"] < 0.01 and read.name == "bearing_ratio":
                     continue  # nothing to bear on

@@ -72,7 +72,7 @@ def agreed_on(many: int = 3, job: Job | None = None, chosen: str = "") -> Job:
 
 
 def agreement(**given: Any) -> Agreement:
-    return Agreement(**{"date": "1 May", "chosen": "A", "present": ("builder",), **given})
+    return Agreement(**{"date": "1 May", "option": "A", "present": ("builder",), **given})
 
 
 def wrong_on(page: Layout) -> list[str]:
@@ -99,7 +99,7 @@ def wrong_on(page: Layout) -> list[str]:
     [
         ({"date": " "}, ["Date: it is missing"]),
         ({"date": 2026}, ["Date: a text is needed, not a number"]),
-        ({"chosen": ""}, ["Chosen option: it is missing"]),
+        ({"option": ""}, ["Chosen option: it is missing"]),
         ({"present": ()}, ["Who was there: nobody"]),
         ({"present": {"builder": "J."}}, ["Who was there: texts are needed"]),
         ({"reasons": ["x" * 401]}, ["Reasons: a text of up to 400 characters"]),
@@ -122,10 +122,10 @@ def test_one_sentence_each(given: dict[str, Any], words: list[str]) -> None:
 
 def test_texts_are_taken_as_people_type_them() -> None:
     made = agreement(
-        date="1  May", chosen=" A ", present="builder\n\narchitect", reasons="one\n two",
+        date="1  May", option=" A ", present="builder\n\narchitect", reasons="one\n two",
         open_points={"Beam?": " engineer "},
     )  # fmt: skip
-    assert (made.date, made.chosen, made.present) == ("1 May", "A", ("builder", "architect"))
+    assert (made.date, made.option, made.present) == ("1 May", "A", ("builder", "architect"))
     assert (made.reasons, made.open_points) == (("one", "two"), (("Beam?", "engineer"),))
     assert agreement(open_points=[("", "")]).open_points == ()
 
@@ -151,9 +151,9 @@ def test_reopening_shows_the_same(tmp_path: Path) -> None:
     assert again == made and agreements_in(again) == agreements_in(made)
     assert agreement_page(again) == agreement_page(made)
     (one,) = agreements_in(again)
-    assert one.chosen == "Steeper ceiling" and one.alternatives == tuple(n for n, _ in CHANGES if n != one.chosen)
+    assert one.option == "Steeper ceiling" and one.alternatives == tuple(n for n, _ in CHANGES if n != one.option)
     assert changes_since(one, again) == ()
-    (picked,) = (option for option in options_in(again) if option.name == one.chosen)
+    (picked,) = (option for option in options_in(again) if option.name == one.option)
     assert dict(one.figures) == {row.key: row.texts[0] for row in table_of([solve_option(picked, again)])}
     again.save(tmp_path / "again.json")
     assert (tmp_path / "again.json").read_bytes() == (tmp_path / "job.json").read_bytes()
@@ -234,7 +234,7 @@ def test_the_page_holds_every_word(many: int, paper: str) -> None:
     (one,), page = agreements_in(job), agreement_page(job, paper=paper)
     assert wrong_on(page) == []
     options = options_in(job)
-    chosen = next(option for option in options if option.name == one.chosen)
+    chosen = next(option for option in options if option.name == one.option)
     ended = [(point if point.endswith("?") else f"{point}.", who) for point, who in OPEN]
     points = [f"{i}. {point} Answers: {who}." for i, (point, who) in enumerate(ended, 1)]
     for text in (*THERE, *REASONS, *points, CAUTION, f"Date: {one.date}.", figures_in_words(chosen, job)):
@@ -341,7 +341,7 @@ def test_files(tmp_path: Path) -> None:
 def test_an_older_agreement_can_be_printed() -> None:
     job = agree(agreed_on(3), "25 November 2026", "Longer seat", "builder")
     first, last = agreements_in(job)
-    assert holds(agreement_page(job), "Date: 25 November 2026.") and last.chosen == "Longer seat"
+    assert holds(agreement_page(job), "Date: 25 November 2026.") and last.option == "Longer seat"
     assert holds(agreement_page(job, first), "Date: 24 November 2026.")
 
 

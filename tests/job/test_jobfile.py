@@ -318,7 +318,7 @@ def test_a_panel_starts_with_his_numbers(job: Job) -> None:
     assert state.rafters.left.heel == rounded_heels(job.rafters)[0]
     assert taken_over(job, state)[1] == []
     if not job.follows:
-        assert state.scissor.left.heel == pytest.approx(pair(job.scissor.heel_given)[0], abs=1e-9)
+        assert state.scissor.left.heel == pytest.approx(pair(job.scissor.heel_input)[0], abs=1e-9)
 
 
 def test_loads_grade_and_insulation_go_to_the_early_checks_and_stay_in_the_file(folder: Path) -> None:

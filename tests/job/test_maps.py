@@ -80,7 +80,7 @@ def test_all_meet_ends_at_a_quarter_of_the_depth(seats_and_pitches: Map) -> None
     """Published case worked by hand: at 8 in 12 the longest seat of a 2x10 at D/4 is 4.169; the shortest that asks
     nothing is 3 (IRC R802.6).
     """
-    edge = [LineString(line).intersection(LineString([(0, 8), (9, 8)])) for line in seats_and_pitches.met]
+    edge = [LineString(line).intersection(LineString([(0, 8), (9, 8)])) for line in seats_and_pitches.meet_edges]
     crossings = sorted(point.x for part in edge for point in getattr(part, "geoms", [part]) if not point.is_empty)
     assert crossings == pytest.approx([3.0, 4.169], abs=2e-3)
 
@@ -104,7 +104,7 @@ def test_lines_hold_in_single_houses(across: str, up: str, reading: str) -> None
                 else:
                     assert float(sweep(house, False).reading(made.reading)) == pytest.approx(level.value, rel=1e-6)
     low, high = np.array([(axis.values[0], axis.values[-1]) for axis in (made.across, made.up)]).T
-    for code, lines in ((1, made.met), (3, made.missed), (0, made.refused)):
+    for code, lines in ((1, made.meet_edges), (3, made.miss_edges), (0, made.refusal_edges)):
         for line in lines:
             for x, y in chance.sample(line.tolist(), min(4, len(line))):
                 around = [(x + dx * 1e-3 * (high - low)[0], y + dy * 1e-3 * (high - low)[1])

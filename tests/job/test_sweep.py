@@ -16,7 +16,7 @@ from rooflab.base.geometry import sixteenths
 from rooflab.base.inputs import pair
 from rooflab.base.lumber import board_length
 from rooflab.base.measure import sixteenth
-from rooflab.checks.assumptions import ALWAYS, Assumptions, gathered
+from rooflab.checks.assumptions import ALWAYS, Assumptions, house_findings
 from rooflab.checks.grades import is_graded
 from rooflab.checks.loads import Loads
 from rooflab.checks.strength import check_rafter
@@ -100,7 +100,7 @@ def read_one(key: str, house: House, bay: Any, end: str) -> Any:
 
 def all_findings(rafters: Any, truss: Any, assumptions: Assumptions) -> dict[str, str]:
     """Every finding of one house by bay and name, without what is asked whatever the numbers."""
-    found = gathered(rafters, truss, assumptions).items()
+    found = house_findings(rafters, truss, assumptions).items()
     return {key: f.verdict for key, f in found if f.name.removesuffix("_right") not in ALWAYS}
 
 
@@ -298,7 +298,7 @@ def test_the_grid_is_the_single_house(made: dict[str, dict[str, Any]]) -> None:
             ratios = [bay.reading("notch_ratio", end).value for end in ("left", "right")]
             assert cell.notch == f"{100 * max(ratios):.0f} %"
             try:
-                found = gathered(bay, truss_of(one, (0.0, 0.0)), assumptions_of(one)).values()
+                found = house_findings(bay, truss_of(one, (0.0, 0.0)), assumptions_of(one)).values()
             except InputError as error:
                 assert (cell.word, cell.why) == ("", error.problems[0])
                 continue

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from rooflab import InputError, feet_inches
 from rooflab.base.lumber import WIDTHS
-from rooflab.checks.assumptions import ALWAYS, Assumptions, gathered
+from rooflab.checks.assumptions import ALWAYS, Assumptions, house_findings
 from rooflab.checks.warmth import over_plate
 from rooflab.house.room import room_of
 from rooflab.job.backwards import ask_backwards, with_values
@@ -40,7 +40,7 @@ def values_of(key: str, house: House, rafters: Any, truss: Any) -> list[float]:
 
 def verdicts_of(house: House, rafters: Any, truss: Any) -> list[str]:
     """Verdicts that count: not what is asked whatever the numbers (the space over the truss's plate at its best)."""
-    rows = gathered(rafters, truss, assumptions_of(house)).values()
+    rows = house_findings(rafters, truss, assumptions_of(house)).values()
     counted = [f for f in rows if f.name.removesuffix("_right") not in ALWAYS]
     return [f.verdict for f in counted if "counts as an attic" not in f.sentence or f.verdict == "misses"]
 

@@ -28,7 +28,7 @@ from rooflab.base.measure import InputError, feet_inches, pitch
 from rooflab.house.bays import ScissorBay
 from rooflab.house.jog import jog
 from rooflab.house.readings import READINGS, reading_of
-from rooflab.lessons.exercises import KINDS, READ, draw, mixed_questions, order
+from rooflab.lessons.exercises import KINDS, READING_KINDS, draw, mixed_questions, order
 from rooflab.lessons.prompts import MEANS, PROMPTS, givens
 from rooflab.lessons.questions import STATES, Choice, Question, read_answer
 from rooflab.lessons.random_houses import RANGES, Chance, seed_text
@@ -305,15 +305,15 @@ def test_questions_by_the_hundred(kind: str, capsys: pytest.CaptureFixture[str])
     with capsys.disabled():
         print(f"\n{found.line}", end="")
     assert found.wrong == []
-    assert found.fewest >= (5 if kind in READ and kind != "scissor.heel_state" else 2)
+    assert found.fewest >= (5 if kind in READING_KINDS and kind != "scissor.heel_state" else 2)
     assert found.different >= 15
 
 
 def test_every_reading_can_be_practised() -> None:
-    assert set(READ) == {f"{row.bay}.{row.name}" for row in READINGS} == set(PROMPTS)
+    assert set(READING_KINDS) == {f"{row.bay}.{row.name}" for row in READINGS} == set(PROMPTS)
 
 
-@pytest.mark.parametrize("kind", [kind for kind in READ if kind != "scissor.heel_state"])
+@pytest.mark.parametrize("kind", [kind for kind in READING_KINDS if kind != "scissor.heel_state"])
 def test_the_steps_of_a_question(kind: str) -> None:
     """Worked: each line's arithmetic gives the number it says.  Half-worked: each blank takes its number.  Hints: look,
     formula, numbers, and never the answer.  The formula's text gives what the bay's formula gives."""
@@ -442,7 +442,7 @@ def test_givens_name_every_symbol() -> None:
     assert all(part in scissor for part in ("2x4 top", "2x4 bottom", "7 in 12", "3 in 12", '3 1/2" walls', '8 15/16"'))
 
 
-@pytest.mark.parametrize("kind", [kind for kind in READ if kind != "scissor.heel_state"])
+@pytest.mark.parametrize("kind", [kind for kind in READING_KINDS if kind != "scissor.heel_state"])
 def test_a_prompt_holds_every_number_the_answer_needs(kind: str) -> None:
     """Each symbol's value stands in the question, as a length or a pitch, or as the size of lumber it comes from."""
     for number in range(1, 6):

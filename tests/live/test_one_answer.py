@@ -10,10 +10,10 @@ import pytest
 from rooflab import Gable, Job, RafterBay, ScissorBay, live
 from rooflab.base.findings import VERDICTS, Finding
 from rooflab.base.inputs import pair
-from rooflab.checks.assumptions import ALWAYS, carries, gathered
+from rooflab.checks.assumptions import ALWAYS, carries, house_findings
 from rooflab.draw.sheets.wording import rafter_loads
 from rooflab.job.agreement import agree, agreements_in
-from rooflab.job.backwards import ask_backwards, found_in
+from rooflab.job.backwards import ask_backwards, findings_of_house
 from rooflab.job.jobfile import example, rounded_heels
 from rooflab.job.maps import map_of
 from rooflab.job.option import Option, option_of, solve_option, with_options
@@ -60,7 +60,7 @@ def job(request: Any, tmp_path: Path) -> Job:
 
 def answer(job: Job) -> dict[str, Finding]:
     """What the job's own values come to, worked out alone."""
-    return gathered(*bays_of(house_of(job)), job.assumptions)
+    return house_findings(*bays_of(house_of(job)), job.assumptions)
 
 
 def worst(rows: Any) -> int:
@@ -85,7 +85,7 @@ def test_the_section_the_options_and_what_is_asked_backwards(job: Job) -> None:
     assert panel.state.before.findings == once
     if not any(isinstance(value, tuple) for value in house_of(job).values()):  # a box holds one end
         assert panel.state.now.findings == once
-    assert found_in(house_of(job)) == own
+    assert findings_of_house(house_of(job)) == own
     met = ask_backwards(job, [wish("findings", "all meet")], ()).options
     assert bool(met) == (worst(once) == 1) and not (met and met[0].changes)
 

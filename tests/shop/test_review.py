@@ -245,7 +245,7 @@ def test_one_wrong_number_is_found_and_repaired() -> None:
     one = rl.review(CASE_6, DRAWN_6)
     assert [checked.item for checked in one.of(RESOLVE)] == ["ceiling_rise"]
     assert [found.items[-1] for found in one.contradictions] == ["ceiling_rise", "depth_at_peak"]
-    assert [(repair.item, repair.value, repair.as_intended) for repair in one.repairs] == [
+    assert [(repair.item, repair.value, repair.by_design) for repair in one.repairs] == [
         ("ceiling_rise", pytest.approx(43.625), True)
     ]
     assert "3'-7 5/8\"" in one.repair_sentence
@@ -282,7 +282,7 @@ def test_what_was_asked_for_comes_first_among_repairs() -> None:
     """Heel, span, pitch and height, the height 1 in too much: four numbers could be it; the height was asked for
     otherwise."""
     one = rl.review(TRUSS_FULL, {"span": 312, "pitch": 8, "heel": 7.4375, "height": 112.4375})
-    assert one.repairs[0].as_intended and one.repairs[0].item == "height"
+    assert one.repairs[0].by_design and one.repairs[0].item == "height"
     assert {repair.item for repair in one.repairs} == {"height", "heel", "span", "pitch"}
     by = {repair.item: repair.value for repair in one.repairs}
     assert (

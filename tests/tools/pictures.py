@@ -14,7 +14,7 @@ from shapely import STRtree
 from shapely.geometry import LineString, box
 
 from rooflab import Gable, InputError, RafterBay, ScissorBay
-from rooflab.base.lumber import CHORDS, RAFTERS, dressed
+from rooflab.base.lumber import CHORDS, RAFTERS, dressed_size
 from rooflab.base.measure import sixteenth
 from rooflab.draw.layout import fit
 from rooflab.draw.scene import Label, Layout, Scene, Shape
@@ -131,7 +131,7 @@ def settings(count: int, seed: int, two: bool = False) -> Iterator[Case]:
         least = min(bearing) if isinstance(bearing, tuple) else bearing
         lumber = rng.choice(RAFTERS)
         steepest = max(pitch) if isinstance(pitch, tuple) else pitch
-        longest = 0.98 * dressed(lumber)[1] * (1 + (steepest / 12) ** 2) ** 0.5 / (steepest / 12)
+        longest = 0.98 * dressed_size(lumber)[1] * (1 + (steepest / 12) ** 2) ** 0.5 / (steepest / 12)
         given = {
             "span": step("span"), "pitch": pitch, "bearing": bearing, "overhang": ends("overhang"), "lumber": lumber,
             "seat": step("seat", high=min(least, longest)), "ridge": rng.choice(("none", "2x6", "2x12")),

@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 
 from rooflab import INPUTS, Gable, InputError, RafterBay, ScissorBay
 from rooflab.base.inputs import pair
-from rooflab.base.lumber import dressed
+from rooflab.base.lumber import dressed_size
 from tests.tools.depth import cases
 
 T = TypeVar("T")
@@ -94,7 +94,7 @@ def houses(draw: Draw, two: bool | None = None) -> dict[str, dict[str, Any]]:
     rafter: dict[str, Any] = {"ridge": draw(st.one_of(choice("ridge"), st.none()))}
     if draw(st.booleans()):
         rafter["lumber"] = draw(choice("lumber"))
-        deep = dressed(rafter["lumber"])[1]
+        deep = dressed_size(rafter["lumber"])[1]
     else:
         rafter["depth"] = deep = draw(value("depth"))
     longest = [min(0.98 * deep * sqrt(1 + s * s) / s, wide) for s, wide in zip(m, b, strict=True)]
@@ -134,7 +134,7 @@ def _scissor(
     side = draw(st.sampled_from(("inside", "outside")))
     x = span * m[1] / sum(m) + (higher + heels[1] - heels[0]) / sum(m)
     peak, most = heels[0] + m[0] * x, min(m)
-    solid = (dressed(chord)[1] + dressed(bottom)[1]) * sqrt(1 + max(m) ** 2)
+    solid = (dressed_size(chord)[1] + dressed_size(bottom)[1]) * sqrt(1 + max(m) ** 2)
     for run, top, start in ((x, peak, b[0]), (span - x, peak - higher, b[1])):
         inner = run - (start if side == "inside" else 0)
         if inner > 0:

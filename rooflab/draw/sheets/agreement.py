@@ -90,7 +90,7 @@ def _told(made: Agreement, picked: OptionResult, house: Job, same: str) -> Told:
     window = WINDOW.format(**{key: feet_inches(picked.room.all[key]) for key in ("rake", "header", "casing")})
     changed = [one.sentence for one in changes_since(made, house)]
     return [
-        ("Agreed", (title, f"Chosen: {made.chosen}.", f"Not chosen: {others}.", f"Date: {made.date}."), ""),
+        ("Agreed", (title, f"Chosen: {made.option}.", f"Not chosen: {others}.", f"Date: {made.date}."), ""),
         ("Who was there", made.present, "-"),
         ("Reasons", made.reasons or ("None were noted.",), "-"),
         ("Open points", points or ("None.",), ""),

@@ -176,7 +176,7 @@ def rounding(job: Job, kind: TrussType) -> tuple[str, ...]:
     bay, found = kind.bay(job.scissor), []
     if job.follows:
         exact = [f"{end.heel:.3f}" for end in job.rafters.ends]
-        heels = " and ".join(dict.fromkeys(feet_inches(heel) for heel in pair(job.scissor.heel_given)))
+        heels = " and ".join(dict.fromkeys(feet_inches(heel) for heel in pair(job.scissor.heel_input)))
         found.append(
             f"Heel {heels} is the rafters' {' and '.join(dict.fromkeys(exact))} in, rounded first; heights follow "
             "from it."

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from rooflab.base import geometry as geo
 from rooflab.base.inputs import pair
-from rooflab.base.lumber import dressed
+from rooflab.base.lumber import dressed_size
 from rooflab.base.measure import LEVEL, feet_inches
 from rooflab.draw.members import Part, chord_outlines, parts_drawing, points_at, rafter_outline, roof_skin, wall
 from rooflab.draw.scene import Dim, Halfplane, Note, Point, Scene, Shape, Stroke, Title, box, cut
@@ -71,7 +71,7 @@ def lens(
 ) -> list[Part]:
     """A round lens over ``focus``, drawn at ``centre``: both top edges at ``scale`` times their size."""
 
-    def seen(points: tuple[Point, ...]) -> tuple[Point, ...]:
+    def magnify(points: tuple[Point, ...]) -> tuple[Point, ...]:
         return tuple((centre[0] + (x - focus[0]) * scale, centre[1] + (y - focus[1]) * scale) for x, y in points)
 
     turns = [2 * math.pi * i / LENS for i in range(LENS)]
@@ -92,10 +92,10 @@ def lens(
     wood = (*edge, (reach, rafter.at(reach) - 4), (-reach, rafter.at(-reach) - 4))
     inside = cut(
         [
-            Shape("rafter magnified", seen(wood), "rafter"),
-            Stroke("rafter edge magnified", seen(edge), "rafter line"),
-            Stroke("face magnified", seen(((0.0, focus[1] - 4), (0.0, focus[1] + 4))), "guide"),
-            Stroke("truss edge magnified", seen(other), "truss line"),
+            Shape("rafter magnified", magnify(wood), "rafter"),
+            Stroke("rafter edge magnified", magnify(edge), "rafter line"),
+            Stroke("face magnified", magnify(((0.0, focus[1] - 4), (0.0, focus[1] + 4))), "guide"),
+            Stroke("truss edge magnified", magnify(other), "truss line"),
         ],
         planes,
     )
@@ -111,7 +111,7 @@ def eave(rafters: RafterBay, scissor: ScissorBay, tail: Tail | None) -> Scene:
     reach = max(left.bearing, truss.bearing) + 12.0
     shift = 2 * reach + 10
     low = min(tail.rafter_underside, tail.truss_underside, -12.0) - 4 if tail else -16.0
-    board = dressed(tail.subfascia)[1] if tail and tail.subfascia else 11.25
+    board = dressed_size(tail.subfascia)[1] if tail and tail.subfascia else 11.25
     parts: list[Part] = []
     for other, part in _eave_parts(rafters, scissor, reach, low, board):
         parts += mirror([part], shift) if other else [part]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rooflab.base import geometry as geo
-from rooflab.base.lumber import dressed
+from rooflab.base.lumber import dressed_size
 from rooflab.base.measure import LEVEL, feet_inches
 from rooflab.draw.members import Part, chord_outlines, parts_drawing, wall
 from rooflab.draw.scene import Dim, Point, Scene, Shape, Slope, Stroke, Title, box, cut
@@ -270,7 +270,7 @@ def gable_and_finish(bay: ScissorBay, outlooker: str = "2x4", laid: str = "flat"
     level, x, reach = left.plate, left.wall.x, left.bearing + 14.0
     low, high = level - 9.0, left.roof.at(x + reach) + 1.0
     window = box(x - 8.0, low, x + reach, high)
-    mine = cut(_gable_end(bay, ended, dressed(outlooker)[laid == "on edge"]), window)
+    mine = cut(_gable_end(bay, ended, dressed_size(outlooker)[laid == "on edge"]), window)
     top, bottom, _ = chord_outlines(bay, "left")
     sheet = _strip(left.ceiling, x + left.bearing, x + reach, done.below)
     flat = left.ceiling.at(left.wall.inside(left.start)) - (done.below - done.step)

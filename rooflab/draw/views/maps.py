@@ -225,9 +225,9 @@ def fit_map(made: Map, frame: tuple[float, float] = FRAME, size: float = 12.0) -
     tall = frame[1] - 12.0 - (3.9 + 1.35 * len(rows)) * size
     field = _Field(made, wide, tall, size)
     axes = list(_axes(field))
-    field.draw("cannot be built", "seam", made.refused)
-    field.draw("something misses", "long line", made.missed)
-    field.draw("all limits are met", "full", made.met)
+    field.draw("cannot be built", "seam", made.refusal_edges)
+    field.draw("something misses", "long line", made.miss_edges)
+    field.draw("all limits are met", "full", made.meet_edges)
     lost = []
     if made.heel:
         field.draw("heel", "truss line", made.heel.lines)
@@ -263,10 +263,11 @@ def fit_map(made: Map, frame: tuple[float, float] = FRAME, size: float = 12.0) -
 def _map_key(made: Map) -> list[str]:
     """What the lines mean, in words."""
     said = [f"Up: {_axis_title(made.up).lower()}"]
-    said.append("hatched: all limits are met" if made.met or np.all(made.swept.state == 1) else "nowhere all are met")
-    if made.missed:
+    fits = made.meet_edges or np.all(made.swept.state == 1)
+    said.append("hatched: all limits are met" if fits else "nowhere all are met")
+    if made.miss_edges:
         said.append("thin dashes: beyond, something misses")
-    if made.refused:
+    if made.refusal_edges:
         said.append("dash-dot: beyond, cannot be built")
     if made.heel:
         said.append(f"thick dashes: {made.heel.text}")

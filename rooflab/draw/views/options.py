@@ -47,7 +47,7 @@ def option_scene(made: OptionResult, dimensioned: bool = True) -> Scene:
 
     ``dimensioned`` puts heel, overall height and ceiling rise on it; its name stands over it (``sections``).
     """
-    must_be(made, OptionResult, "Solved option")
+    must_be(made, OptionResult, "Option", "an option worked out")
     bare = _without_texts(made.rafters, made.scissor, made.seam)
     dims = _option_dims(made.scissor) if dimensioned else ()
     text = f"{made.option.name}: {', '.join(truss_words(made))}. {made.seam.sentence}"

@@ -259,7 +259,7 @@ def gable_end_truss(bay: ScissorBay, outlooker: str, laid: str) -> ScissorBay:
     6.75
     """
     drops = [gable_end(bay, outlooker, laid, side).drop for side in ("left", "right")]
-    left, right = (heel - drop for heel, drop in zip(pair(bay.heel_given), drops, strict=True))
+    left, right = (heel - drop for heel, drop in zip(pair(bay.heel_input), drops, strict=True))
     return bay.with_(heel=(left, right))
 
 

@@ -10,7 +10,7 @@ from rooflab.base.inputs import must_be
 from rooflab.base.measure import InputError
 from rooflab.draw.members import parts_drawing, wall
 from rooflab.draw.scene import Dim, Point, Scene, Stroke, Title
-from rooflab.shop.causes import Numbers, items_of, with_shown_inputs
+from rooflab.shop.causes import Numbers, items_of, truss_of_drawing
 from rooflab.shop.items import ENDS
 from rooflab.shop.review import RESOLVE, Review
 
@@ -48,7 +48,7 @@ def review_overlay(review: Review, times: int = 1) -> Scene:
     if isinstance(times, bool) or times not in TIMES:
         raise InputError(f"Differences drawn {times!r} times: {', '.join(map(str, TIMES))} is allowed.")
     asked = items_of(review.truss)
-    new = with_shown_inputs(review.truss, review.shown)
+    new = truss_of_drawing(review.truss, review.shown)
     back = {**items_of(new), **review.shown}
     strokes: list[Stroke] = []
     shown: list[list[Point]] = []
@@ -91,7 +91,7 @@ def _difference_dims(review: Review, asked: Numbers) -> list[Dim]:
     """Span, height, heel and ceiling rise: asked for, and where it differs returned."""
     texts = {line.item: line for line in review.lines}
 
-    def said(item: str) -> str:
+    def item_text(item: str) -> str:
         line = texts.get(item) or texts[f"{item}_left"]
         return f"{line.texts[1]} / {line.texts[2]}" if line.verdict == RESOLVE else line.texts[1]
 
@@ -99,8 +99,8 @@ def _difference_dims(review: Review, asked: Numbers) -> list[Dim]:
     floor = min(low, 0.0) - DEEP
     x, peak = review.bay.peak
     return [
-        Dim("span", said("span"), (0.0, floor), (span, floor), "bottom", 1),
-        Dim("heel", f"heel {said('heel')}", (0.0, left), (0.0, left + asked["heel_left"]), "left", 1),
-        Dim("height", f"height {said('height')}", (span + asked["overhang_right"], low), (x, peak), "right", 1),
-        Dim("ceiling rise", f"rise {said('ceiling_rise')}", (x, low), (x, low + asked["ceiling_rise"]), "inside"),
+        Dim("span", item_text("span"), (0.0, floor), (span, floor), "bottom", 1),
+        Dim("heel", f"heel {item_text('heel')}", (0.0, left), (0.0, left + asked["heel_left"]), "left", 1),
+        Dim("height", f"height {item_text('height')}", (span + asked["overhang_right"], low), (x, peak), "right", 1),
+        Dim("ceiling rise", f"rise {item_text('ceiling_rise')}", (x, low), (x, low + asked["ceiling_rise"]), "inside"),
     ]

@@ -23,7 +23,7 @@ def gable_wall(made: OptionResult) -> Scene:
     >>> gable_wall(solve_option(Option("one"), example())).titles[0].text
     'GABLE WALL  window 6\\'-0" wide'
     """
-    must_be(made, OptionResult, "Solved option")
+    must_be(made, OptionResult, "Option", "an option worked out")
     bay, v = made.scissor, made.room.all
     floor = pair(bay.gable.plate_height)[0]
     first, last = (end.wall.inside(end.bearing) for end in bay.ends)

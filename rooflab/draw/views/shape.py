@@ -169,12 +169,12 @@ def _inset(scissor: ScissorBay) -> tuple[list[Part], Point]:
         Stroke("other face, larger", line, "long line"),
     ]
 
-    def seen(points: tuple[Point, ...]) -> tuple[Point, ...]:
+    def magnify(points: tuple[Point, ...]) -> tuple[Point, ...]:
         return tuple((at_x + (x - x0) * scale, left.plate + at_y + (y - y0) * scale) for x, y in points)
 
-    frame = Shape("inset", seen(rectangle(x0, y0, x1, y1)), "lens")
-    inside = [part._replace(points=seen(part.points)) for part in cut(parts, box(x0, y0, x1, y1))]
-    return [frame, *inside], seen(((x0, y0),))[0]
+    frame = Shape("inset", magnify(rectangle(x0, y0, x1, y1)), "lens")
+    inside = [part._replace(points=magnify(part.points)) for part in cut(parts, box(x0, y0, x1, y1))]
+    return [frame, *inside], magnify(((x0, y0),))[0]
 
 
 # --- the states of the heel ------------------------------------------------------------------------------------------

@@ -137,7 +137,7 @@ def _fit(slip: Slip, rows: Rows, row: Reading, right: float) -> Fit | None:
         if slip.change:
             changed = changes(slip, rows)
             return Fit(slip, float(_once(rows, row, changed)), "") if changed else None
-        text = rewritten(slip.how, row.settled(rows.symbols) if "[" in row.formula else row.formula)
+        text = rewritten(slip.how, row.formula_for(rows.symbols) if "[" in row.formula else row.formula)
         return Fit(slip, value_of(text, rows.symbols), text) if text else None
     except (InputError, KeyError, ZeroDivisionError):  # a slip with something that is not there, or cannot be worked
         return None
@@ -150,12 +150,12 @@ def _once(rows: Rows, row: Reading, changed: Symbols) -> float:
 
 def changes(slip: Slip, rows: Rows) -> Symbols:
     """The symbols of the rows that a slip changes, with their wrong values."""
-    changed, used = slip.change(rows.symbols) if slip.change else {}, _used(rows.rows)
+    changed, used = slip.change(rows.symbols) if slip.change else {}, _symbols_of(rows.rows)
     return {name: value for name, value in changed.items() if name in used and value != rows.symbols[name]}
 
 
 @lru_cache(256)
-def _used(rows: tuple[Reading, ...]) -> frozenset[str]:
+def _symbols_of(rows: tuple[Reading, ...]) -> frozenset[str]:
     return frozenset(name for row in rows for name in row.args.split())
 
 
@@ -173,7 +173,7 @@ def working(fit: Fit, row: Reading, rows: Rows) -> str:
     if fit.formula:
         return put_in(fit.formula, rows.symbols)
     changed = rows.symbols | changes(fit.slip, rows)
-    return put_in(row.settled(changed), changed)
+    return put_in(row.formula_for(changed), changed)
 
 
 def speaks(worked: str) -> bool:

@@ -43,7 +43,7 @@ def each(to: Callable[[float], float], *names: str) -> Change:
     return lambda s: {name: to(s[name]) for name in names if s.get(name)}
 
 
-def scaled(by: float, *names: str) -> Change:
+def scale(by: float, *names: str) -> Change:
     """The change that multiplies each of these symbols that is there."""
     return lambda s: {name: by * s[name] for name in names if name in s}
 
@@ -83,7 +83,7 @@ CEILING_LEFT_OUT = Slip(
 SPAN_FOR_RUN = Slip(
     "span for run",
     "That fits the whole span where the run to the ridge is wanted: half of it.",
-    scaled(2.0, "l", "r", "L"),
+    scale(2.0, "l", "r", "L"),
 )
 NO_RIDGE_BOARD = Slip(
     "ridge board left out",
@@ -93,7 +93,7 @@ NO_RIDGE_BOARD = Slip(
 WHOLE_RIDGE_BOARD = Slip(
     "whole ridge board",
     "That fits the whole ridge board taken off: each rafter gives way to half of it.",
-    scaled(2.0, "t"),
+    scale(2.0, "t"),
 )
 
 GENERAL: tuple[Slip, ...] = (
@@ -121,12 +121,12 @@ GENERAL: tuple[Slip, ...] = (
     Slip(
         "run for span",
         "That fits half of the length: here both runs together count, the whole of what spans.",
-        scaled(0.5, "l", "r", "L"),
+        scale(0.5, "l", "r", "L"),
     ),
     Slip(
         "spacing in inches",
         "That fits a spacing left in inches: loads are for each foot, so divide it by 12.",
-        scaled(12.0, "s"),
+        scale(12.0, "s"),
     ),
     Slip(
         "spacing left out",

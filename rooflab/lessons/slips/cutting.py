@@ -9,7 +9,7 @@ from .common import NO_RIDGE_BOARD, WHOLE_RIDGE_BOARD, Slip
 ON_TAPE = ("building_line", "corner", "seat_end")  # marks on a tape hooked at the ridge cut
 
 
-def _boarded(symbols: Symbols, value: float) -> bool:
+def _has_ridge_board(symbols: Symbols, value: float) -> bool:
     return bool(symbols["t"] > 0)
 
 
@@ -23,7 +23,7 @@ CUT_SLIPS: tuple[Slip, ...] = (
     Slip(
         "board along the edge",
         "That fits half the board taken off along the edge: it is measured level, so take it off the run.",
-        only=("building_line",), how="run·k(m) − t ÷ 2", when=_boarded,
+        only=("building_line",), how="run·k(m) − t ÷ 2", when=_has_ridge_board,
     ),
     Slip(
         "tail counted in",
@@ -33,7 +33,7 @@ CUT_SLIPS: tuple[Slip, ...] = (
     Slip(
         "shortening along the edge",
         "That fits the shortening along the edge: measured level it is just half the board.",
-        only=("shortening",), how="t ÷ 2·k(m)", when=_boarded,
+        only=("shortening",), how="t ÷ 2·k(m)", when=_has_ridge_board,
     ),
     Slip(
         "plumb for square",

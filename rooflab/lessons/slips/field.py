@@ -20,7 +20,7 @@ def _heels(to: Callable[[list[float]], float]) -> Change:
     return lambda s: dict.fromkeys(HEELS, to([s[name] for name in HEELS])) if "h_a" in s else {}
 
 
-def _raised(by: float) -> Change:
+def _all_heels_by(by: float) -> Change:
     return lambda s: {name: s[name] + by * s["tolerance"] for name in HEELS} if "h_a" in s else {}
 
 
@@ -54,12 +54,12 @@ FIELD_SLIPS: tuple[Slip, ...] = (
     Slip(
         "tolerance taken off the plane",
         "That fits a plane lower by the tolerance: it says how low a truss may stay, not where the plane is.",
-        _raised(-1), only=RAFTER,
+        _all_heels_by(-1), only=RAFTER,
     ),
     Slip(
         "tolerance added to the plane",
         "That fits a plane higher by the tolerance: it counts down from the plane, not up.",
-        _raised(1), only=RAFTER,
+        _all_heels_by(1), only=RAFTER,
     ),
     Slip(
         "heel as drawn",

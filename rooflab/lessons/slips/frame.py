@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .common import Slip, each, scaled
+from .common import Slip, each, scale
 
 FRAME_SLIPS: tuple[Slip, ...] = (
     Slip(
@@ -14,7 +14,7 @@ FRAME_SLIPS: tuple[Slip, ...] = (
     Slip(
         "whole load for the reaction",
         "That fits the whole load: each of the two bearings takes half, R = P ÷ 2.",
-        scaled(2.0, "P"),
+        scale(2.0, "P"),
         only=("reaction", "top_chord", "bottom_chord"),
     ),
 )

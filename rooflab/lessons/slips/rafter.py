@@ -20,13 +20,13 @@ from .common import (
     each,
     fixed,
     nominal,
-    scaled,
+    scale,
 )
 
 HEIGHTS = ("height", "peak_height", "ridge_top", "depth_at_peak")
 TAILS = ("tail_top", "tail_underside")
 CUTS = ("cut_length", "stock_length")
-BOARDED = (*CUTS, "ridge_top")
+WITH_RIDGE_BOARD = (*CUTS, "ridge_top")
 
 
 def _level(formula: str) -> str:
@@ -34,7 +34,7 @@ def _level(formula: str) -> str:
     return formula.replace("·k(m)", "").replace("·k(c)", "") if "·k(" in formula else ""
 
 
-def _divided(formula: str) -> str:
+def _stretch_divides(formula: str) -> str:
     return formula.replace("·k(", " ÷ k(") if "·k(" in formula else ""
 
 
@@ -68,7 +68,7 @@ RAFTER_SLIPS: tuple[Slip, ...] = (
     SPAN_FOR_RUN._replace(
         sentence="That fits the whole span used for the run: the ridge stands half way, so the run is half of the "
         "span.",
-        change=scaled(2.0, "run", "apex"),
+        change=scale(2.0, "run", "apex"),
     ),
     Slip(
         "clear span",
@@ -123,7 +123,7 @@ RAFTER_SLIPS: tuple[Slip, ...] = (
     Slip(
         "divided by the stretch",
         "That fits dividing by the stretch: plumb is more than square, so multiply by {stretch}.",
-        acts="either", how=_divided,
+        acts="either", how=_stretch_divides,
     ),
     Slip(
         "root forgotten",
@@ -263,8 +263,8 @@ RAFTER_SLIPS: tuple[Slip, ...] = (
         "That fits the overhang added after stretching: it is level too, so add it to the run first.",
         only=CUTS, how="{f} − o·k(m) + o", when=lambda s, value: s["o"] > 0,
     ),
-    NO_RIDGE_BOARD._replace(only=BOARDED),
-    WHOLE_RIDGE_BOARD._replace(only=(*BOARDED, "ridge_shortening")),
+    NO_RIDGE_BOARD._replace(only=WITH_RIDGE_BOARD),
+    WHOLE_RIDGE_BOARD._replace(only=(*WITH_RIDGE_BOARD, "ridge_shortening")),
     Slip(
         "half of the half", "That fits half of the half: each rafter gives way to half of the board's thickness.",
         only=("ridge_shortening",), how="t ÷ 4·k(m)",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rooflab.base import geometry as geo
 from rooflab.base.rows import Symbols
 
-from .common import Slip, each, fixed, inverse, nominal, scaled
+from .common import Slip, each, fixed, inverse, nominal, scale
 
 CORNERS = ("corner_l", "corner_r", "window_head")
 HEIGHTS = (*CORNERS, "mid_height")
@@ -16,7 +16,7 @@ def _other_face(s: Symbols) -> Symbols:
     return {f"start_{side}": 0.0 if s[f"start_{side}"] else s[f"bearing_{side}"] for side in "lr"}
 
 
-def _unstretched(name: str, s: Symbols) -> Symbols:
+def _square_for_plumb(name: str, s: Symbols) -> Symbols:
     """A thickness square to the ceiling taken for a plumb one."""
     return {name: s[name] / float(geo.stretch(s["c_l"]))}
 
@@ -31,7 +31,7 @@ ROOM_SLIPS: tuple[Slip, ...] = (
     Slip(
         "whole width for half",
         "That fits the whole width of the window taken off: half of it stands on either side of the middle.",
-        scaled(2.0, "window"),
+        scale(2.0, "window"),
         only=CORNERS,
     ),
     Slip(
@@ -43,7 +43,7 @@ ROOM_SLIPS: tuple[Slip, ...] = (
     Slip(
         "plate not stretched",
         "That fits the raked plate taken square to its slope: plumb it takes more, rake·k(c).",
-        lambda s: _unstretched("rake", s),
+        lambda s: _square_for_plumb("rake", s),
         only=CORNERS,
     ),
     Slip(

@@ -6,8 +6,8 @@ from .common import Slip, fixed
 from .rafter import steep
 
 SPACES = ("space_outside", "space_inside")
-JOGGED = ("rise", "jog.heel", "stud")
-LEANT = (*JOGGED, "ceiling_break")
+JOG_HEIGHTS = ("rise", "jog.heel", "stud")
+JOG_LINES = (*JOG_HEIGHTS, "ceiling_break")
 
 TRUSS_SLIPS: tuple[Slip, ...] = (
     # --- ceiling and chords
@@ -68,17 +68,17 @@ TRUSS_SLIPS: tuple[Slip, ...] = (
         "bearings taken as equal",
         "That fits two walls of one thickness: the ceiling line leaves each plate at that wall's own inside face, so "
         "count the new bearing and take off the old one, {start}.",
-        lambda s: {"start": 0.0, "start_new": 0.0}, only=LEANT,
+        lambda s: {"start": 0.0, "start_new": 0.0}, only=JOG_LINES,
     ),
     Slip(
         "bearings the wrong way round",
         "That fits the bearings the wrong way round: add the new wall's, take off the main wall's, {start}.",
-        lambda s: {"start": s["start_new"], "start_new": s["start"]}, only=LEANT,
+        lambda s: {"start": s["start_new"], "start_new": s["start"]}, only=JOG_LINES,
     ),
     Slip(
         "set out for set in",
         "That fits a wall set out: in counts plus, {jog}.",
-        lambda s: {"j": -s["j"]}, only=(*JOGGED, "jog.run"),
+        lambda s: {"j": -s["j"]}, only=(*JOG_HEIGHTS, "jog.run"),
     ),
     Slip(
         "jog left out",

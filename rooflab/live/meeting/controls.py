@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from rooflab.base.inputs import INPUTS, pair
-from rooflab.base.lumber import CHORDS, RAFTERS, RIDGES, dressed
+from rooflab.base.lumber import CHORDS, RAFTERS, RIDGES, dressed_size
 from rooflab.base.measure import InputError, feet_inches
 from rooflab.house.room import ROOM_INPUTS
 from rooflab.job.jobfile import FOLLOWS
@@ -82,7 +82,7 @@ def _usual(name: str, text: str) -> str:
         return f"{size[1]}x{size[2]}"
     if size and name == "bearing":
         stock = f"{size[1]}x{size[2]}"
-        return feet_inches(dressed(stock)[1]) if stock in CHORDS + RAFTERS else text
+        return feet_inches(dressed_size(stock)[1]) if stock in CHORDS + RAFTERS else text
     return re.sub(r"\bon\b", "in", text) if name in PITCHES else text.replace("×", "x")
 
 

@@ -148,7 +148,7 @@ class Mapped(MeetingPage):
         shown = {"now": sitting.solved()}
         reading = LINES[str(sitting.asked.get("lines", "Notch"))]
         heel = inches(sitting.asked["map heel"], "Truss heel") if sitting.asked.get("map heel") else None  # its own
-        key = (across, up, reading, heel, sitting.now.given)
+        key = (across, up, reading, heel, sitting.now.value_pairs)
         memory = sitting.asked.get("map")
         if memory is None or memory[0] != key:
             options = {name: one.house for name, one in shown.items()}
@@ -231,8 +231,8 @@ def answers(sitting: Sitting) -> WishAnswers:
     if not any(asked.values()):
         raise InputError("Nothing is asked yet: go back one page and say what must hold.")
     memory = sitting.asked.get("answers")
-    if memory is None or memory[0] != (option.given, asked):
-        memory = sitting.asked["answers"] = ((option.given, asked), nearest(sitting.solved(option), asked))
+    if memory is None or memory[0] != (option.value_pairs, asked):
+        memory = sitting.asked["answers"] = ((option.value_pairs, asked), nearest(sitting.solved(option), asked))
     found: WishAnswers = memory[1]
     return found
 

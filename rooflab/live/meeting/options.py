@@ -254,7 +254,7 @@ class SideBySide(MeetingPage):
     def seen(sitting: Sitting) -> list[Option]:
         """The options kept; while they are too few, the present state too."""
         kept = list(sitting.options)
-        if len(kept) < FEWEST and all(sitting.now.given != one.given for one in kept):
+        if len(kept) < FEWEST and all(sitting.now.value_pairs != one.value_pairs for one in kept):
             kept.append(sitting.now)
         return kept
 

@@ -201,7 +201,7 @@ def title(sitting: Sitting) -> str:
 def held_against(sitting: Sitting) -> Option:
     """What the chosen option is held against: his numbers; these against the first other option."""
     option = chosen(sitting)
-    return next((one for one in (sitting.his, *sitting.options) if one.given != option.given), option)
+    return next((one for one in (sitting.his, *sitting.options) if one.value_pairs != option.value_pairs), option)
 
 
 def for_and_against(sitting: Sitting) -> tuple[str, str]:

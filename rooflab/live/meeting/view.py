@@ -13,7 +13,7 @@ from typing import Any
 import traitlets
 
 from rooflab.base.measure import InputError
-from rooflab.base.rows import Worked
+from rooflab.base.rows import Reasoning
 from rooflab.house.room import ROOM_INPUTS
 from rooflab.job.jobfile import Job
 from rooflab.job.option import MOST, Option, OptionResult, option_of, options_in, solve_option
@@ -89,8 +89,8 @@ class Sitting:
     def _as_it_stands(self) -> int | None:
         """Which option kept the house is built to, as the last agreement left it; None for none of them."""
         for i, one in enumerate(self.options):
-            room = {name: value for name, value in one.given if name in ROOM_INPUTS}  # no house holds these
-            if option_of(HIS, self.house, **room).given == one.given:
+            room = {name: value for name, value in one.value_pairs if name in ROOM_INPUTS}  # no house holds these
+            if option_of(HIS, self.house, **room).value_pairs == one.value_pairs:
                 return i
         return None
 
@@ -108,7 +108,7 @@ class Sitting:
         """The present state, worked out."""
         return self.solved()
 
-    def worked(self, key: str) -> Worked:
+    def worked(self, key: str) -> Reasoning:
         """A reading of the present state with its reasoning, such as "rafter.heel"."""
         return self.topic.worked(self.state, key)
 

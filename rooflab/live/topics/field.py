@@ -11,7 +11,7 @@ from rooflab.base import geometry as geo
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import Input
 from rooflab.base.measure import feet_inches
-from rooflab.base.rows import Reading, Rows, Worked
+from rooflab.base.rows import Reading, Reasoning, Rows
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.field import along_the_seam
 from rooflab.house.bays import RafterBay, ScissorBay
@@ -32,7 +32,7 @@ from rooflab.shop.field import (
     shim_schedule,
     taper,
 )
-from rooflab.shop.items import printed_length
+from rooflab.shop.items import drawing_length
 
 STATIONS = {"h_a": "0", "h_b": "2 ft", "h_c": "4 ft", "h_d": "6 ft"}
 STARTS = {"h_a": "8 3/4", "h_b": "8 13/16", "h_c": "8 1/2", "h_d": "8 13/16"}
@@ -41,7 +41,7 @@ STARTS = {"h_a": "8 3/4", "h_b": "8 13/16", "h_c": "8 1/2", "h_d": "8 13/16"}
 def _length(name: str, label: str, low: float, high: float, start: str, least: float | None = None) -> Control:
     """A measured length; ``least`` is what can be typed where the slider's end is not."""
     row = Input(name, label, "length", low if least is None else least, 4 * high)
-    return ranged(row, low, high, 0.0625, start, printed_length)
+    return ranged(row, low, high, 0.0625, start, drawing_length)
 
 
 class FieldState(NamedTuple):
@@ -122,7 +122,7 @@ class SeamOnSite(Topic):
         drawn = {"drawn_heel": own["heel"], "drawn_seat": own["seat"]}
         return {"seam": Rows(ROWS, {**state.given, "D": own["D"], "m": own["m"], **drawn}, "field", STEP / 2, True)}
 
-    def worked(self, state: FieldState, key: str) -> Worked:
+    def worked(self, state: FieldState, key: str) -> Reasoning:
         worked = super().worked(state, key)
         row = next((row for row in state.schedule.rows if worked.label == f"Shim at {row.where}"), None)
         if row is not None and row.left > 1e-9:  # what the tolerance or a whole sixteenth leaves

@@ -11,7 +11,7 @@ from typing import Any
 from rooflab.base.findings import HEEL_WITH_BLOCKING, HEEL_WITHOUT_BLOCKING, Finding
 from rooflab.base.lumber import CHORDS
 from rooflab.base.measure import LEVEL, InputError, feet_inches, pitch_text
-from rooflab.base.rows import Reading, Worked
+from rooflab.base.rows import Reading, Reasoning
 from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.jog import gable_and_finish, heels, plan, sections
@@ -50,100 +50,100 @@ class JogState:
 # --- readings --------------------------------------------------------------------------------------------------------
 
 
-def _from(s: JogState, label: str, formula: str, value: float, unit: str = "in") -> Worked:
+def _from(s: JogState, label: str, formula: str, value: float, unit: str = "in") -> Reasoning:
     """A reading whose value is known, with the numbers of the jog in its formula."""
     span = abs(s.bay.right.wall.x - s.bay.left.wall.x)
     symbols = {**s.made.symbols(), "L": span, "w": SHARE, "apex": s.near.apex}
     return Reading("", label, unit, "jog", formula, lambda: value, "").work(symbols)
 
 
-def _plate(s: JogState) -> Worked:
+def _plate(s: JogState) -> Reasoning:
     label, way = "Plate above the main plate", s.way
     if way.name == "move plate":
         return s.made.reading("rise")._replace(label=label)
     if way.name == "same heel":
         return _from(s, label, "m·j", way.plate)
-    return Worked("", label, 0.0, "in", "left as it was", "")
+    return Reasoning("", label, 0.0, "in", "left as it was", "")
 
 
-def _this_heel(s: JogState) -> Worked:
+def _this_heel(s: JogState) -> Reasoning:
     if s.way.name == "move plate":
         return s.made.reading("heel")
     formula = "heel + m·j" if s.way.name in ("block up", "new ceiling") else "heel"
     return _from(s, "Heel at this wall", formula, s.way.heel)
 
 
-def _this_stud(s: JogState) -> Worked:
+def _this_stud(s: JogState) -> Reasoning:
     label, way = "Stud of the moved wall", s.way
     if way.name == "move plate":
         return s.made.reading("stud")
     if way.name == "beam":
-        return Worked("", label, "partition", "", "stops clear of the chords, and carries nothing", "")
+        return Reasoning("", label, "partition", "", "stops clear of the chords, and carries nothing", "")
     formula = "stud + m·j" if way.name == "same heel" else "stud"
     return _from(s, label, formula, s.made.floor - PLATES + way.plate)
 
 
-def _overhang(s: JogState) -> Worked:
+def _overhang(s: JogState) -> Reasoning:
     grows = s.made.eave == "straight" and s.way.name != "beam"
     return _from(s, "Overhang", "o + j" if grows else "o", s.near.overhang)
 
 
-def _fascia(s: JogState) -> Worked:
+def _fascia(s: JogState) -> Reasoning:
     if s.way.name == "beam":
-        return Worked("", "Fascia of the moved wall", 0.0, "in", "the long trusses' tails", "")
+        return Reasoning("", "Fascia of the moved wall", 0.0, "in", "the long trusses' tails", "")
     return s.made.reading("fascia_step")
 
 
-def _header(s: JogState) -> Worked:
+def _header(s: JogState) -> Reasoning:
     span = abs(s.bay.right.wall.x - s.bay.left.wall.x)
     label = f"Load on a header or girder, for each {SHARE:g} lb/ft² of roof"
     return _from(s, label, "w·L ÷ 12 ÷ 2", header_load(SHARE, span), "lb/ft")
 
 
-def _peak(s: JogState) -> Worked:
+def _peak(s: JogState) -> Reasoning:
     row = Reading("peak", "Peak above this plate", "in", "jog", "heel + m·run", lambda heel, m, run: heel + m * run,
                   "heel m run")  # fmt: skip
     return row.work({"heel": s.near.heel, "m": abs(s.near.roof.slope), "run": s.near.run})
 
 
-def _ceiling(s: JogState) -> Worked:
+def _ceiling(s: JogState) -> Reasoning:
     label, way = "Step in the ceiling plane", s.way
     if way.name == "same heel":
         return s.made.reading("ceiling_break")._replace(label=label)
     if way.name == "new ceiling":
         return _from(s, label, "−c·(j + start_new − start)", way.ceiling_break)
-    return Worked("", label, 0.0, "in", "one ceiling plane", "")
+    return Reasoning("", label, 0.0, "in", "one ceiling plane", "")
 
 
-def _stand_off(s: JogState) -> Worked:
+def _stand_off(s: JogState) -> Reasoning:
     label = "Ceiling plane above this plate"
     if s.way.name == "block up":
         return s.made.reading("rise")._replace(label=label)
-    return Worked("", label, 0.0, "in", "the chord sits on its plate", "")
+    return Reasoning("", label, 0.0, "in", "the chord sits on its plate", "")
 
 
-def _blocking(s: JogState) -> Worked:
+def _blocking(s: JogState) -> Reasoning:
     label, v = "Blocking once set in more than", s.made.symbols()
     if v["m"] - v["c"] < 1e-9:
-        return Worked("", label, "never", "", "the heel does not grow: m = c", "")
+        return Reasoning("", label, "never", "", "the heel does not grow: m = c", "")
     heel = v["heel"] + v["c"] * (v["start"] - v["start_new"])  # with the new bearing, before the wall is moved
     formula = f"({HEEL_WITHOUT_BLOCKING:g} − heel − c·(start − start_new)) ÷ (m − c)"
     made = _from(s, label, formula, (HEEL_WITHOUT_BLOCKING - heel) / (v["m"] - v["c"]))
     return made if made.value > 0 else made._replace(value="at once", unit="")
 
 
-def _apex(s: JogState) -> Worked:
+def _apex(s: JogState) -> Reasoning:
     return _from(s, "Ceiling apex from the ridge", "apex − run", s.near.apex - s.near.run)
 
 
-def _right_pitch(s: JogState) -> Worked:
+def _right_pitch(s: JogState) -> Reasoning:
     line = s.bay.right.ceiling
     assert line is not None
     formula = "(ceiling at the apex − right plate) ÷ level distance"
-    return Worked("", "Right ceiling pitch", pitch_text(round(12 * abs(line.slope), 2)), "", formula, "")
+    return Reasoning("", "Right ceiling pitch", pitch_text(round(12 * abs(line.slope), 2)), "", formula, "")
 
 
-ROWS: dict[str, Callable[[JogState], Worked]] = {
+ROWS: dict[str, Callable[[JogState], Reasoning]] = {
     "plate": _plate, "this_heel": _this_heel, "this_stud": _this_stud, "overhang": _overhang, "fascia": _fascia,
     "header": _header, "peak": _peak, "ceiling": _ceiling, "stand_off": _stand_off, "blocking": _blocking,
     "apex": _apex, "right_pitch": _right_pitch,
@@ -224,7 +224,7 @@ class JogTopic(Topic):
         return JogState(made, way, way.bay, found)
 
     def numbers(self, state: JogState) -> dict[str, Any]:
-        def wall(name: str) -> Worked:
+        def wall(name: str) -> Reasoning:
             return ROWS[name](state)._replace(name=name) if name in ROWS else state.made.reading(name)
 
         return {"jog": Taped(wall), "truss": Taped(lambda name: state.bay.reading(name, state.made.end))}

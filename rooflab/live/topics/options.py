@@ -60,7 +60,7 @@ class OptionsTopic(Topic):
         house("plate_height", "Plate height", 84, 132),
         house("seat", "Seat", 1.5, 5.5),
         choice("lumber", "Rafter", RAFTERS[1:], "2x10"),
-        ranged(WINDOW.called("Window width"), 24, 144, 6, feet_inches(WINDOW.default)),
+        ranged(WINDOW.with_label("Window width"), 24, 144, 6, feet_inches(WINDOW.default)),
     )
     views = {"section": "Section", "gable": "Gable wall", "grid": "Seat and rafter"}
     groups = {

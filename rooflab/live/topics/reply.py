@@ -17,7 +17,7 @@ from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.sheet import FOLDER
 from rooflab.shop.checklist import SOURCE, completeness, movement
-from rooflab.shop.items import printed_length
+from rooflab.shop.items import drawing_length
 from rooflab.shop.review import Review
 
 from .review import Checking, ReviewState
@@ -81,7 +81,7 @@ def _stated(text: str, span: float) -> float:
     ratio = re.fullmatch(r"\s*[Ll]\s*/\s*([0-9]{1,5})\s*", text)
     if ratio and int(ratio[1]):
         return span / int(ratio[1])
-    return printed_length(text, "Movement stated")
+    return drawing_length(text, "Movement stated")
 
 
 def entered_html(ticks: Sequence[int], moved: Sequence[Finding]) -> str:

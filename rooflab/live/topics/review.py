@@ -12,7 +12,7 @@ import traitlets
 
 from rooflab.base.inputs import Input, read_word, stop_on
 from rooflab.base.measure import InputError
-from rooflab.base.rows import Reading, Rows, Worked
+from rooflab.base.rows import Reading, Reasoning, Rows
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.review import TIMES, review_overlay
 from rooflab.house.bays import RafterBay, ScissorBay
@@ -21,7 +21,7 @@ from rooflab.live.widgets.base import HERE, Form, script
 from rooflab.live.widgets.controls import Control, choice, ranged
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import Entry, Topic, panel_of
-from rooflab.shop.items import ITEMS, DrawingValue, item_and_end, label, printed_length, read_items
+from rooflab.shop.items import ITEMS, DrawingValue, drawing_length, item_and_end, label, read_items
 from rooflab.shop.review import AGREES, DEFER, RESOLVE, Review, ReviewLine, review
 
 NOT_SHOWN = "not shown"
@@ -62,7 +62,7 @@ SHORT = {"height": "Height", "depth_at_peak": "Peak depth", "ceiling_pitch": "Ce
 def _control(name: str) -> Control:
     """A box for a number of a drawing, any number; "not shown" leaves it out."""
     item = ITEMS[name]
-    row, how = Input(name, item.label, item.kind, -inf, inf), None if item.kind == "pitch" else printed_length
+    row, how = Input(name, item.label, item.kind, -inf, inf), None if item.kind == "pitch" else drawing_length
     control = ranged(row, *RANGES[name], SETS["honest"][name], how)
     return control._replace(label=SHORT.get(name, item.label), word=NOT_SHOWN)
 
@@ -155,7 +155,7 @@ class Checking(Topic):
             "whole": _texts({name: (label, str(counts[name])) for name, label in WHOLE.items()}),
         }
 
-    def worked(self, state: ReviewState, key: str) -> Worked:
+    def worked(self, state: ReviewState, key: str) -> Reasoning:
         """A reading with its reasoning; of one that came back, by how much it is off."""
         family, _, name = key.partition(".")
         line = lines_of(state.review).get(name) if family == "returned" else None
@@ -165,7 +165,7 @@ class Checking(Topic):
         if line.verdict == AGREES:
             off = "0, within rounding" if abs(line.difference) > 1e-9 else "0"
         worked = f"{line.returned:.10g} − {line.intended:.10g}"
-        return Worked(name, f"{line.texts[0]}, difference", off, "in", "returned − asked for", worked)
+        return Reasoning(name, f"{line.texts[0]}, difference", off, "in", "returned − asked for", worked)
 
     def word(self, key: str, state: ReviewState) -> str:
         family, _, name = key.partition(".")

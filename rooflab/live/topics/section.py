@@ -10,8 +10,8 @@ from rooflab.base.findings import Finding
 from rooflab.base.inputs import INPUTS
 from rooflab.base.lumber import RAFTERS
 from rooflab.base.measure import LEVEL, feet_inches
-from rooflab.base.rows import Worked
-from rooflab.checks.assumptions import ALWAYS, Assumptions, Carries, carries, gathered
+from rooflab.base.rows import Reasoning
+from rooflab.checks.assumptions import ALWAYS, Assumptions, Carries, carries, house_findings
 from rooflab.checks.loads import EARLY_CHECK
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.details import eave, heel_detail, rafter_heel, truss_heel
@@ -144,7 +144,7 @@ class Section(HouseTopic):
         assumed = (self.own_assumptions or assumptions_of(house)) if self.early else None
         seam, tail = compare(rafters, scissor), tail_and_soffit(rafters, scissor)
         early = carries(rafters, assumed) if assumed else None
-        found = tuple(dict.fromkeys(gathered(rafters, scissor, assumed, tail, early).values()))
+        found = tuple(dict.fromkeys(house_findings(rafters, scissor, assumed, tail, early).values()))
         return SectionState(rafters, scissor, seam, tail, found, house["heel"] == FOLLOWS, assumed, early)
 
     def numbers(self, state: Any) -> dict[str, Any]:
@@ -207,7 +207,7 @@ class Section(HouseTopic):
             word = "level" if abs(gap) < LEVEL else "truss high" if gap > 0 else "truss low"
             return Row(entry.key, entry.label, feet_inches(gap), word, "")
         reading = next(one for one in numbers[bay].rows() if one.name == name)
-        worked = Worked(name, reading.label, reading.of(numbers[bay].symbols()), reading.unit, "", "")
+        worked = Reasoning(name, reading.label, reading.of(numbers[bay].symbols()), reading.unit, "", "")
         return Row(entry.key, entry.label, worked.text, self.word(entry.key, state), verdict)
 
     def word(self, key: str, state: SectionState) -> str:
@@ -215,15 +215,15 @@ class Section(HouseTopic):
             return f"{100 * state.rafters.notch_ratio:.0f} %"
         return str(state.scissor.heel_state) if key == "scissor.space_outside" else ""
 
-    def worked(self, state: Any, key: str) -> Worked:
+    def worked(self, state: Any, key: str) -> Reasoning:
         bay, _, name = key.partition(".")
-        found: Worked = self.numbers(state)[bay].reading(name)
+        found: Reasoning = self.numbers(state)[bay].reading(name)
         return found
 
-    def value_text(self, worked: Worked) -> str:
+    def value_text(self, worked: Reasoning) -> str:
         return worked.text
 
-    def full_label(self, key: str, worked: Worked) -> str:
+    def full_label(self, key: str, worked: Reasoning) -> str:
         return f"{worked.label}, {key.partition('.')[0]} bay"
 
     def reasoning(self, state: SectionState, key: str) -> str:

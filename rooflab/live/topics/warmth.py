@@ -10,7 +10,7 @@ from typing import Any
 from rooflab.base.findings import Finding
 from rooflab.base.measure import feet_inches, pitch_text
 from rooflab.base.rows import Reading, Rows
-from rooflab.checks.assumptions import LEFT, warm_findings
+from rooflab.checks.assumptions import LEFT_OPEN, warm_findings
 from rooflab.checks.warmth import (
     ATTIC_WALL,
     FULL_HEIGHT,
@@ -86,7 +86,7 @@ class WarmTopic(HouseTopic):
         choice("lumber", "Rafter", ("2x6", "2x8", "2x10", "2x12"), "2x10"),
         choice("material", "Insulation", tuple(BARE), "cellulose"),
         quantity("per_inch", "R per inch", 2, 7, 0.1, "careful", "", "careful"),
-        quantity("r_value", "R required", 13, 60, 1, "38", "", LEFT["r_value"]),
+        quantity("r_value", "R required", 13, 60, 1, "38", "", LEFT_OPEN["r_value"]),
         quantity("air", "Air space", 0, 3, 0.25, "1", "in"),
         choice("edition", "IRC edition", tuple(FULL_HEIGHT), "2018"),
     )

@@ -90,7 +90,7 @@ def taken_over(house: Job, state: Any) -> tuple[Job, list[str]]:
         if name == "heel" and FOLLOWS in (here, there) and here != there:
             no_longer = "follows" if there == FOLLOWS else "no longer follows"
             said.append(f"the truss heel {no_longer} the rafters'")
-            moved[name], here = there, pair(house.scissor.heel_given)[0]
+            moved[name], here = there, pair(house.scissor.heel_input)[0]
             if there == FOLLOWS:
                 continue
         if same(here, there):

@@ -13,7 +13,7 @@ from typing import Any, NamedTuple, Protocol
 
 from rooflab.base.findings import Finding
 from rooflab.base.measure import InputError
-from rooflab.base.rows import Worked, printed
+from rooflab.base.rows import Reasoning, reading_text
 from rooflab.checks.loads import CAUTION, EARLY_CHECK
 from rooflab.draw.layout import fit, fit_large
 from rooflab.draw.scene import Layout, Scene, svg
@@ -48,17 +48,17 @@ class Taped:
 
     tape = False  # the lengths are texts already
 
-    def __init__(self, reading: Callable[[str], Worked]) -> None:
+    def __init__(self, reading: Callable[[str], Reasoning]) -> None:
         self.reading = reading
 
-    def worked(self, name: str) -> Worked:
+    def worked(self, name: str) -> Reasoning:
         """A reading with its reasoning."""
         w = self.reading(name)
         return w._replace(value=w.text) if w.unit == "in" else w
 
     def text(self, name: str) -> str:
         """A reading's value as it is printed."""
-        return printed(self.worked(name))
+        return reading_text(self.worked(name))
 
 
 class Topic:
@@ -146,18 +146,18 @@ class Topic:
         family, _, name = entry.key.partition(".")
         return Row(entry.key, entry.label, numbers[family].text(name), self.word(entry.key, state), verdict)
 
-    def worked(self, state: Any, key: str) -> Worked:
+    def worked(self, state: Any, key: str) -> Reasoning:
         """A reading with its reasoning; a length as on a tape where the topic reads so."""
         family, _, name = key.partition(".")
         rows = self.numbers(state)[family]
-        worked: Worked = rows.worked(name)
+        worked: Reasoning = rows.worked(name)
         return worked._replace(value=rows.text(name)) if rows.tape else worked
 
-    def value_text(self, worked: Worked) -> str:
+    def value_text(self, worked: Reasoning) -> str:
         """A reading's value as it is printed."""
-        return printed(worked)
+        return reading_text(worked)
 
-    def full_label(self, key: str, worked: Worked) -> str:
+    def full_label(self, key: str, worked: Reasoning) -> str:
         """A reading's label where readings of several families stand together."""
         return worked.label
 
@@ -427,7 +427,7 @@ class TopicPanel:
     def _texts(self) -> dict[str, str]:
         return {row.key: row.text for _, rows in self.rows() for row in rows}
 
-    def worked(self, key: str) -> Worked:
+    def worked(self, key: str) -> Reasoning:
         """A reading of the present state with its reasoning."""
         return self.topic.worked(self.state, key)
 

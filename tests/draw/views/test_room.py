@@ -77,5 +77,5 @@ def test_window_header_and_casing_stand_inside_the_wall(case: dict[str, Any]) ->
 
 
 def test_only_a_solved_option_is_drawn() -> None:
-    with pytest.raises(InputError, match="is not a OptionResult"):
+    with pytest.raises(InputError, match="is not an option worked out"):
         gable_wall("house")  # type: ignore[arg-type]

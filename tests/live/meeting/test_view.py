@@ -190,7 +190,7 @@ def test_one_thing_is_changed_at_a_time(table: Meeting) -> None:
     names = [one.name for one in table.sitting.options]
     assert names[:2] == ["As he builds it", 'Seat 5 1/2"'] and len(names) == 6
     for option in table.sitting.options[1:]:
-        other = [key for key, value in option.given if value != table.sitting.his.values[key]]
+        other = [key for key, value in option.value_pairs if value != table.sitting.his.values[key]]
         assert len(other) == 1, option.name
     table.do("set", "to", "4")
     assert f"{MOST} are kept already" in table.do("press", "keep")
@@ -278,7 +278,7 @@ def test_what_was_agreed_is_kept_and_reopens_the_same(table: Meeting, tmp_path: 
     other.do("go", "", "1")
     assert other.sitting.now == other.sitting.his and "<table>" not in other.picture  # changes start from his again
     (one,) = agreements_in(again)
-    assert (one.date, one.chosen, one.present) == ("1 May 2026", "Ceiling pitch 5 in 12", ("builder", "architect"))
+    assert (one.date, one.option, one.present) == ("1 May 2026", "Ceiling pitch 5 in 12", ("builder", "architect"))
     assert dict(one.figures) == {row.key: row.texts[3] for row in table_of(before_of(table))}
     text = " ".join(page.extract_text() for page in PdfReader(tmp_path / "house-without-a-title-agreed.pdf").pages)
     for words in ("Ceiling pitch 5 in 12", "1 May 2026", "builder", "truss designer", "28'-7 5/16\""):

@@ -26,7 +26,7 @@ from typing import Any
 import pytest
 
 from rooflab import InputError
-from rooflab.base.rows import Worked, printed
+from rooflab.base.rows import Reasoning, reading_text
 from rooflab.checks.grades import GRADES
 from rooflab.checks.loads import CAUTION, EARLY_CHECK
 from rooflab.lessons.questions import Question
@@ -345,7 +345,7 @@ TYPED = [
 def spellings(question: Question) -> list[str]:
     value, unit = question.worked.value, question.worked.unit
     if unit == "in":
-        return [printed(question.worked), f"{value:.3f}", f'{value:.2f}"']
+        return [reading_text(question.worked), f"{value:.3f}", f'{value:.2f}"']
     texts = [f"{value:.4f}", f" {value:.3f} ", f"{value:,.2f} {unit}".strip()]
     return [*texts, f"{100 * value:.1f} %"] if unit == "" else [*texts, f"R-{value:.0f}"] if unit == "R" else texts
 
@@ -460,4 +460,4 @@ def test_slips_are_named_once() -> None:
      ("R", 28.44, "R-28"), ("lb/ft²", 13.416, "13.4 lb/ft²")],
 )  # fmt: skip
 def test_values_in_print(unit: str, value: float, text: str) -> None:
-    assert printed(Worked("", "", value, unit, "", "")) == text
+    assert reading_text(Reasoning("", "", value, unit, "", "")) == text
