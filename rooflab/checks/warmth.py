@@ -14,7 +14,6 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rooflab.base import geometry as geo
 from rooflab.base.findings import ASK, MEETS, MISSES, VERDICTS, Finding
@@ -195,26 +194,6 @@ def over_plate(
     values["past"] = common["bearing"] - common.get("start", common["bearing"])  # of the bearing under the ceiling line
     values |= {"air": space, "per_inch": per, "r_wanted": wanted}
     return OverPlate(Rows(HEIGHTS, values).all)
-
-
-class Along(NamedTuple):
-    """Insulation along the slope: level distance in from the outside face (in), height (in) and R, arrays."""
-
-    x: NDArray[np.float64]
-    height: NDArray[np.float64]
-    r: NDArray[np.float64]
-
-
-def along_slope(
-    bay: Bay, per_inch: Amount = CAREFUL, air: Amount = LEAST_AIR, end: str = "left", points: int = 60
-) -> Along:
-    """Height and R from the outside face to the ridge or the ceiling's apex, whichever comes first, for a plot."""
-    must_be(bay, Bay, "Bay")
-    per, space = read_quantities(per_inch=per_inch, air=air)
-    v, one = bay.symbols(end), getattr(bay, end)
-    x = np.linspace(0.0, min(one.run, one.apex) if isinstance(bay, ScissorBay) else one.run, max(int(points), 2))
-    height = np.asarray(clear_height(v["heel"], v["m"], x, space, v.get("c", 0.0), v.get("start", 0.0)))
-    return Along(x, height, np.asarray(r_value(height, per)))
 
 
 def full_from(bay: Bay, height: float, air: Amount = LEAST_AIR, end: str = "left") -> float | None:

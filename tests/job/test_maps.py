@@ -12,17 +12,14 @@ import numpy as np
 import pytest
 from shapely.geometry import LineString
 
-from rooflab import InputError, feet_inches
+from rooflab import InputError
 from rooflab.draw.layout import fit
 from rooflab.draw.scene import svg
-from rooflab.draw.views.maps import FRAME, answers_html, fit_map, grid_html
-from rooflab.job.backwards import ask_backwards
+from rooflab.draw.views.maps import FRAME, fit_map
 from rooflab.job.jobfile import example
 from rooflab.job.maps import Map, even, map_of, usual_range
-from rooflab.job.seat_grid import seat_grid
 from rooflab.job.sweep import sweep
 from rooflab.job.values import bays_of, house_of
-from rooflab.job.wishes import wish
 from tests.tools.pictures import faults
 
 PAIRS = (
@@ -210,31 +207,6 @@ def test_nothing_can_be_built() -> None:
     made = map_of({"pitch": 8, "ceiling_pitch": 8, "seat": 5.5, "lumber": "2x4"}, "overhang", "span")
     assert "Nothing on this map can be built" in made.words
     assert drawn(made, 12.0) == []
-
-
-# --- tables for the page ---------------------------------------------------------------------------------------------
-
-
-def test_the_grid_as_a_table() -> None:
-    grid = seat_grid({"pitch": 20, "bearing": 9, "lumber": "2x6", "seat": 3}, seats=["3", "6 1/2"])
-    table = grid_html(grid)
-    tree = ET.fromstring(table)
-    assert len(tree.findall(".//td")) == sum(map(len, grid.rows))
-    cells = ["".join(td.itertext()) for td in tree.findall(".//td")]
-    assert any("cannot be cut" in cell for cell in cells)
-    assert sum("now" in cell for cell in cells) == 1
-    assert any(cell.startswith(feet_inches(5.5 * sqrt(1 + 25 / 9) - 5)) for cell in cells)
-
-
-def test_measured_stock_is_escaped() -> None:
-    assert "&quot;" in grid_html(seat_grid({"lumber": '1 3/4" x 11 7/8"'}, seats=[3]))
-
-
-def test_answers_as_a_list() -> None:
-    good = ask_backwards(example(), [wish("scissor.heel", "is", "9 1/4")])
-    assert len(ET.fromstring(answers_html(good)).findall("li")) == len(good.options)
-    none = ask_backwards(example(), [wish("scissor.heel", "is", "20")])
-    assert "cannot be met" in answers_html(none)
 
 
 def test_usual_ranges_hold_the_present_value() -> None:

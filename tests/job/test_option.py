@@ -19,8 +19,8 @@ from rooflab.checks.limits import findings
 from rooflab.job import option as kept
 from rooflab.job.jobfile import Job, example, read_job, rounded_heels
 from rooflab.job.option import read_option
-from rooflab.job.option_rows import KINDS
 from rooflab.job.table import (
+    KINDS,
     Option,
     OptionResult,
     adopt,

@@ -1,4 +1,4 @@
-"""A map as a scene for a frame of so many pixels; the grid of seats and the answers asked backwards as tables.
+"""A map as a scene for a frame of so many pixels.
 
 One unit of the scene is one pixel: axes with ticks in trade text, lines with their values on them, regions outlined,
 hatched and named in words.  Texts are placed first and every line stops short of them.
@@ -7,18 +7,14 @@ hatched and named in words.  Texts are placed first and every line stops short o
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from html import escape
 from typing import Any
 
 import numpy as np
 
-from rooflab.base.measure import feet_inches
 from rooflab.checks.loads import CAUTION
 from rooflab.draw.placing import Box, overlap, short, touches
 from rooflab.draw.scene import Note, Point, Scene, Stroke, width
-from rooflab.job.backwards import WishAnswers
 from rooflab.job.maps import Map, even
-from rooflab.job.seat_grid import GridCell, SeatGrid
 from rooflab.job.wishes import reading_label
 
 FRAME = (700.0, 420.0)  # px
@@ -288,41 +284,3 @@ def _grid_rows(items: Sequence[str], wide: float, size: float) -> Iterator[str]:
         else:
             row = longer
     yield row
-
-
-# --- tables for a page -----------------------------------------------------------------------------------------------
-
-
-def grid_html(grid: SeatGrid) -> str:
-    """The grid as a table: a row a rafter size, a column a seat; heel, notch, verdict or why not in words."""
-    head = "".join(f'<th scope="col">{escape(feet_inches(seat))}</th>' for seat in grid.seats)
-    body = "".join(
-        f'<tr><th scope="row">{escape(name)}</th>{"".join(map(_grid_cell, row))}</tr>'
-        for name, row in zip(grid.sizes, grid.rows, strict=True)
-    )
-    return (
-        f'<table class="rl-grid"><caption>{escape(grid.sentence)}</caption>'
-        f'<tr><th scope="col">Rafter \\ seat</th>{head}</tr>{body}</table>'
-    )
-
-
-def _grid_cell(cell: GridCell) -> str:
-    classes = " ".join(filter(None, ("rl-now" * cell.present, "rl-same" * cell.same, "rl-asks" * bool(cell.names))))
-    if not cell.heel:
-        return f'<td class="rl-not" title="{escape(cell.why)}">cannot be cut</td>'
-    words = [f"notch {cell.notch}", cell.word if cell.names else "", "now" if cell.present else ""]
-    words += ["same heel" if cell.same and not cell.present else "", "no truss" if cell.why else ""]
-    why = f' title="{escape(cell.why)}"' if cell.why else ""
-    said = ", ".join(filter(None, words))
-    return f'<td class="{classes}"{why}><b>{escape(cell.heel)}</b><br/>{escape(said)}</td>'
-
-
-def answers_html(made: WishAnswers) -> str:
-    """The answers as a numbered list, each with why and what else it changes; else the sentence that says why not."""
-    if not made.options:
-        return f'<p class="rl-answers">{escape(made.sentence)}</p>'
-    rows = []
-    for option in made.options:
-        also = "".join(f"<li>{escape(said)}</li>" for said in option.also)
-        rows.append(f"<li><b>{escape(option.why)}</b>{f'<ul>{also}</ul>' if also else ''}</li>")
-    return f'<ol class="rl-answers">{"".join(rows)}</ol>'

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from html import escape
 from typing import Any
 
-from rooflab.base.inputs import pair
 from rooflab.base.measure import InputError, feet_inches, inches
 from rooflab.draw.layout import fit
 from rooflab.draw.scene import svg
@@ -14,15 +13,12 @@ from rooflab.draw.views.maps import fit_map
 from rooflab.job.backwards import WishAnswer, WishAnswers, ask_backwards
 from rooflab.job.maps import STATES, Map, map_of
 from rooflab.job.option import LONGEST_NAME, Option, OptionResult
-from rooflab.job.seat_grid import GridCell, seat_grid, seats_up_to
 from rooflab.job.wishes import Wish, wish
+from rooflab.live.widgets.rows import grid_table
 
 from .controls import button, choice, label_of, number, text_of, words
 from .options import TALL, TYPE, from_option, keep_and_say, take, verdicts
 from .view import MeetingPage, Sitting
-
-COLUMNS, NO_BREAK = 8, "\u00a0"  # seats in the grid, at most; a space that holds a line together
-
 
 # --- step 4 ----------------------------------------------------------------------------------------------------------
 
@@ -63,31 +59,6 @@ class Grid(MeetingPage):
     def note(self, sitting: Sitting) -> str:
         legend = "Per cent: notch of the depth. [ ] stands now; ask, misses: as on the map, point at a cell for what."
         return f"{legend} {verdicts(sitting.solved(), legend)}"
-
-
-def grid_table(solved: OptionResult, table: str = "<table>", columns: int = COLUMNS) -> str:
-    """Heel and notch, a row a rafter, a column a seat; the present one in brackets."""
-    seat, bearing = (min(pair(solved.option.values[name])) for name in ("seat", "bearing"))
-    seats = sorted({one for one in seats_up_to(bearing) if one < bearing} - {seat}, key=lambda one: abs(one - seat))
-    made = seat_grid(solved.house, seats=(seat, bearing, *seats[: columns - 2]))
-    head = "".join(f'<th scope="col">{escape(feet_inches(one))}</th>' for one in made.seats)
-    lines = [
-        f'<tr><th scope="row">{escape(name)}</th>{"".join(map(_cell, row))}</tr>'
-        for name, row in zip(made.sizes, made.rows, strict=True)
-    ]
-    first = '<th style="width: 12%">Rafter / seat</th>'
-    return f"{table}<tr>{first}{head}</tr>{''.join(lines)}</table>"
-
-
-def _cell(cell: GridCell) -> str:
-    if not cell.heel:
-        return f'<td title="{escape(cell.why)}">no heel</td>'
-    heel = f"<b>[{escape(cell.heel)}]</b>" if cell.present else escape(cell.heel)
-    words = [f"{cell.notch} {cell.word if cell.names else ''}", "same heel" * (cell.same and not cell.present)]
-    words.append("no truss" * bool(cell.why))
-    lines = [heel, *(escape(word.strip()) for word in words if word)]
-    why = f' title="{escape(", ".join(cell.names))}"' if cell.names else ""
-    return f"<td{why}>{'<br>'.join(line.replace(' ', NO_BREAK) for line in lines)}</td>"
 
 
 MAPPED = ("seat", "pitch", "ceiling_pitch", "overhang", "span", "plate_height")

@@ -25,12 +25,12 @@ from rooflab.job.jobfile import Job, example
 from rooflab.job.maps import map_of
 from rooflab.job.option import Option, OptionResult, option_of, solve_option
 from rooflab.job.table import before_after, solve_options, table_of
-from rooflab.live.meeting.fits import grid_table, nearest
+from rooflab.live.meeting.fits import nearest
 from rooflab.live.widgets.base import Widget, script
 from rooflab.live.widgets.controls import choice, house, ranged
 from rooflab.live.widgets.form import Source, job_of
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.rows import options_html
+from rooflab.live.widgets.rows import grid_table, options_html
 from rooflab.live.widgets.sheet import Picture
 from rooflab.live.widgets.topic import Entry, Topic, panel_of
 

@@ -7,8 +7,13 @@ from html import escape
 from typing import NamedTuple
 
 from rooflab.base.findings import Finding
+from rooflab.base.inputs import pair
+from rooflab.base.measure import feet_inches
 from rooflab.job import table
+from rooflab.job.option import OptionResult
+from rooflab.job.seat_grid import GridCell, SeatGrid, seat_grid, seats_up_to
 
+NO_BREAK = "\u00a0"  # a space that holds a line together
 ROWS = 4  # of readings in a group; more are set closer
 
 
@@ -87,6 +92,35 @@ def options_html(
         ]
         lines.append(f"{heads[1]}{escape(row.label)}</th>{''.join(f'<td>{cell}</td>' for cell in cells)}")
     return "".join(f"<tr>{line}</tr>" for line in lines)
+
+
+def grid_table(solved: OptionResult, opening: str = "<table>", columns: int = 8) -> str:
+    """Heel and notch by rafter and seat for an option: the grid of so many seats nearest to its own, as a table."""
+    seat, bearing = (min(pair(solved.option.values[name])) for name in ("seat", "bearing"))
+    seats = sorted({one for one in seats_up_to(bearing) if one < bearing} - {seat}, key=lambda one: abs(one - seat))
+    return grid_html(seat_grid(solved.house, seats=(seat, bearing, *seats[: columns - 2])), opening)
+
+
+def grid_html(grid: SeatGrid, opening: str = "<table>") -> str:
+    """Heel and notch as a table, a row a rafter, a column a seat; the present one in brackets."""
+    head = "".join(f'<th scope="col">{escape(feet_inches(one))}</th>' for one in grid.seats)
+    lines = [
+        f'<tr><th scope="row">{escape(name)}</th>{"".join(map(_cell, row))}</tr>'
+        for name, row in zip(grid.sizes, grid.rows, strict=True)
+    ]
+    first = '<th style="width: 12%">Rafter / seat</th>'
+    return f"{opening}<tr>{first}{head}</tr>{''.join(lines)}</table>"
+
+
+def _cell(cell: GridCell) -> str:
+    if not cell.heel:
+        return f'<td title="{escape(cell.why)}">no heel</td>'
+    heel = f"<b>[{escape(cell.heel)}]</b>" if cell.present else escape(cell.heel)
+    words = [f"{cell.notch} {cell.word if cell.names else ''}", "same heel" * (cell.same and not cell.present)]
+    words.append("no truss" * bool(cell.why))
+    lines = [heel, *(escape(word.strip()) for word in words if word)]
+    why = f' title="{escape(", ".join(cell.names))}"' if cell.names else ""
+    return f"<td{why}>{'<br>'.join(line.replace(' ', NO_BREAK) for line in lines)}</td>"
 
 
 def findings_html(found: Sequence[Finding]) -> str:
