@@ -202,6 +202,20 @@ def values_of(rafters: RafterBay, truss: ScissorBay, follows: bool) -> House:
     return made | {name: getattr(truss, name) for name in TRUSS if name not in ("heel", "truss_plate")}
 
 
+def one_end(job: Job, end: str) -> House:
+    """A job's house with what one end has at both, and the heel there as a length; for what shows one end.
+
+    >>> from rooflab.job.jobfile import example
+    >>> one_end(example(), "left")["heel"]
+    8.8125
+    """
+    near = getattr(job.scissor, end)
+    made = {name: pair(value)[end == "right"] for name, value in house_of(job).items()}
+    if made["apex"] == "ridge" and end == "right":  # there the apex gives the pitch
+        made["ceiling_pitch"] = 12 * abs(near.ceiling.slope)
+    return made | {"heel": near.heel}
+
+
 def at_ends(house: Mapping[str, Any], name: str) -> tuple[Any, Any]:
     """(left, right) of a value; a seat on the full bearing is the bearing."""
     return pair(house["bearing"] if name == "seat" and house["seat"] is None else house[name])

@@ -148,9 +148,12 @@ def test_the_panels_of_each_workbook(job: Job) -> None:
     plates = solve_option(Option("The house"), job).plates
     texts = {row.key: row.text for _, rows in warm.rows() for row in rows}
     assert texts["rafter.r_outside"] == f"R-{plates[0].values['r_outside']:.0f}"
-    shape = live.shape_panel(job=job).responder
-    if job.scissor.equal_ends:
+    if job.scissor.equal_ends:  # both show one end
+        shape, jog = live.shape_panel(job=job).responder, live.jog(job=job, way="beam").responder
+        truss = bays_of(house_of(job))[1]
+        assert truss == shape.state == jog.state.made.long == jog.state.bay
         same_as(own, [f for f in shape.topic.findings(shape.state) if f.name != "soffit_line"], "scissor")
+        same_as(own, [f for f in jog.state.found if f.name not in ("soffit_line", "gable_end_heel")], "scissor")
 
 
 def test_the_sheet_says_what_was_assumed(job: Job) -> None:

@@ -15,15 +15,17 @@ from rooflab.base.rows import Reading, Reasoning
 from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.jog import gable_and_finish, heels, plan, sections
-from rooflab.house.bays import ScissorBay
+from rooflab.house.bays import Jog, ScissorBay
 from rooflab.house.jog import PLATES, WAYS, WallJog, Way, finish, gable_end, header_load
 from rooflab.house.jog import jog as set_in
-from rooflab.house.planes import End, Gable
+from rooflab.house.planes import End
 from rooflab.job.jobfile import Job
+from rooflab.job.values import House, one_end, truss_of
 from rooflab.live.widgets.controls import choice, house
+from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
-from rooflab.live.widgets.topic import Entry, Taped, Topic, panel_of
+from rooflab.live.widgets.topic import Entry, Taped, panel_of
 
 APEX = {"equal pitches": "free", "under ridge": "ridge"}
 SHOWN = ("span", "overhang", "pitch", "ceiling_pitch", "bearing", "plate", "heel", "jog", "new_bearing", "eave", "way")
@@ -154,7 +156,7 @@ ROWS: dict[str, Callable[[JogState], Reasoning]] = {
 # --- the topic -------------------------------------------------------------------------------------------------------
 
 
-class JogTopic(Topic):
+class JogTopic(HouseTopic):
     """A wall moved under the planes of a scissor bay, at its left end."""
 
     name = "jog"
@@ -210,12 +212,32 @@ class JogTopic(Topic):
         )),
     }  # fmt: skip
 
+    def values(self, job: Job | None) -> House:
+        if job is None:
+            return super().values(job)
+        jog = first_jog(job)
+        return one_end(job, jog.end if jog else "left")
+
+    def own(self) -> dict[str, str]:
+        """The job's numbers at the end where its first jogged type has the jog; ``plate`` is the far wall's over it."""
+        if self.job is None:
+            return {}
+        jog, ends = first_jog(self.job), self.job.scissor.ends
+        near, far = ends[::-1] if jog and jog.end == "right" else ends
+        values: dict[str, Any] = {"plate": far.plate - near.plate}
+        if jog:
+            wide = near.bearing if jog.bearing is None else jog.bearing
+            values |= {"jog": jog.by, "new_bearing": wide, "eave": jog.eave}
+        apex = {word: name for name, word in APEX.items()}[self.house["apex"]]
+        return super().own() | {"apex": apex} | {name: str(value) for name, value in values.items()}
+
     def build(self, given: dict[str, Any]) -> JogState:
-        plates = given["plate_height"], given["plate_height"] + given["plate"]
-        gable = Gable(given["span"], given["pitch"], given["bearing"], given["overhang"], plates)
-        chord, apex = given["chord"], APEX[given["apex"]]
-        long = ScissorBay(gable, given["ceiling_pitch"], given["heel"], chord, chord,
-                          ceiling_from=given["ceiling_from"], apex=apex)  # fmt: skip
+        boxes = {name: value for name, value in given.items() if name != "plate"}
+        house = self.moved(boxes | {"apex": APEX[given["apex"]]})
+        house["plate_height"] = given["plate_height"], given["plate_height"] + given["plate"]
+        if house["chord"] != self.house["chord"]:
+            house["bottom_chord"] = house["chord"]
+        long = truss_of(house, given["heel"])
         made = set_in(long, given["jog"], given["new_bearing"], "left", given["eave"])
         way = next(way for way in made.ways if way.name == given["way"])
         if way.bay is None:
@@ -348,27 +370,9 @@ def limits_html(state: JogState) -> str:
     )
 
 
-def from_job(job: Job) -> dict[str, str]:
-    """The panel's controls from a job: its long truss, and its first jogged type.
-
-    The panel moves the left wall; where a job's ends differ, those at its jog stand for both.
-    """
-    long, moved = job.scissor, next((kind.jog for kind in job.types if kind.jog), None)
-    side = moved.end if moved else "left"
-    near, far = (getattr(long, name) for name in (side, "right" if side == "left" else "left"))
-    assert near.ceiling is not None
-    heights = job.gable.plate_height
-    first = heights[side == "right"] if isinstance(heights, tuple) else heights
-    values = {
-        "span": job.gable.span, "overhang": near.overhang, "pitch": 12 * abs(near.roof.slope),
-        "ceiling_pitch": 12 * abs(near.ceiling.slope), "bearing": near.bearing, "plate": far.plate - near.plate,
-        "heel": near.heel, "plate_height": first, "ceiling_from": long.ceiling_from, "chord": long.chord,
-        "apex": {word: name for name, word in APEX.items()}[long.apex],
-    }  # fmt: skip
-    if moved:
-        wide = near.bearing if moved.bearing is None else moved.bearing
-        values |= {"jog": moved.by, "new_bearing": wide, "eave": moved.eave}
-    return {name: str(value) for name, value in values.items()}
+def first_jog(job: Job) -> Jog | None:
+    """The jog of a job's first jogged type."""
+    return next((kind.jog for kind in job.types if kind.jog), None)
 
 
 def jog(
@@ -385,5 +389,5 @@ def jog(
     ``controls``, ``views`` and ``groups`` choose what can be moved, seen and read; ``size`` "small" is for one idea at
     a time.  InputError where the start cannot be drawn.
     """
-    given = from_job(job) if job else {}
-    return panel_of(JogTopic(), controls, views, groups, size, locked, {**given, **start})
+    topic = JogTopic(job)
+    return panel_of(topic, controls, views, groups, size, locked, {**topic.own(), **start})

@@ -15,11 +15,12 @@ from rooflab.draw.scene import Scene
 from rooflab.draw.views.details import truss_heel
 from rooflab.draw.views.shape import OTHER, bounds_of, face_shift, outline, states, text_chain
 from rooflab.house.bays import ScissorBay
-from rooflab.house.planes import Gable
 from rooflab.job.jobfile import Job
+from rooflab.job.values import House, one_end, truss_of
 from rooflab.live.widgets.controls import Control, choice, house
+from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.topic import Entry, Topic, panel_of
+from rooflab.live.widgets.topic import Entry, panel_of
 
 OPENS = Reading(
     "space_inside", "Between the chords, inside face", "in", "scissor", "space_outside + (m − c)·bearing",
@@ -28,7 +29,7 @@ OPENS = Reading(
 """The space at the inside face from that at the outside: what a wedge is."""
 
 
-class ShapeTopic(Topic):
+class ShapeTopic(HouseTopic):
     """The shape of a scissor truss from two pitches, a heel and the face its ceiling starts from."""
 
     name = "shape"
@@ -65,17 +66,11 @@ class ShapeTopic(Topic):
         )),
     }  # fmt: skip
 
-    def __init__(self, *sizes: str) -> None:
-        """``sizes`` are chords that may be chosen beside the usual ones."""
-        offered = tuple(dict.fromkeys((*CHORDS, *sizes)))
-        self.controls = tuple(
-            one._replace(choices=offered) if one.name.endswith("chord") else one for one in type(self).controls
-        )
+    def values(self, job: Job | None) -> House:
+        return one_end(job, "left") if job else super().values(job)
 
     def build(self, given: dict[str, Any]) -> ScissorBay:
-        gable = Gable(given["span"], given["pitch"], given["bearing"], given["overhang"])
-        heights = given["ceiling_pitch"], given["heel"]
-        return ScissorBay(gable, *heights, given["chord"], given["bottom_chord"], ceiling_from=given["ceiling_from"])
+        return truss_of(self.moved(given), given["heel"])
 
     def numbers(self, state: ScissorBay) -> dict[str, Rows]:
         rows = tuple(OPENS if row.name == OPENS.name else row for row in state.rows())
@@ -117,19 +112,6 @@ class ShapeTopic(Topic):
         return {"ceiling_pitch": max(12 * abs(state.left.roof.slope) - 0.5, 0.5)}
 
 
-def from_job(job: Job) -> dict[str, str]:
-    """The panel's controls from a job's long truss; where its ends differ, those of the left one."""
-    truss, left = job.scissor, job.scissor.left
-    assert left.ceiling is not None
-    values = {
-        "span": job.gable.span, "overhang": left.overhang, "pitch": 12 * left.roof.slope,
-        "ceiling_pitch": 12 * left.ceiling.slope, "bearing": left.bearing, "ceiling_from": truss.ceiling_from,
-        "heel": left.heel, "chord": " ".join(truss.chord.split()),
-        "bottom_chord": " ".join(truss.bottom_chord.split()),
-    }  # fmt: skip
-    return {name: str(value) for name, value in values.items()}
-
-
 def shape_panel(
     controls: Sequence[str] = (),
     views: Sequence[str] = (),
@@ -144,6 +126,7 @@ def shape_panel(
     ``controls``, ``views`` and ``groups`` choose what can be moved, seen and read; ``size`` "small" is for one idea at
     a time.  InputError where the start cannot be drawn.
     """
-    given = {**(from_job(job) if job else {}), **start}
-    sizes = [given[name] for name in ("chord", "bottom_chord") if name in given] if job else []
-    return panel_of(ShapeTopic(*sizes), controls, views, groups, size, locked, given)
+    topic = ShapeTopic(job)
+    if job:
+        topic = topic.with_size(**{name: str(start[name]) for name in ("chord", "bottom_chord") if name in start})
+    return panel_of(topic, controls, views, groups, size, locked, {**topic.own(), **start})

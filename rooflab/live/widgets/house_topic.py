@@ -26,10 +26,14 @@ class HouseTopic(Topic):
 
     def __init__(self, job: Job | None = None) -> None:
         self.job = job
-        self.house = house_of(job or self.LESSON)
+        self.house = self.values(job)
         if job:
             own = self.own()
             self.controls = tuple(_offering(control, own.get(control.name, "")) for control in self.controls)
+
+    def values(self, job: Job | None) -> House:
+        """The values of the job's house, or of the lessons'."""
+        return house_of(job or self.LESSON)
 
     def on(self: Own, job: Job) -> Own:
         """The same topic on a job's house."""
@@ -45,7 +49,7 @@ class HouseTopic(Topic):
         """The job's numbers as texts of this topic's boxes; where its ends differ, those of the left one."""
         if self.job is None:
             return {}
-        texts = texts_of(self.job)
+        texts = texts_of(self.house)
         words = {c.name: c.word for c in self.controls if c.word and texts.get(c.name) == FOLLOWS}
         return {c.name: texts[c.name] for c in self.controls if c.name in texts} | words
 

@@ -26,7 +26,7 @@ from rooflab.house.jog import WAYS, WallJog, jog
 from rooflab.job.jobfile import example
 from rooflab.live import jog as panel_of
 from rooflab.live import working
-from rooflab.live.topics.jog import SHOWN, JogTopic, from_job
+from rooflab.live.topics.jog import SHOWN, JogTopic
 from tests.tools.pictures import faults
 
 LARGE, SMALL, DETAIL = (796.0, 314.0), (576.0, 284.0), (284.0, 176.0)
@@ -204,7 +204,7 @@ def test_a_jobs_numbers_travel() -> None:
 def test_a_job_whose_right_wall_is_moved_is_seen_from_that_end() -> None:
     job = example()
     kind = replace(job.types[-1], jog=Jog("right", 18.0, 5.5, "stepped"))
-    given = from_job(replace(job, types=(*job.types[:-1], kind)))
+    given = JogTopic(replace(job, types=(*job.types[:-1], kind))).own()
     assert (given["jog"], given["new_bearing"], given["eave"]) == ("18.0", "5.5", "stepped")
 
 

@@ -27,7 +27,7 @@ from rooflab.draw.views.shape import STATES, bounds_of, face_shift, heels_of, ou
 from rooflab.house.bays import RafterBay
 from rooflab.job.jobfile import Job, example
 from rooflab.live import ours, shape_panel
-from rooflab.live.topics.shape import OPENS, ShapeTopic, from_job
+from rooflab.live.topics.shape import OPENS, ShapeTopic
 from tests.tools.lessons import BOOKS, asked
 from tests.tools.pictures import LARGE, SMALL, faults, settings
 
@@ -272,7 +272,7 @@ def test_a_jobs_numbers_are_taken_over() -> None:
     assert (made.gable.pitch, made.left.bearing, made.left.overhang, made.left.heel) == (6, 3.5, 12, 10)
     assert (made.chord, made.bottom_chord, made.ceiling_from) == ('1 3/4" x 5 1/2"', "2x6", "outside")
     assert made.left.ceiling is not None and made.left.ceiling.slope == pytest.approx(3 / 12)
-    assert from_job(ours())["heel"] == "8.8125"
+    assert ShapeTopic(ours()).own()["heel"] == '8 13/16"'
 
 
 def test_what_it_refuses() -> None:
