@@ -221,7 +221,7 @@ def plain(value: float, places: int = 4) -> str:
     return f"({text})" if text.startswith("-") else text
 
 
-def put_in(formula: str, symbols: dict[str, Any]) -> str:
+def put_in(formula: str, symbols: Symbols) -> str:
     """A formula's text with the numbers in.
 
     >>> put_in("D·k(m) − m·seat", {"D": 11.25, "m": 0.75, "seat": 7.25})
@@ -237,7 +237,7 @@ def _parts(formula: str) -> list[str]:
     return re.split(r"([A-Za-z_]+)", worked)
 
 
-def _number(name: str, symbols: dict[str, Any]) -> str:
+def _number(name: str, symbols: Symbols) -> str:
     if name not in symbols:
         return name
     if name in SLOPES:

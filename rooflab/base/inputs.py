@@ -39,7 +39,7 @@ class Input(NamedTuple):
     unit: str = ""
     hint: str = ""
 
-    def read(self, value: Any, problems: list[str], how: Callable[[Any, str], float] | None = None) -> float:
+    def read(self, value: object, problems: list[str], how: Callable[[object, str], float] | None = None) -> float:
         """The value as a number inside the range; what is wrong with it is added to ``problems`` (then nan).
 
         ``how`` reads it where it may be printed in another way than people type it.
@@ -72,7 +72,7 @@ class Input(NamedTuple):
         """Whether a number lies in the range; value by value for an array."""
         return (self.low <= number) & (number <= self.high)
 
-    def _reader(self) -> Callable[[Any, str], float]:
+    def _reader(self) -> Callable[[object, str], float]:
         if self.kind == "number":
             return inches if self.unit == "in" else plain_number
         return pitch if self.kind == "pitch" else inches
@@ -101,7 +101,7 @@ class Input(NamedTuple):
             return text if pitch(text) == number else number
         return file_length(number)
 
-    def _feet_hint(self, value: Any, number: float) -> str:
+    def _feet_hint(self, value: object, number: float) -> str:
         """A hint: a bare number in a box for a long length was probably meant in feet."""
         if self.hint:
             return f" {self.hint}"
@@ -111,7 +111,7 @@ class Input(NamedTuple):
         return ""
 
 
-def plain_number(value: Any, what: str) -> float:
+def plain_number(value: object, what: str) -> float:
     """A finite number as it is typed, without a unit.  InputError for anything else."""
     typed = InputValue(value, what, "number", "a plain number such as 20 or 1.15")
     if isinstance(value, bool) or not isinstance(value, (str, numbers.Real)):
@@ -147,7 +147,7 @@ INPUTS: dict[str, Input] = {
 }
 
 
-def read_ends(name: str, value: Any, problems: list[str]) -> Ends:
+def read_ends(name: str, value: object, problems: list[str]) -> Ends:
     """One value, or two as (left, right), read by the row of ``INPUTS``; two equal ones become one."""
     if isinstance(value, (tuple, list)):
         if len(value) != 2:
@@ -158,7 +158,7 @@ def read_ends(name: str, value: Any, problems: list[str]) -> Ends:
     return INPUTS[name].read(value, problems)
 
 
-def read_size(name: str, value: Any, problems: list[str]) -> tuple[float, float]:
+def read_size(name: str, value: object, problems: list[str]) -> tuple[float, float]:
     """Dressed thickness and depth of a piece of lumber standing on edge."""
     row = INPUTS["depth"]
     try:
@@ -172,16 +172,16 @@ def read_size(name: str, value: Any, problems: list[str]) -> tuple[float, float]
     return thickness, depth
 
 
-def read_word(what: str, value: Any, allowed: tuple[str, ...], problems: list[str]) -> None:
+def read_word(what: str, value: object, allowed: tuple[str, ...], problems: list[str]) -> None:
     if not isinstance(value, str) or value not in allowed:
         _refuse(value, what, f"is not {' or '.join(allowed)}", problems)
 
 
-def _refuse(value: Any, what: str, reason: str, problems: list[str]) -> None:
+def _refuse(value: object, what: str, reason: str, problems: list[str]) -> None:
     problems.extend(InputValue(value, what, "", "").refusal(reason).problems)
 
 
-def must_be(value: Any, kind: type, what: str, noun: str = "") -> None:
+def must_be(value: object, kind: type, what: str, noun: str = "") -> None:
     """InputError where a value is not of a class of ours (a Gable, a bay) or not a plain True or False.
 
     ``what`` is the quantity, ``noun`` the class in words with its article, where its name does not read as words.
@@ -208,7 +208,7 @@ def pair(value: Ends) -> tuple[float, float]:
 Value = TypeVar("Value")
 
 
-def attempt(problems: list[str], read: Callable[..., Value], /, *args: Any, **named: Any) -> Value | None:
+def attempt(problems: list[str], read: Callable[..., Value], /, *args: object, **named: object) -> Value | None:
     """What ``read`` makes of its arguments; None, and its problems added to the others, where it refuses."""
     try:
         return read(*args, **named)

@@ -10,24 +10,32 @@ import unicodedata
 from collections.abc import Callable
 from math import isfinite
 from pathlib import Path
-from typing import Any
+from typing import TypeAlias, TypeVar
 
 from .files import place_of, write_over
 from .measure import InputError, InputValue
 
 LARGEST_FILE = 2_000_000  # bytes
+Json: TypeAlias = "None | bool | int | float | str | list[Json] | dict[str, Json]"
+"""A plain value of a JSON file."""
+
+Record = dict[str, str | float]
+"""A flat record of texts and numbers in a job file: an option, what was agreed."""
+
+Built = TypeVar("Built")
+
 WORDS = {dict: "named values", list: "a list", tuple: "a list", str: "a text", bool: "true or false"}
 
 
-def read(path: object, what: str = "Job file") -> Any:
+def read(path: object, what: str = "Job file") -> Json:
     """The plain values in a JSON file.  InputError for what cannot be read, is no JSON or repeats a name."""
     target = place_of(path, what)
     said = f"{what} {target.name}"
 
-    def constant(name: str) -> Any:
+    def constant(name: str) -> Json:
         raise InputError(f"{said}: {name} is not a number that can be used.")
 
-    def once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    def once(pairs: list[tuple[str, Json]]) -> dict[str, Json]:
         names = [name for name, _ in pairs]
         for name in names:
             if names.count(name) > 1:
@@ -40,7 +48,8 @@ def read(path: object, what: str = "Job file") -> Any:
         text = target.read_text(encoding="utf-8-sig")
         if not text.strip():
             raise InputError(f"{said}: it is empty.")
-        return json.loads(text, parse_constant=constant, object_pairs_hook=once)
+        document: Json = json.loads(text, parse_constant=constant, object_pairs_hook=once)
+        return document
     except InputError:
         raise
     except OSError as error:
@@ -54,7 +63,7 @@ def read(path: object, what: str = "Job file") -> Any:
         raise InputError(f"{said}: not readable as JSON ({type(error).__name__}).") from None
 
 
-def write(path: object, document: Any, what: str = "Job file") -> Path:
+def write(path: object, document: object, what: str = "Job file") -> Path:
     """Write plain values as JSON; an old file stays whole until the new one is.  InputError where it cannot."""
     text = json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
     return write_over(place_of(path, what), text.encode("utf-8"), what)
@@ -63,21 +72,21 @@ def write(path: object, document: Any, what: str = "Job file") -> Path:
 # --- plain values ----------------------------------------------------------------------------------------------------
 
 
-def kind_of(value: Any) -> str:
+def kind_of(value: object) -> str:
     """What a value is, in plain words."""
     if value is None:
         return "nothing"
     return next((WORDS[kind] for kind in (bool, *WORDS) if isinstance(value, kind)), "a number")
 
 
-def json_text(value: Any) -> str:
+def json_text(value: object) -> str:
     """A value as a sentence shows it."""
     if isinstance(value, str):
         return ascii(value[:60])
     return InputValue(value, "", "", "").refusal(" ").problems[0][2:].rstrip(" .")
 
 
-def is_number(value: Any) -> bool:
+def is_number(value: object) -> bool:
     """A finite number that is not true or false."""
     try:
         return isinstance(value, (int, float)) and not isinstance(value, bool) and isfinite(value)
@@ -85,7 +94,7 @@ def is_number(value: Any) -> bool:
         return False
 
 
-def text_problem(value: Any, longest: int, lines: bool = False) -> str:
+def text_problem(value: object, longest: int, lines: bool = False) -> str:
     """What is wrong with a text, "" for nothing: its length, or characters that no file or sheet can carry."""
     if not isinstance(value, str):
         return f"a text is needed, not {kind_of(value)}."
@@ -95,7 +104,7 @@ def text_problem(value: Any, longest: int, lines: bool = False) -> str:
     return f"the character {ascii(bad[0])} cannot be used in it." if bad else ""
 
 
-def record_problem(value: Any) -> str:
+def record_problem(value: object) -> str:
     """What is wrong with a record of named texts and finite numbers, "" for nothing."""
     if not isinstance(value, dict):
         return f"named texts and numbers in braces are needed, not {kind_of(value)}."
@@ -118,7 +127,9 @@ class Reader:
     def say(self, place: str, sentence: str) -> None:
         self.problems.append(f"{place}: {sentence}")
 
-    def table(self, value: Any, place: str, allowed: tuple[str, ...], needed: tuple[str, ...] = ()) -> dict[str, Any]:
+    def table(
+        self, value: object, place: str, allowed: tuple[str, ...], needed: tuple[str, ...] = ()
+    ) -> dict[str, Json]:
         """A JSON object with known names only; {} where it is something else."""
         if not isinstance(value, dict):
             self.say(place, f"named values in braces are needed, not {kind_of(value)}.")
@@ -131,7 +142,7 @@ class Reader:
                 self.say(place, f"{key!r} is missing.")
         return {key: value[key] for key in value if key in allowed}
 
-    def rows(self, value: Any, place: str, most: int) -> list[Any]:
+    def rows(self, value: object, place: str, most: int) -> list[Json]:
         if not isinstance(value, list):
             self.say(place, f"a list is needed, not {kind_of(value)}.")
             return []
@@ -139,7 +150,7 @@ class Reader:
             self.say(place, f"{len(value)} entries; at most {most} are allowed.")
         return value[:most]
 
-    def make(self, place: str, maker: Callable[..., Any], *args: Any, **values: Any) -> Any:
+    def make(self, place: str, maker: Callable[..., Built], *args: object, **values: object) -> Built | None:
         """What ``maker`` builds; None, and its problems with their place, where it refuses."""
         try:
             return maker(*args, **values)

@@ -70,7 +70,7 @@ def _word(name: str) -> str:
     return name if len(last) == 1 else name.replace("_", " ")
 
 
-def one_sided(formula: str, symbols: dict[str, Any]) -> str:
+def one_sided(formula: str, symbols: Symbols) -> str:
     """A formula without the other side, where left and right are equal; it comes to the same.
 
     >>> one_sided("2·min(a_l − b_l, a_r − b_r)", {"a_l": 9.0, "a_r": 9.0, "b_l": 1.0, "b_r": 1.0})
@@ -87,7 +87,7 @@ def one_sided(formula: str, symbols: dict[str, Any]) -> str:
     return re.sub(r"([·−÷]?)min\(([^(),]+), ([^(),]+)\)", once, formula)
 
 
-def _even(formula: str, symbols: dict[str, Any]) -> bool:
+def _even(formula: str, symbols: Symbols) -> bool:
     """Whether it names sides, and each of its symbols is the same left and right."""
     names = re.findall(r"\b([a-z]+)_[lr]\b", formula)
     pairs = [(symbols.get(f"{name}_l"), symbols.get(f"{name}_r")) for name in names]
@@ -96,7 +96,7 @@ def _even(formula: str, symbols: dict[str, Any]) -> bool:
     )
 
 
-def _sideless(formula: str, symbols: dict[str, Any]) -> str:
+def _sideless(formula: str, symbols: Symbols) -> str:
     """The formula without the words left and right, where it names one side only and both are equal."""
     one = len(set(re.findall(r"_([lr])\b", formula))) == 1
     return re.sub(r"_[lr]\b", "", formula) if one and _even(formula, symbols) else formula
@@ -116,7 +116,7 @@ class Reading(NamedTuple):
     function: Callable[..., Any]
     args: str
 
-    def of(self, symbols: dict[str, Any]) -> Any:
+    def of(self, symbols: Symbols) -> Any:
         """The value: a Python float for one set of symbols, an array for arrays."""
         value = self.function(*(symbols[name] for name in self.args.split()))
         if isinstance(value, str):
@@ -125,14 +125,14 @@ class Reading(NamedTuple):
             return value if value.dtype.kind == "U" else value + 0.0
         return float(value) + 0.0  # no numpy scalar, no -0.0
 
-    def work(self, symbols: dict[str, Any]) -> Reasoning:
+    def work(self, symbols: Symbols) -> Reasoning:
         """The value with formula and numbers; no numbers where the formula is words."""
         formula = one_sided(self.formula_for(symbols), symbols)
         put = put_in(formula, symbols)
         shown = formula_words(_sideless(formula, symbols))
         return Reasoning(self.name, self.label, self.of(symbols), self.unit, shown, "" if put == formula else put)
 
-    def formula_for(self, symbols: dict[str, Any]) -> str:
+    def formula_for(self, symbols: Symbols) -> str:
         """The formula's text without the parts in brackets that count for nothing here."""
 
         def option(part: re.Match[str]) -> str:

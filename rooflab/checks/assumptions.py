@@ -8,13 +8,13 @@ code official and the manufacturer decide.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import Input, attempt, must_be, read_word, stop_on
-from rooflab.base.jsonfile import is_number, json_text
+from rooflab.base.jsonfile import Json, is_number, json_text
 from rooflab.base.measure import InputError
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import set_fields
@@ -110,7 +110,7 @@ WARM_KEYS = {"r_required": "r_value", "per_inch": "per_inch", "material": "", "e
 """What a job file says about insulation, and the rows of ``QUANTITIES`` of its numbers."""
 
 
-def number_problems(row: Input, value: Any) -> list[str]:
+def number_problems(row: Input, value: object) -> list[str]:
     """Sentences on what is wrong with a number of a job file: none, or one."""
     if not is_number(value):
         return [f"{row.label} {json_text(value)}: a number is needed, {row.allowed}."]
@@ -119,14 +119,16 @@ def number_problems(row: Input, value: Any) -> list[str]:
     return problems
 
 
-def assumption_problems(loads: dict[str, Any], insulation: dict[str, Any], grade: str) -> list[tuple[str, str]]:
+def assumption_problems(
+    loads: Mapping[str, Json], insulation: Mapping[str, Json], grade: str
+) -> list[tuple[str, str]]:
     """What is wrong with a job's words for the early checks: places and sentences."""
     found: list[tuple[str, str]] = []
 
-    def number(place: str, row: str, value: Any) -> None:
+    def number(place: str, row: str, value: object) -> None:
         found.extend((place, said) for said in number_problems(QUANTITIES[row], value))
 
-    def word(place: str, what: str, value: Any, allowed: Iterable[str]) -> None:
+    def word(place: str, what: str, value: object, allowed: Iterable[str]) -> None:
         if not isinstance(value, str) or value not in allowed:
             found.append((place, f"{what} {json_text(value)}: allowed is {', '.join(allowed)}."))
 
@@ -153,7 +155,7 @@ def assumption_problems(loads: dict[str, Any], insulation: dict[str, Any], grade
 
 
 def assumptions_from(
-    loads: dict[str, Any], insulation: dict[str, Any], grade: str = "", spacing: float = 16.0
+    loads: Mapping[str, Any], insulation: Mapping[str, Any], grade: str = "", spacing: float = 16.0
 ) -> Assumptions:
     """What the early checks assume by a job's words; an insulation by its name counts with its lower R per inch.
 

@@ -13,6 +13,7 @@ from rooflab.base import geometry as geo
 from rooflab.base.geometry import Truth
 from rooflab.base.inputs import INPUTS, Ends, Length, must_be, pair, read_ends, read_size, read_word, stop_on
 from rooflab.base.measure import feet_inches, pitch_text
+from rooflab.base.rows import Symbols
 
 from .planes import (
     Bay,
@@ -131,7 +132,7 @@ class RafterBay(Bay, RafterReadings):
             ),
         )
 
-    def symbols(self, end: str = "left") -> dict[str, Any]:
+    def symbols(self, end: str = "left") -> Symbols:
         common = super().symbols(end)
         return {**common, "D": self.depth, "seat": pair(self.seat)[end == "right"], "t": self.ridge_size[0]}
 
@@ -346,7 +347,7 @@ class ScissorBay(Bay, ScissorReadings):
         assert left is not None and right is not None
         return lower(left.at(x), right.at(x))
 
-    def symbols(self, end: str = "left") -> dict[str, Any]:
+    def symbols(self, end: str = "left") -> Symbols:
         common = super().symbols(end)
         one: End = getattr(self, end)
         assert one.ceiling is not None

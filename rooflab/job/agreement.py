@@ -9,10 +9,9 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 from rooflab.base.inputs import attempt, must_be, stop_on
-from rooflab.base.jsonfile import json_text, record_problem, text_problem
+from rooflab.base.jsonfile import Record, json_text, record_problem, text_problem
 from rooflab.house.planes import set_fields
 
 from .jobfile import Job
@@ -25,7 +24,7 @@ LISTS = {"present": "Who was there", "alternatives": "Alternatives", "reasons": 
 KEYS = {"present": "present", "alternatives": "alternative", "reasons": "reason"}  # each numbered in the file
 
 
-def _texts(what: str, given: Any, problems: list[str]) -> tuple[str, ...]:
+def _texts(what: str, given: object, problems: list[str]) -> tuple[str, ...]:
     """Up to ``MOST_LINES`` texts of one line each."""
     made = one_line_texts(what, given, LONGEST_LINE, problems)
     if len(made) > MOST_LINES:
@@ -33,7 +32,7 @@ def _texts(what: str, given: Any, problems: list[str]) -> tuple[str, ...]:
     return made
 
 
-def _points(given: Any, problems: list[str]) -> tuple[tuple[str, str], ...]:
+def _points(given: object, problems: list[str]) -> tuple[tuple[str, str], ...]:
     """Open points, each with who answers it."""
     rows = list(given.items()) if isinstance(given, dict) else given
     if not isinstance(rows, (list, tuple)) or not all(isinstance(r, (list, tuple)) and len(r) == 2 for r in rows):
@@ -102,9 +101,9 @@ class Agreement:
         stop_on(problems)
         set_fields(self, **made, open_points=points, figures=tuple((str(key), str(text)) for key, text in self.figures))
 
-    def record(self) -> dict[str, Any]:
+    def record(self) -> Record:
         """The agreement as one flat record of texts for the job file."""
-        made = {OWN_RECORD: self.date, "chosen": self.option}
+        made: Record = {OWN_RECORD: self.date, "chosen": self.option}
         for name, key in KEYS.items():
             made |= {f"{key}_{i}": words for i, words in enumerate(getattr(self, name), 1)}
         for i, (point, who) in enumerate(self.open_points, 1):
@@ -112,7 +111,7 @@ class Agreement:
         return made | {f"figure_{key}": text for key, text in self.figures}
 
 
-def read_agreement(record: Any) -> Agreement:
+def read_agreement(record: object) -> Agreement:
     """An agreement from its record.  InputError with every problem.
 
     >>> made = Agreement("1 May", "A", ["builder"], open_points=[("Beam?", "engineer")], figures=[("heel", '9"')])
@@ -121,7 +120,8 @@ def read_agreement(record: Any) -> Agreement:
     """
     problems = [said for said in [record_problem(record)] if said]
     stop_on(problems)
-    numbered: dict[str, dict[int, Any]] = {key: {} for key in (*KEYS.values(), "open", "answers")}
+    assert isinstance(record, dict)
+    numbered: dict[str, dict[int, str]] = {key: {} for key in (*KEYS.values(), "open", "answers")}
     figures = []
     for key, value in record.items():
         name, _, number = key.rpartition("_")

@@ -7,13 +7,15 @@ Loading names every problem with its place and loads all or nothing; saving is a
 from __future__ import annotations
 
 import os
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, fields
 from html import escape
+from pathlib import Path
 from typing import Any
 
 from rooflab.base import jsonfile
-from rooflab.base.inputs import INPUTS, Input, attempt, must_be, pair, stop_on
-from rooflab.base.jsonfile import Reader, is_number, json_text, kind_of, record_problem, text_problem
+from rooflab.base.inputs import INPUTS, Ends, Input, attempt, must_be, pair, stop_on
+from rooflab.base.jsonfile import Json, Reader, Record, is_number, json_text, kind_of, record_problem, text_problem
 from rooflab.base.lumber import dressed_size
 from rooflab.base.measure import InputError, feet_inches, file_length, pitch_text, sixteenth
 from rooflab.checks.assumptions import (
@@ -95,16 +97,16 @@ class Job:
     scissor: ScissorBay
     types: tuple[TrussType, ...] = ()
     follows: bool = True
-    loads: dict[str, Any] = field(default_factory=dict)
+    loads: dict[str, Json] = field(default_factory=dict)
     sheet: dict[str, str] = field(default_factory=dict)
     notes: tuple[str, ...] = ()
-    options: tuple[dict[str, Any], ...] = ()
-    decisions: tuple[dict[str, Any], ...] = ()
+    options: tuple[Record, ...] = ()
+    decisions: tuple[Record, ...] = ()
     rafter_spacing: float = 16.0
     finish: tuple[float, float] | None = None
     outlooker: tuple[str, str] = ("2x4", "flat")
     grade: str = ""
-    insulation: dict[str, Any] = field(default_factory=dict)
+    insulation: dict[str, Json] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         must_be(self.rafters, RafterBay, "Rafters")
@@ -149,7 +151,7 @@ class Job:
         """The job in a file.  InputError with every problem and its place; nothing is half-loaded."""
         return read_job(jsonfile.read(path))
 
-    def save(self, path: str | os.PathLike[str]) -> Any:
+    def save(self, path: str | os.PathLike[str]) -> Path:
         """Write the job; the old file stays whole until the new one is complete.  InputError where it cannot."""
         return jsonfile.write(path, self.document())
 
@@ -167,10 +169,10 @@ class Job:
         made = {
             MARK: FORMAT,
             "title": self.title,
-            "gable": _written(vars(self.gable), _names(Gable)),
+            "gable": _file_values(vars(self.gable), _names(Gable)),
             "rafters": stock
             | {"ridge": bay.ridge}
-            | _written(vars(bay), ("seat", "plate"))
+            | _file_values(vars(bay), ("seat", "plate"))
             | {"spacing": file_length(self.rafter_spacing)}
             | ({"grade": self.grade} if self.grade else {}),
             "trusses": _trusses(self.scissor, self.follows),
@@ -241,7 +243,7 @@ def word_problems(parts: dict[str, Any]) -> list[str]:
     return [f"{place}: {said}" for place, said in found if said]
 
 
-def _type_problems(types: Any, scissor: ScissorBay) -> list[str]:
+def _type_problems(types: object, scissor: ScissorBay) -> list[str]:
     if not isinstance(types, (tuple, list)) or len(types) > MOST or not all(isinstance(k, TrussType) for k in types):
         return [f"types: up to {MOST} truss types are needed."]
     reader, marks = Reader(), [kind.mark for kind in types]
@@ -252,7 +254,7 @@ def _type_problems(types: Any, scissor: ScissorBay) -> list[str]:
     return reader.problems
 
 
-def _layers(problems: list[str], value: Any) -> tuple[float, float]:
+def _layers(problems: list[str], value: object) -> tuple[float, float]:
     if not isinstance(value, (tuple, list)) or len(value) != 2:
         problems.append("ceiling_finish: gypsum and furring are needed.")
         return 0.0, 0.0
@@ -261,7 +263,7 @@ def _layers(problems: list[str], value: Any) -> tuple[float, float]:
     return gypsum, furring
 
 
-def _outlooker(problems: list[str], value: Any) -> None:
+def _outlooker(problems: list[str], value: object) -> None:
     if not isinstance(value, (tuple, list)) or len(value) != 2:
         problems.append("gable_end: an outlooker's size and how it is laid are needed.")
         return
@@ -273,31 +275,40 @@ def _outlooker(problems: list[str], value: Any) -> None:
 # --- writing ---------------------------------------------------------------------------------------------------------
 
 
-def _names(kind: Any) -> tuple[str, ...]:
-    return tuple(kind.__dataclass_fields__)
+def _names(kind: type[Gable]) -> tuple[str, ...]:
+    return tuple(field.name for field in fields(kind))
 
 
-def _written(values: dict[str, Any], names: tuple[str, ...]) -> dict[str, Any]:
-    def both(row: Input, value: Any) -> Any:
+def _file_values(values: Mapping[str, Ends], names: Iterable[str]) -> dict[str, Json]:
+    """Lengths and pitches as the file holds them, by name; two where the ends differ."""
+
+    def both(row: Input, value: Ends) -> Json:
         return [row.file_value(one) for one in value] if isinstance(value, tuple) else row.file_value(value)
 
     return {name: both(INPUTS[name], values[name]) for name in names}
 
 
-def _trusses(bay: ScissorBay, follows: bool) -> dict[str, Any]:
-    heel = FOLLOWS if follows else _written({"heel": bay.heel_input}, ("heel",))["heel"]
+def _trusses(bay: ScissorBay, follows: bool) -> dict[str, Json]:
+    heel = FOLLOWS if follows else _file_values({"heel": bay.heel_input}, ("heel",))["heel"]
     plain = {"chord": bay.chord, "bottom_chord": bay.bottom_chord, "ceiling_from": bay.ceiling_from, "apex": bay.apex}
-    return {"heel": heel} | _written(vars(bay), ("ceiling_pitch", "plate")) | plain
+    return {"heel": heel} | _file_values(vars(bay), ("ceiling_pitch", "plate")) | plain
 
 
-def _type_document(kind: TrussType) -> dict[str, Any]:
-    made: dict[str, Any] = {"mark": kind.mark, "length": file_length(kind.length), "spacing": file_length(kind.spacing)}
-    made |= {"doubled": kind.doubled, "gable_ends": kind.gable_ends, "remark": kind.remark}
+def _type_document(kind: TrussType) -> dict[str, Json]:
+    document: dict[str, Json] = {
+        "mark": kind.mark,
+        "length": file_length(kind.length),
+        "spacing": file_length(kind.spacing),
+        "doubled": kind.doubled,
+        "gable_ends": kind.gable_ends,
+        "remark": kind.remark,
+    }
     if kind.jog:
-        made["jog"] = {"by": file_length(kind.jog.by), "end": kind.jog.end, "eave": kind.jog.eave}
+        jog: dict[str, Json] = {"by": file_length(kind.jog.by), "end": kind.jog.end, "eave": kind.jog.eave}
         if kind.jog.bearing is not None:
-            made["jog"]["bearing"] = file_length(kind.jog.bearing)
-    return made
+            jog["bearing"] = file_length(kind.jog.bearing)
+        document["jog"] = jog
+    return document
 
 
 # --- reading ---------------------------------------------------------------------------------------------------------
@@ -305,16 +316,16 @@ def _type_document(kind: TrussType) -> dict[str, Any]:
 TYPE_KEYS = ("mark", "length", "spacing", "doubled", "gable_ends", "jog", "remark")
 TRUSS_KEYS = ("heel", "ceiling_pitch", "plate", "chord", "bottom_chord", "ceiling_from", "apex")
 RAFTER_KEYS = ("lumber", "depth", "seat", "ridge", "plate", "spacing", "grade")
-NEEDED = (MARK, "title", "gable", "rafters", "trusses")
+REQUIRED = (MARK, "title", "gable", "rafters", "trusses")
 RECORDS = ("notes", "options", "decisions")
-OWN: tuple[tuple[str, str, dict[str, Any]], ...] = (
+OWN: tuple[tuple[str, str, dict[str, Json]], ...] = (
     ("finish", "ceiling_finish", {"gypsum": 0.0, "furring": 0.0}),
     ("outlooker", "gable_end", {"outlooker": "2x4", "laid": "flat"}),
 )
-KEYS = (*NEEDED, "types", "ceiling_finish", "gable_end", "loads", "insulation", "sheet", *RECORDS)
+KEYS = (*REQUIRED, "types", "ceiling_finish", "gable_end", "loads", "insulation", "sheet", *RECORDS)
 
 
-def read_job(document: Any) -> Job:
+def read_job(document: object) -> Job:
     """A job from plain values, as JSON gives them.  InputError with every problem and its place."""
     reader = Reader()
     if isinstance(document, dict) and MARK in document:
@@ -326,7 +337,7 @@ def read_job(document: Any) -> Job:
             raise InputError(f"Job file: {said}")
         if not is_number(version) or version != FORMAT:
             reader.say("job", f"{MARK!r} is {json_text(version)}; {FORMAT} is allowed.")
-    top = reader.table(document, "job", KEYS, NEEDED)
+    top = reader.table(document, "job", KEYS, REQUIRED)
     parts: dict[str, Any] = {"title": top.get("title", "")}
     parts |= {name: top.get(name, {}) for name in ("loads", "insulation", "sheet")}
     parts |= {name: top.get(name, []) for name in RECORDS}
@@ -339,15 +350,18 @@ def read_job(document: Any) -> Job:
             rest[name] = tuple((defaults | found).values())
     rafters, scissor, follows = _bays(reader, top, stock)
     rows = reader.rows(top.get("types", []), "types", MOST)
-    types: list[Any] = [_read_type(reader, row, f"types[{i}]") for i, row in enumerate(rows)]
-    if not reader.problems:
-        return Job(rafters=rafters, scissor=scissor, types=tuple(types), follows=follows, **parts, **rest)
+    types = [_read_type(reader, row, f"types[{i}]") for i, row in enumerate(rows)]
+    if rafters and scissor and not reader.problems:
+        every = tuple(kind for kind in types if kind)
+        return Job(rafters=rafters, scissor=scissor, types=every, follows=follows, **parts, **rest)
     if scissor:
         reader.problems += _type_problems([kind for kind in types if kind], scissor)
     raise InputError([*reader.problems, *word_problems(parts)])
 
 
-def _bays(reader: Reader, top: dict[str, Any], stock: dict[str, Any]) -> tuple[Any, Any, bool]:
+def _bays(
+    reader: Reader, top: dict[str, Json], stock: dict[str, Json]
+) -> tuple[RafterBay | None, ScissorBay | None, bool]:
     """Both bays; None for what could not be built."""
     walls = reader.table(top.get("gable", {}), "gable", _names(Gable), ("span", "pitch", "bearing"))
     truss = reader.table(top.get("trusses", {}), "trusses", TRUSS_KEYS, ("ceiling_pitch",))
@@ -356,23 +370,22 @@ def _bays(reader: Reader, top: dict[str, Any], stock: dict[str, Any]) -> tuple[A
     follows = truss.get("heel", FOLLOWS) == FOLLOWS
     ready = {"span", "pitch", "bearing"} <= set(walls)
     gable = reader.make("gable", Gable, **walls) if ready else None
-    rafters = gable and reader.make("rafters", RafterBay, gable, **stock)
+    rafters = reader.make("rafters", RafterBay, gable, **stock) if gable else None
     if rafters is None or "ceiling_pitch" not in truss:
         return rafters, None, follows
     heel = rounded_heels(rafters) if follows else truss["heel"]
     return rafters, reader.make("trusses", ScissorBay, gable, **{**truss, "heel": heel}), follows
 
 
-def _read_type(reader: Reader, value: Any, place: str) -> TrussType | None:
+def _read_type(reader: Reader, value: object, place: str) -> TrussType | None:
     before = len(reader.problems)
-    row = reader.table(value, place, TYPE_KEYS, ("mark", "length"))
+    row: dict[str, object] = {**reader.table(value, place, TYPE_KEYS, ("mark", "length"))}
     if row.get("jog") is not None:
         jog = reader.table(row["jog"], f"{place}.jog", ("by", "end", "eave", "bearing"), ("by",))
         row["jog"] = reader.make(f"{place}.jog", Jog, **{"end": "left", **jog}) if "by" in jog else None
     if len(reader.problems) > before and not {"mark", "length"} <= set(row):
         return None
-    made: TrussType | None = reader.make(place, TrussType, **row)
-    return made
+    return reader.make(place, TrussType, **row)
 
 
 def example() -> Job:
@@ -383,7 +396,7 @@ def example() -> Job:
         TrussType("A", 240.0, remark="main bay"),
         TrussType("B", 96.0, jog=Jog("left", 24.0, 3.5), remark="where the wall is set in"),
     )
-    loads = {
+    loads: dict[str, Json] = {
         "ground_snow": 30, "top_dead": 10, "bottom_dead": 10, "wind_speed": 115, "exposure": "B",
         "carried": "one ceiling fan at mid-room",
     }  # fmt: skip

@@ -13,7 +13,7 @@ from typing import Any
 
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import Value, attempt, must_be, stop_on
-from rooflab.base.jsonfile import json_text, record_problem, text_problem
+from rooflab.base.jsonfile import Record, json_text, record_problem, text_problem
 from rooflab.base.measure import InputError
 from rooflab.base.rows import Rows
 from rooflab.checks.assumptions import Assumptions, Carries, carries, house_findings
@@ -49,7 +49,7 @@ OWN_RECORD = "option"  # the key of an option's name in the job file
 # --- words -----------------------------------------------------------------------------------------------------------
 
 
-def one_line_texts(what: str, given: Any, longest: int, problems: list[str]) -> tuple[str, ...]:
+def one_line_texts(what: str, given: object, longest: int, problems: list[str]) -> tuple[str, ...]:
     """Texts of one line each, from several or from the lines of one; empty ones left away."""
     rows = given.split("\n") if isinstance(given, str) else given
     if not isinstance(rows, Iterable) or isinstance(rows, dict):
@@ -64,7 +64,7 @@ def one_line_texts(what: str, given: Any, longest: int, problems: list[str]) -> 
     return tuple(made)
 
 
-def _lines(what: str, given: Any, problems: list[str]) -> tuple[str, ...]:
+def _lines(what: str, given: object, problems: list[str]) -> tuple[str, ...]:
     """Pros or cons: a text a line, or several texts."""
     made = one_line_texts(what, given, LONGEST_TEXT, problems)
     if len("\n".join(made)) > LONGEST_RECORD:
@@ -120,9 +120,9 @@ class Option:
         """One of its values as it is printed."""
         return value_text(name, self.values[name])
 
-    def record(self) -> dict[str, Any]:
+    def record(self) -> Record:
         """The option as one flat record of texts and numbers for the job file."""
-        made: dict[str, Any] = {OWN_RECORD: self.name}
+        made: Record = {OWN_RECORD: self.name}
         for name, value in self.value_pairs:
             both = value if isinstance(value, tuple) else (value,)
             made |= {key: file_value(name, one) for key, one in zip((name, f"{name}_right"), both, strict=False)}
@@ -134,7 +134,7 @@ class Option:
         return f"{self.name}: {values or 'the house'}"
 
 
-def read_option(record: Any) -> Option:
+def read_option(record: object) -> Option:
     """An option from its record.  InputError with every problem.
 
     >>> read_option({"option": "Other way", "pitch": "8 in 12", "pitch_right": "6 in 12"}).values
@@ -142,6 +142,7 @@ def read_option(record: Any) -> Option:
     """
     if said := record_problem(record):
         raise InputError(said)
+    assert isinstance(record, dict)
     made, problems = dict(record), list[str]()
     if OWN_RECORD not in made:
         raise InputError(f"{OWN_RECORD!r}, the option's name, is missing.")
@@ -164,7 +165,7 @@ def read_option(record: Any) -> Option:
 # --- in the job ------------------------------------------------------------------------------------------------------
 
 
-def read_records(place: str, rows: Iterable[Any], reader: Callable[[Any], Value]) -> tuple[Value, ...]:
+def read_records(place: str, rows: Iterable[Record], reader: Callable[[Record], Value]) -> tuple[Value, ...]:
     """What ``reader`` makes of each record of a list in the job file.  InputError naming each that it refuses."""
     problems: list[str] = []
     found = []
@@ -189,11 +190,11 @@ def with_options(house: Job, options: Sequence[Option]) -> Job:
     return replace(house, options=(*(option.record() for option in options), *strange))
 
 
-def _readable(record: Any) -> bool:
+def _readable(record: object) -> bool:
     return attempt([], read_option, record) is not None
 
 
-def option_names(options: Any, least: int) -> list[str]:
+def option_names(options: object, least: int) -> list[str]:
     """The names of a list of options.  InputError for anything else, too few or too many, or a name that repeats."""
     if not isinstance(options, (list, tuple)) or not all(isinstance(one, Option) for one in options):
         raise InputError(f"Options: a list of options is needed, not {json_text(options)}.")

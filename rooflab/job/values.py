@@ -82,7 +82,7 @@ def read(name: str, value: Any, problems: list[str]) -> Any:
     return ROWS[name].read(value, problems)
 
 
-def stock(text: Any) -> dict[str, Any]:
+def stock(text: object) -> dict[str, Any]:
     """What is typed for a rafter as values: a size such as 2x10 as "lumber", a mere length as "depth".
 
     >>> stock("2x10"), stock("9 1/2")

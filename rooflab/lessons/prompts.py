@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 
 from rooflab.base.inputs import pair
 from rooflab.base.measure import feet_inches, pitch_text
+from rooflab.base.rows import Symbols
 from rooflab.house.bays import RafterBay
 from rooflab.house.planes import Bay
 from rooflab.house.readings import reading_of
@@ -240,7 +240,7 @@ def cut_givens(bay: RafterBay, args: str) -> str:
     return ", ".join(phrase for name, phrase in phrases if name in needed)
 
 
-def _below(s: dict[str, Any]) -> str:
+def _below(s: Symbols) -> str:
     return "below" if s.get("plate", 0.0) < 0 else "above"
 
 

@@ -43,7 +43,7 @@ STRAIGHT, BOW = 24.0, 0.5  # sheathing bows at most 1/2 in in 2 ft (NAHB perform
 # --- tables of measurements --------------------------------------------------------------------------------------
 
 
-def measurement_rows(source: Any, columns: Sequence[str], needed: int) -> list[tuple[str, tuple[float | None, ...]]]:
+def measurement_rows(source: object, columns: Sequence[str], needed: int) -> list[tuple[str, tuple[float | None, ...]]]:
     """Rows of a name and lengths, from a sequence of rows or the text or path of a CSV; InputError with sentences.
 
     >>> measurement_rows("station,heel\\n0,8 3/4\\n24,00-08-13", ("heel", "plate"), 1)
@@ -91,7 +91,7 @@ def _measurement(
 # --- built trusses ------------------------------------------------------------------------------------------------
 
 
-def built_trusses(bay: ScissorBay, trusses: Any) -> tuple[Finding, ...]:
+def built_trusses(bay: ScissorBay, trusses: object) -> tuple[Finding, ...]:
     """Built trusses held against manufacturing variances: length without overhangs, and height.
 
     ``trusses`` are rows (mark, length, height) or a CSV of them.  Length: 1/2 in truss to truss, 3/4 in from design;
@@ -204,7 +204,7 @@ class Schedule(NamedTuple):
 
 
 def shim_schedule(
-    stations: Any, tolerance: Length = "1/8", plane: Length | None = None, pitch: float | None = None
+    stations: object, tolerance: Length = "1/8", plane: Length | None = None, pitch: float | None = None
 ) -> Schedule:
     """Shims along the seam that bring every truss up to one plane, none above it, none below by more than the
     tolerance.

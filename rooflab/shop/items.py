@@ -87,7 +87,7 @@ def label(key: str) -> str:
     return f"{item.label}, {end}" if end else item.label
 
 
-def drawing_length(value: Any, what: str) -> float:
+def drawing_length(value: object, what: str) -> float:
     """A length as drawings print it: all that ``inches`` reads, and feet-inches-sixteenths.
 
     >>> drawing_length("00-07-07", "heel"), drawing_length("9-08-10", "height")
@@ -103,12 +103,12 @@ def drawing_length(value: Any, what: str) -> float:
     feet, inch, parts = (int(text) for text in found.groups()[1:])
     if inch > 11 or parts > 15:
         raise InputError(
-            f"{what}: {value.strip()} is not feet-inches-sixteenths; inches go up to 11, sixteenths to 15."
+            f"{what}: {found[0].strip()} is not feet-inches-sixteenths; inches go up to 11, sixteenths to 15."
         )
     return (feet * 12 + inch + parts / 16) * (-1 if found[1] and feet + inch + parts else 1)
 
 
-def read_items(source: Any) -> dict[str, DrawingValue]:
+def read_items(source: object) -> dict[str, DrawingValue]:
     """The items of a returned drawing by key; InputError with a sentence for all that cannot be read.
 
     ``source`` is a mapping of item to value, the text of a CSV, or the path of one.  An item with an empty value counts
@@ -150,7 +150,7 @@ def read_items(source: Any) -> dict[str, DrawingValue]:
     return found
 
 
-def _item_value(item: DrawingItem, value: Any, what: str) -> float:
+def _item_value(item: DrawingItem, value: object, what: str) -> float:
     if isinstance(value, str) and re.match(r"'[-=+@]", value):
         value = value[1:]  # as our own exports keep a cell from being taken for a formula
     problems: list[str] = []
@@ -163,7 +163,7 @@ def _item_value(item: DrawingItem, value: Any, what: str) -> float:
     return number
 
 
-def _short(value: Any) -> str:
+def _short(value: object) -> str:
     text = " ".join(ascii(value)[1:-1].split() if isinstance(value, str) else ascii(value).split())
     return (text[:40] + "..." if len(text) > 40 else text) or "nothing"
 
@@ -171,7 +171,7 @@ def _short(value: Any) -> str:
 # --- CSV -------------------------------------------------------------------------------------------------------------
 
 
-def csv_text(source: Any) -> str:
+def csv_text(source: object) -> str:
     """The text of a CSV: given itself (it has more than one line, or a separator), or read from its path."""
     if isinstance(source, str) and (re.search(r"[\n\r;,\t]", source) or not source.strip()):
         text = source

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from typing import Any
 
 from rooflab.base.measure import feet_inches, pitch_text
+from rooflab.base.rows import Symbols
 from rooflab.checks.frame import TEACHING_MODEL, PinTruss, TrussSolution, force_word
 from rooflab.checks.thrust import SeamSag
 from rooflab.draw.members import Part, parts_drawing
@@ -192,7 +192,7 @@ def seam_sag(seam: SeamSag) -> Scene:
     )
 
 
-def seam_values(seam: SeamSag) -> dict[str, Any]:
+def seam_values(seam: SeamSag) -> Symbols:
     """The four sags of a place at the seam and the creep factor, for readings."""
     return {
         "r_live": seam.rafters.live, "r_dead": seam.rafters.dead, "t_live": seam.truss.live, "t_dead": seam.truss.dead,

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from rooflab.base import geometry as geo
 from rooflab.base.measure import feet_inches
+from rooflab.base.rows import Symbols
 from rooflab.checks.loads import CAUTION, EARLY_CHECK, Part
 from rooflab.checks.strength import LongestSpan
 from rooflab.draw.members import Part as Drawn
@@ -40,7 +41,7 @@ LOAD_TEXT = 14.0  # how far the walls are shown below their plates, in
 ARROWS = 12
 
 
-def loads_on_rafter(bay: RafterBay, values: dict[str, Any], words: str) -> Scene:
+def loads_on_rafter(bay: RafterBay, values: Symbols, words: str) -> Scene:
     """A rafter pair with its dead load along the slopes and live load or snow level above them.
 
     ``values`` holds dead (on the slope), live (on the projection) and total, lb/ft²; ``words`` says which load the

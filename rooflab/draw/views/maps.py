@@ -14,7 +14,8 @@ import numpy as np
 from rooflab.checks.loads import CAUTION
 from rooflab.draw.placing import Box, overlap, short, touches
 from rooflab.draw.scene import Note, Point, Scene, Stroke, width
-from rooflab.job.maps import Map, even
+from rooflab.job.maps import Line, Map, even
+from rooflab.job.sweep import Axis
 from rooflab.job.wishes import reading_label
 
 FRAME = (700.0, 420.0)  # px
@@ -40,7 +41,7 @@ class _Field:
     def at(self, points: Any) -> list[Point]:
         return [(float(x), float(y)) for x, y in (np.asarray(points, float).reshape(-1, 2) - self.low) * self.by]
 
-    def draw(self, name: str, style: str, lines: Sequence[Any]) -> None:
+    def draw(self, name: str, style: str, lines: Sequence[Line]) -> None:
         self.pieces += [(name, style, self.at(line)) for line in lines]
 
     def box(self, text: str, x: float, y: float, more: float = 0.0) -> Box:
@@ -109,7 +110,7 @@ def _along(line: Sequence[Point], step: float) -> list[Point]:
     return [spot for _, spot in sorted(zip(abs(wanted - middle), spots, strict=True), key=lambda one: one[0])]
 
 
-def _label(field: _Field, name: str, text: str, lines: Sequence[Any]) -> bool:
+def _label(field: _Field, name: str, text: str, lines: Sequence[Line]) -> bool:
     """A line's text on the line, where it touches no other; whether it found room."""
     others = [piece for piece in field.pieces if piece[0] != name]
     for line in sorted(map(field.at, lines), key=len, reverse=True):
@@ -196,11 +197,11 @@ def _axes(field: _Field) -> Iterator[Note]:
     yield Note("across", _axis_title(made.across), (wide / 2, -2.75 * size), "middle", 0)
 
 
-def _axis_title(axis: Any) -> str:
+def _axis_title(axis: Axis) -> str:
     return str(axis.label) + (" (in 12)" if axis.base in SLOPES else "")
 
 
-def _ticks(axis: Any, most: int) -> list[tuple[float, str]]:
+def _ticks(axis: Axis, most: int) -> list[tuple[float, str]]:
     values = even(axis.values[0], axis.values[-1], most, "pitch" if axis.base in SLOPES else "in")
     return [(v, axis.text(v).removesuffix(" in 12")) for v in values]
 

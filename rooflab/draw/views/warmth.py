@@ -6,10 +6,10 @@ What is seen is a section between two members: their outlines are lines, insulat
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
 
 from rooflab.base import geometry as geo
 from rooflab.base.measure import feet_inches
+from rooflab.base.rows import Symbols
 from rooflab.checks.loads import CAUTION
 from rooflab.checks.warmth import clear_height
 from rooflab.draw.members import Part, chord_outlines, parts_drawing, rafter_outline, roof_skin, wall
@@ -48,7 +48,7 @@ def _layer_strokes(bay: Bay, end: End, air: float, reach: float) -> list[Part]:
     return [*parts, *([Shape("air space", space, "air")] if gap else [])]
 
 
-def eaves(rafters: RafterBay, scissor: ScissorBay, values: dict[str, dict[str, Any]]) -> Scene:
+def eaves(rafters: RafterBay, scissor: ScissorBay, values: dict[str, Symbols]) -> Scene:
     """Both eaves, the truss's mirrored: insulation over the plate, air space above, wind-wash block at the edge.
 
     ``values`` are the readings of ``warmth.over_plate`` of "rafter" and "truss".
