@@ -144,7 +144,7 @@ def cut_panel(
     board.
     """
     topic = CutTopic(job).with_size(**{name: str(start[name]) for name in ("lumber", "ridge") if name in start})
-    return panel_of(topic, controls, views, groups, size, locked, {**topic.own(), **start})
+    return panel_of(topic, controls, views, groups, size, locked, start)
 
 
 

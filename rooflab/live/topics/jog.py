@@ -389,5 +389,4 @@ def jog(
     ``controls``, ``views`` and ``groups`` choose what can be moved, seen and read; ``size`` "small" is for one idea at
     a time.  InputError where the start cannot be drawn.
     """
-    topic = JogTopic(job)
-    return panel_of(topic, controls, views, groups, size, locked, {**topic.own(), **start})
+    return panel_of(JogTopic(job), controls, views, groups, size, locked, start)

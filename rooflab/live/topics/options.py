@@ -23,7 +23,7 @@ from rooflab.draw.views.section import section
 from rooflab.house.room import ROOM_INPUTS, STOCK
 from rooflab.job.jobfile import Job, example
 from rooflab.job.maps import map_of
-from rooflab.job.option import Option, OptionResult, option_of, solve_option
+from rooflab.job.option import OptionResult, option_of, solve_option
 from rooflab.job.table import before_after, solve_options, table_of
 from rooflab.live.meeting.fits import nearest
 from rooflab.live.widgets.base import Widget, script
@@ -79,7 +79,15 @@ class OptionsTopic(Topic):
     }  # fmt: skip
 
     def __init__(self, job: Job | None = None) -> None:
-        self.job = job or example()
+        self.job, self.mine = job or example(), job
+
+    def own(self) -> dict[str, str]:
+        """The job's numbers as texts; one whose ends differ stays as the job has it until its box is used."""
+        if self.mine is None:
+            return {}
+        option = option_of("now", self.mine)
+        values = {control.name: option.values.get(control.name) for control in self.controls}
+        return {name: option.text(name) for name, value in values.items() if value and not isinstance(value, tuple)}
 
     def build(self, given: dict[str, Any]) -> OptionState:
         base = option_of("as it stands", self.job)
@@ -142,27 +150,15 @@ class OptionsTopic(Topic):
         return base + finish + long
 
 
-OPTIONS = OptionsTopic()
-
-
 def options_panel(
     controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (), size: str = "",
-    locked: bool = False, **start: Any,
+    locked: bool = False, job: Job | None = None, **start: Any,
 ) -> Panel:  # fmt: skip
     """A panel on one change: roof, room, the gable's window, heel and notch for every seat and rafter.
 
-    ``job`` among the keyword arguments is the house that is changed, our example without one; its numbers start it.
+    ``job`` is the house that is changed, our example without one; its numbers start it.
     """
-    topic = OPTIONS
-    if job := start.pop("job", None):
-        topic = OptionsTopic(job)
-        start = {**_texts(option_of("now", job)), **start}
-    return panel_of(topic, controls, views, groups, size, locked, start)
-
-
-def _texts(option: Option) -> dict[str, str]:
-    values = {control.name: option.values.get(control.name) for control in OPTIONS.controls}
-    return {name: option.text(name) for name, value in values.items() if value and not isinstance(value, tuple)}
+    return panel_of(OptionsTopic(job), controls, views, groups, size, locked, start)
 
 
 def side_by_side(source: Source, options: Mapping[str, Mapping[str, Any]]) -> Picture:

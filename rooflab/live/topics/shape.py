@@ -129,4 +129,4 @@ def shape_panel(
     topic = ShapeTopic(job)
     if job:
         topic = topic.with_size(**{name: str(start[name]) for name in ("chord", "bottom_chord") if name in start})
-    return panel_of(topic, controls, views, groups, size, locked, {**topic.own(), **start})
+    return panel_of(topic, controls, views, groups, size, locked, start)

@@ -39,10 +39,8 @@ def force_panel(
 
     ``job`` is the house whose rafters push.
     """
-    if job and topic == "pair":
-        pair = PairTopic(job)
-        return panel_of(pair, controls, views, groups, size, locked, {**pair.own(), **start})
-    return panel_of(FORCES[topic](), controls, views, groups, size, locked, start)
+    shown = PairTopic(job) if topic == "pair" else FORCES[topic]()
+    return panel_of(shown, controls, views, groups, size, locked, start)
 
 
 def load_panel(
@@ -53,8 +51,7 @@ def load_panel(
 
     The local code's own figures come first: ``live`` and ``snow`` may be typed in the place of what is worked out.
     """
-    topic = LoadsTopic(job)
-    return panel_of(topic, controls, views, groups, size, locked, {**topic.own(), **start})
+    return panel_of(LoadsTopic(job), controls, views, groups, size, locked, start)
 
 
 def warm_panel(
@@ -62,5 +59,4 @@ def warm_panel(
     locked: bool = False, job: Job | None = None, **start: Any,
 ) -> Panel:  # fmt: skip
     """A panel on insulation over the plate, along the slope and at the seam, for both bays of a ``job``'s house."""
-    topic = WarmTopic(job)
-    return panel_of(topic, controls, views, groups, size, locked, {**topic.own(), **start})
+    return panel_of(WarmTopic(job), controls, views, groups, size, locked, start)

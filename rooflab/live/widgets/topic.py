@@ -72,6 +72,10 @@ class Topic:
     caution = CAUTION  # below every list
     detail_type = 10.0  # of the texts in the detail, px
 
+    def own(self) -> dict[str, str]:
+        """Texts of boxes, by name, as the topic's own house has them; where it has none the controls' are the start."""
+        return {}
+
     def build(self, given: dict[str, Any]) -> Any:
         """The state for these values; InputError with every sentence."""
         raise NotImplementedError
@@ -454,10 +458,10 @@ def panel_of(
     topic: Topic, controls: Sequence[str], views: Sequence[str], groups: Sequence[str], size: str, locked: bool,
     start: dict[str, Any],
 ) -> Panel:  # fmt: skip
-    """A topic as a panel; everything of it where nothing is chosen."""
+    """A topic as a panel on its own house, but for ``start``; everything of it where nothing is chosen."""
     every = tuple(control.name for control in topic.controls)
     chosen = controls or every, views or tuple(topic.views), groups or tuple(topic.groups)
-    return Panel(TopicPanel(topic, *chosen, size, start), locked)
+    return Panel(TopicPanel(topic, *chosen, size, {**topic.own(), **start}), locked)
 
 
 # --- questions -------------------------------------------------------------------------------------------------------
