@@ -193,16 +193,17 @@ def _every(node: Node) -> Iterator[Node]:
 def _with_numbers(node: Node, symbols: Symbols, found: dict[str, str]) -> str:
     """The part with numbers in: what was given, and what stands for the steps before."""
 
-    def shown(part: Node) -> str:
+    def as_text(part: Node) -> str:
         if part.text in found:
             return found[part.text]
         return part.text if part.kind == "number" else plain(part.value(symbols))
 
     if node.kind == "call":
-        return f"√(1 + {shown(node.parts[0])}²)" if node.marks[0] == "k" else f"{node.marks[0]}({shown(node.parts[0])})"
-    text = shown(node.parts[0])
+        inner = as_text(node.parts[0])
+        return f"√(1 + {inner}²)" if node.marks[0] == "k" else f"{node.marks[0]}({inner})"
+    text = as_text(node.parts[0])
     for mark, part in zip(node.marks, node.parts[1:], strict=True):
-        text += f" {'×' if mark == '·' else mark} {shown(part)}"
+        text += f" {'×' if mark == '·' else mark} {as_text(part)}"
     return text
 
 

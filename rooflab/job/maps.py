@@ -74,14 +74,14 @@ class Map:
     words: str = field(repr=False)
 
     def at(self, x: Any, y: Any) -> Any:
-        return places(self.swept.house, self.swept.axes, x, y).state
+        return bays_at(self.swept.house, self.swept.axes, x, y).state
 
     @property
     def title(self) -> str:
         return f"What fits: {self.across.label.lower()} across, {self.up.label.lower()} up"
 
 
-def places(house: House, axes: tuple[Axis, ...], x: Any, y: Any, rounded: bool = True) -> Sweep:
+def bays_at(house: House, axes: tuple[Axis, ...], x: Any, y: Any, rounded: bool = True) -> Sweep:
     """Both bays at single places of a map."""
     return at_places(house, axes, [np.asarray(x, float), np.asarray(y, float)], rounded)
 
@@ -227,7 +227,7 @@ def map_of(
     codes = np.array([1, 3, 0])  # where all findings meet, something misses, nothing can be built
 
     def side(a: Any, b: Any, number: Any) -> Any:
-        return places(base, made.axes, a, b).state == codes[number]
+        return bays_at(base, made.axes, a, b).state == codes[number]
 
     edges = [contours(x, y, (state == code).astype(float), 0.5) for code in codes]
     met, missed, refused = on_grid_lines(x, y, edges, side, HALVINGS // 2)
@@ -249,7 +249,7 @@ def _levels(
     targets = np.array(values)
 
     def side(a: Any, b: Any, number: Any) -> Any:
-        return places(base, axes, a, b, False).reading(reading) >= targets[number]
+        return bays_at(base, axes, a, b, False).reading(reading) >= targets[number]
 
     found = on_grid_lines(x, y, [contours(x, y, exact, value) for value in values], side)
     return tuple(Level(v, wish_value_text(reading, v), lines) for v, lines in zip(values, found, strict=True) if lines)
@@ -269,7 +269,7 @@ def _heel(base: House, axes: tuple[Axis, ...], x: Any, y: Any, heel: float | Non
 
     def off(a: Any, b: Any) -> Any:
         own = heel if owned is None else (a, b)[owned]
-        return places(base, axes, a, b, False).reading("rafter.heel") - own
+        return bays_at(base, axes, a, b, False).reading("rafter.heel") - own
 
     a, b = np.meshgrid(x, y)
     z = off(a.ravel(), b.ravel()).reshape(a.shape)

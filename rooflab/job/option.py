@@ -36,7 +36,7 @@ from .values import (
     finish_of,
     house_of,
     job_with,
-    read,
+    read_value,
     room_values,
     value_text,
     with_values,
@@ -99,7 +99,7 @@ class Option:
                      for key in values if key not in LABELS]  # fmt: skip
         if {"lumber", "depth"} <= set(known):
             problems.append("Rafter: give lumber or depth, not both.")
-        values = {key: read(key, known[key], problems) for key in NAMES if key in known}
+        values = {key: read_value(key, known[key], problems) for key in NAMES if key in known}
         words = _lines("Pros", pros, problems), _lines("Cons", cons, problems)
         problems += [f"Remark: {said}" for said in [text_problem(remark, LONGEST_TEXT, True)] if said]
         stop_on(problems)

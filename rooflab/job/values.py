@@ -59,7 +59,7 @@ NOTHING = "none"  # instead of a ridge board
 # --- reading ---------------------------------------------------------------------------------------------------------
 
 
-def read(name: str, value: Any, problems: list[str]) -> Any:
+def read_value(name: str, value: Any, problems: list[str]) -> Any:
     """One value of a house: a number, (left, right), a size or a word; what is wrong is added to ``problems``.
 
     >>> read("pitch", ("8 in 12", 6), []), read("ridge", None, []), read("heel", "as rafters", [])
@@ -101,11 +101,11 @@ def from_boxes(boxes: Mapping[str, str], problems: list[str]) -> House:
     for name, text in boxes.items():
         if name == "chord" and "bottom_chord" not in boxes:
             top, bottom = chords(text)
-            made["chord"] = read("chord", top, problems)
-            made["bottom_chord"] = made["chord"] if top == bottom else read("bottom_chord", bottom, problems)
+            made["chord"] = read_value("chord", top, problems)
+            made["bottom_chord"] = made["chord"] if top == bottom else read_value("bottom_chord", bottom, problems)
             continue
         for own, value in (stock(text) if name == "lumber" else {name: text}).items():
-            made[own] = read(own, value.strip().lower() if own in ("ridge", "heel") else value, problems)
+            made[own] = read_value(own, value.strip().lower() if own in ("ridge", "heel") else value, problems)
     return made
 
 
@@ -184,7 +184,7 @@ def house_of(house: Job | Mapping[str, Any]) -> House:
         elif name == "seat" and value is None:
             made[name] = None
         elif name != "assumptions" and (value is not None or name == "ridge"):
-            made[name] = read(name, value, problems)
+            made[name] = read_value(name, value, problems)
     if house.get("depth") is not None:
         made.pop("lumber", None)
     stop_on(problems)

@@ -72,7 +72,7 @@ def _member_parts(x: float, y: float, *names: str) -> TermSpot:
     return TermSpot("parts", (), (x, y), names)
 
 
-def spots(rafters: RafterBay, scissor: ScissorBay) -> dict[str, TermSpot]:
+def term_spots(rafters: RafterBay, scissor: ScissorBay) -> dict[str, TermSpot]:
     """Every word's place, by the word; x from the outside face of the left wall, y from its plate."""
     return _rafter(rafters, scissor) | _truss(scissor) | _wall_shapes(rafters, scissor) | _more(rafters, scissor)
 

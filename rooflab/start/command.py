@@ -142,9 +142,9 @@ def port_is_free(port: int) -> bool:
 def server_address(runtime: Path) -> str:
     """The address that the server answers on, from the record it writes when it listens; "" before that."""
     for record in runtime.glob("jpserver-*.json"):
-        found = read_json(record)
-        if found.get("url"):
-            return found["url"]
+        fields = read_json(record)
+        if fields.get("url"):
+            return fields["url"]
     return ""
 
 
@@ -168,45 +168,45 @@ def show(address: str, state: Path, browser: bool) -> None:
 
 def open_workbooks(args: argparse.Namespace, root: Path | None) -> int:
     """Lay out the copy, start JupyterLab on its first workbook or on a room view, say the address, wait for its end."""
-    shipped, room = original_folder(), getattr(args, "workbook", "")
-    presented = find_workbook(room) if room else ""
+    originals, room = original_folder(), getattr(args, "workbook", "")
+    talk_file = find_workbook(room) if room else ""
     if args.port is not None and not port_is_free(args.port):
         raise CannotStart(f"port {args.port} is in use; name another with --port, or leave it out.")
     if args.here:
         if root is None:
             raise CannotStart("--here edits the originals of a checkout; this is an installed rooflab.")
-        folder, state = shipped, root / STATE
-        trusted = [shipped / file for file in original_files(shipped)]
+        folder, state = originals, root / STATE
+        to_sign = [originals / file for file in original_files(originals)]
     else:
         folder = check_folder(Path(args.folder) if args.folder else default_folder(), root)
         state = folder / STATE
-        for note in lay_out(shipped, folder):
+        for note in lay_out(originals, folder):
             say(note)
-        trusted = files_without_edits(folder)
+        to_sign = files_without_edits(folder)
         say(f"your copy of the workbooks is in {folder}")
-    if presented and args.handouts is not None:
+    if talk_file and args.handouts is not None:
         place = Path(os.path.abspath(args.handouts)) if args.handouts else folder / HANDOUTS
         for name in handouts(place, folder):
             say(f"written: {name}")
         say(f"the handouts are in {place}")
         return 0
-    served, first = folder, min(path.name for path in shipped.glob("*.ipynb"))
-    if presented:
-        served = state / "present"
-        first = write_notebook(served, presented, folder)
-        trusted = [*trusted, served / first]
+    shelf, first = folder, min(path.name for path in originals.glob("*.ipynb"))
+    if talk_file:
+        shelf = state / "present"
+        first = write_notebook(shelf, talk_file, folder)
+        to_sign = [*to_sign, shelf / first]
     with contextlib.ExitStack() as stack:
         try:
             (state / "data").mkdir(parents=True, exist_ok=True)
             write_settings(state)
             log = stack.enter_context(open(state / "jupyter.log", "w+b"))
             scratch = stack.enter_context(tempfile.TemporaryDirectory(prefix="rooflab-", ignore_cleanup_errors=True))
-            sign(trusted, state / "data")
+            sign(to_sign, state / "data")
         except OSError as error:
             raise CannotStart(f"cannot write to {error.filename or state} ({error.strerror}).") from error
         runtime, token = Path(scratch), secrets.token_hex(24)
         env = own_jupyter(state, runtime, root) | {"JUPYTER_TOKEN": token}
-        command = lab_command(served, first, args.port, bool(presented))
+        command = lab_command(shelf, first, args.port, bool(talk_file))
         running = subprocess.Popen(command, env=env, stdout=log, stderr=log)
         stack.callback((state / "open.html").unlink, missing_ok=True)
         with contextlib.suppress(KeyboardInterrupt):

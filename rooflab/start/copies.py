@@ -27,10 +27,10 @@ class CannotStart(Exception):
 def read_json(path: Path) -> dict[str, str]:
     """A JSON object of texts; empty when the file is missing or damaged."""
     try:
-        found = json.loads(path.read_text(encoding="utf-8"))
+        fields = json.loads(path.read_text(encoding="utf-8"))
     except (OSError, ValueError):
         return {}
-    return {str(key): str(value) for key, value in found.items()} if isinstance(found, dict) else {}
+    return {str(key): str(value) for key, value in fields.items()} if isinstance(fields, dict) else {}
 
 
 def original_folder(package: Path = PACKAGE) -> Path:
@@ -41,9 +41,9 @@ def original_folder(package: Path = PACKAGE) -> Path:
     raise CannotStart("there are no workbooks here; get the whole project's folder, or install rooflab again.")
 
 
-def workbook_name(wanted: str, folder: Path) -> str:
+def workbook_name(name_or_number: str, folder: Path) -> str:
     """The file name of the workbook called "01", "1" or by its whole name; "" where there is none."""
-    stem = Path(wanted.strip()).name.removesuffix(".ipynb")
+    stem = Path(name_or_number.strip()).name.removesuffix(".ipynb")
     names = sorted(path.name for path in folder.glob("*.ipynb"))
     known = {key: name for name in names for key in (name.removesuffix(".ipynb"), name.partition("-")[0])}
     return known.get(stem.zfill(2) if stem.isdigit() else stem, "")
@@ -56,7 +56,7 @@ def original_files(folder: Path) -> list[Path]:
 
 
 def default_folder(home: Path | None = None) -> Path:
-    """Where the copy goes when no folder is named: in the user's documents, else in the home folder."""
+    """The folder of the copy when none is named: in the user's documents, else in the home folder."""
     home = home or Path.home()
     documents = home / "Documents"
     return (documents if documents.is_dir() else home) / DEFAULT_FOLDER
@@ -79,10 +79,10 @@ def cells(path: Path) -> str:
     """The SHA-256 of what a notebook's cells say, whatever they show; of any other file the whole of it."""
     try:
         book = json.loads(path.read_text(encoding="utf-8"))
-        said = [(cell["cell_type"], "".join(cell["source"])) for cell in book["cells"]]
+        content = [(cell["cell_type"], "".join(cell["source"])) for cell in book["cells"]]
     except (OSError, ValueError, KeyError, TypeError):
         return digest(path)
-    return hashlib.sha256(json.dumps(said).encode()).hexdigest()
+    return hashlib.sha256(json.dumps(content).encode()).hexdigest()
 
 
 def digest(path: Path) -> str:
@@ -98,18 +98,18 @@ def copy_whole(source: Path, target: Path) -> None:
     os.replace(half, target)
 
 
-def beside(name: str, number: int) -> str:
-    """The name under which a new version is put beside an edited copy.
+def new_version_name(name: str, number: int) -> str:
+    """The name of a new version that is put beside an edited copy.
 
-    >>> beside("01-one-roof-plane.ipynb", 1), beside("data/sizes.csv", 2)
+    >>> new_version_name("01-one-roof-plane.ipynb", 1), new_version_name("data/sizes.csv", 2)
     ('01-one-roof-plane (new).ipynb', 'data/sizes (new 2).csv')
     """
     stem, dot, ending = name.rpartition(".")
     return f"{stem} (new{'' if number == 1 else f' {number}'}){dot}{ending}"
 
 
-def lay_out(shipped: Path, folder: Path) -> list[str]:
-    """Bring the copy up to date and never touch an edited file; returns what there is to tell.
+def lay_out(originals: Path, folder: Path) -> list[str]:
+    """The lines to tell after the copy is brought up to date; an edited file is never touched.
 
     The manifest holds, for every file put here, the hash of the version it was put with, and that of its cells: a
     copy that still has one of them is unedited (run, perhaps) and may be refreshed. Any other is the user's. When the
@@ -119,23 +119,23 @@ def lay_out(shipped: Path, folder: Path) -> list[str]:
     manifest = read_json(folder / STATE / MANIFEST)
     try:
         (folder / STATE).mkdir(parents=True, exist_ok=True)
-        for file in original_files(shipped):
-            name, new = file.as_posix(), digest(shipped / file)
+        for file in original_files(originals):
+            name, new = file.as_posix(), digest(originals / file)
             number = 0
             while True:
-                place = beside(name, number) if number else name
+                place = new_version_name(name, number) if number else name
                 have, base = digest(folder / place), manifest.get(place)
                 if number and not have and base == new:  # it was offered once, and taken away
                     break
                 run = bool(have) and cells(folder / place) == manifest.get(place + CELLS)
                 if have in ("", new) or have == base or run:  # absent, the same already, or unedited
                     if have != new and not (run and base == new):
-                        copy_whole(shipped / file, folder / place)
+                        copy_whole(originals / file, folder / place)
                         if number:
                             notes.append(f"your edited {name} is kept; its new version is beside it: {place}")
                         elif have:
                             notes.append(f"{name} is replaced by its new version (you had not edited it)")
-                    manifest[place], manifest[place + CELLS] = new, cells(shipped / file)
+                    manifest[place], manifest[place + CELLS] = new, cells(originals / file)
                     break
                 if base == new:  # edited, and nothing newer to offer
                     break

@@ -85,25 +85,25 @@ def lacking(lines: Iterable[str]) -> list[str]:
 
 
 def venv_python(venv: Path, windows: bool = os.name == "nt") -> Path:
-    """Where the Python of a virtual environment stands."""
+    """The path of the Python of a virtual environment."""
     return venv / "Scripts" / "python.exe" if windows else venv / "bin" / "python"
 
 
 def clean_environment(root: Path) -> dict[str, str]:
     """The environment for ``.venv``: nothing of another Python's settings gets in."""
     unwanted = {"PYTHONHOME", "VIRTUAL_ENV", "PIP_TARGET", "PIP_PREFIX", "__PYVENV_LAUNCHER__"}
-    kept = {key: value for key, value in os.environ.items() if key not in unwanted}
-    return kept | {"PYTHONPATH": str(root), "PIP_USER": "0", "PIP_DISABLE_PIP_VERSION_CHECK": "1"}
+    settings = {key: value for key, value in os.environ.items() if key not in unwanted}
+    return settings | {"PYTHONPATH": str(root), "PIP_USER": "0", "PIP_DISABLE_PIP_VERSION_CHECK": "1"}
 
 
 def probe(venv: Path, module: str = "sys") -> str:
     """The version of the environment's Python, such as "3.12"; "" when it does not run or lacks the module."""
     question = f"import sys, {module}; print('%d.%d' % sys.version_info[:2])"
     try:
-        asked = subprocess.run([venv_python(venv), "-I", "-c", question], capture_output=True, text=True, timeout=60)
+        answer = subprocess.run([venv_python(venv), "-I", "-c", question], capture_output=True, text=True, timeout=60)
     except (OSError, subprocess.TimeoutExpired):
         return ""
-    return asked.stdout.strip() if asked.returncode == 0 else ""
+    return answer.stdout.strip() if answer.returncode == 0 else ""
 
 
 def stamp_key(root: Path, python: str) -> str:
@@ -121,7 +121,7 @@ def is_ready(root: Path, venv: Path, python: str, test: bool) -> bool:
 def run_quietly(command: Sequence[str | Path], env: dict[str, str], cwd: Path) -> tuple[int, str]:
     """Run a command; its output is kept, and a line now and then shows that it goes on."""
     with tempfile.TemporaryFile() as log:
-        started = time.monotonic()
+        start = time.monotonic()
         running = subprocess.Popen(command, env=env, cwd=cwd, stdin=subprocess.DEVNULL, stdout=log, stderr=log)
         try:
             while True:
@@ -129,7 +129,7 @@ def run_quietly(command: Sequence[str | Path], env: dict[str, str], cwd: Path) -
                     code = running.wait(timeout=20)
                     break
                 except subprocess.TimeoutExpired:
-                    say(f"  ... still at it ({time.monotonic() - started:.0f} s)")
+                    say(f"  ... still at it ({time.monotonic() - start:.0f} s)")
         except BaseException:
             running.terminate()
             running.wait()
@@ -140,8 +140,8 @@ def run_quietly(command: Sequence[str | Path], env: dict[str, str], cwd: Path) -
 
 def tail(text: str, lines: int = 8) -> str:
     """The last lines of a program's output, in ASCII and indented."""
-    kept = [line for line in text.splitlines() if line.strip()][-lines:]
-    return "\n".join("    " + line.encode("ascii", "backslashreplace").decode("ascii") for line in kept)
+    last = [line for line in text.splitlines() if line.strip()][-lines:]
+    return "\n".join("    " + line.encode("ascii", "backslashreplace").decode("ascii") for line in last)
 
 
 def make_venv(root: Path, venv: Path) -> None:

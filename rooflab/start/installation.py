@@ -31,24 +31,24 @@ class InstallationRow(NamedTuple):
 
 
 def packages(version: Callable[[str], str] = importlib.metadata.version) -> list[InstallationRow]:
-    """Python and every package that pyproject.toml asks for, held against its lowest version."""
+    """The rows on Python and every package that pyproject.toml asks for, held against its lowest version."""
     have = sys.version_info[:2]
     need = ".".join(map(str, PYTHON))
     rows = [_row(f"Python {need} or newer", ".".join(map(str, have)), have >= PYTHON, need)]
     for line in requirements(find_root(), test=False):
         name, floor = split_requirement(line)
         try:
-            found = version(name)
+            has = version(name)
         except importlib.metadata.PackageNotFoundError:
-            found = ""
-        rows.append(_row(f"{name} {floor} or newer", found, version_key(found) >= version_key(floor), floor))
+            has = ""
+        rows.append(_row(f"{name} {floor} or newer", has, version_key(has) >= version_key(floor), floor))
     return rows
 
 
-def _row(what: str, found: str, enough: bool, floor: str) -> InstallationRow:
-    if found and enough:
+def _row(what: str, version: str, enough: bool, floor: str) -> InstallationRow:
+    if version and enough:
         return InstallationRow(what, True, "found")
-    return InstallationRow(what, False, f"too old: it is {found}; {REMEDY}" if found else f"missing; {REMEDY}")
+    return InstallationRow(what, False, f"too old: it is {version}; {REMEDY}" if version else f"missing; {REMEDY}")
 
 
 def pdf_beside(folder: Path | None = None) -> InstallationRow:
@@ -61,14 +61,14 @@ def pdf_beside(folder: Path | None = None) -> InstallationRow:
         with tempfile.TemporaryDirectory(dir=place, prefix=".trial-") as scratch:
             target = Path(scratch) / "trial.pdf"
             save(Page(72, 72).layout("Trial", ""), target)
-            written = target.read_bytes().startswith(b"%PDF")
+            is_pdf = target.read_bytes().startswith(b"%PDF")
     except ImportError as error:
         return InstallationRow(what, False, f"cannot be drawn: {error.name} is missing; {REMEDY}")
     except OSError as error:
         why = f"cannot be written in {place} ({error.strerror})"
         return InstallationRow(what, False, f"{why}: move the workbooks to a folder of yours")
     return InstallationRow(
-        what, written, "can be written" if written else "came out empty: tell whoever looks after rooflab"
+        what, is_pdf, "can be written" if is_pdf else "came out empty: tell whoever looks after rooflab"
     )
 
 
@@ -80,7 +80,7 @@ class Installation:
 
     @property
     def sentence(self) -> str:
-        """All in one sentence."""
+        """All of the table in one sentence."""
         lacking = [row.what for row in self.rows if not row.there]
         return f"Not all is there: {'; '.join(lacking)}." if lacking else "All that can be looked up here is there."
 
@@ -91,25 +91,25 @@ class Installation:
     def html(self, live: str = NOT_RUN) -> str:
         """The sentence and the table as a page shows them; the last cell can be found by its class."""
         left = 'style="text-align: left; padding-right: 16px"'
-        *lines, (what, said) = [(escape(what), escape(said)) for what, said in self.table(live)]
+        *lines, (what, answer) = [(escape(what), escape(answer)) for what, answer in self.table(live)]
         body = "".join(f"<tr><td {left}>{one}</td><td {left}>{text}</td></tr>" for one, text in lines)
-        last = f'<tr><td {left}>{what}</td><td {left} class="rl-live" role="status">{said}</td></tr>'
+        last = f'<tr><td {left}>{what}</td><td {left} class="rl-live" role="status">{answer}</td></tr>'
         head = f"<tr><th {left}>Needed</th><th {left}>Here</th></tr>"
         return f"<table><thead>{head}</thead><tbody>{body}{last}</tbody></table><p><b>{escape(self.sentence)}</b></p>"
 
     def __repr__(self) -> str:
         wide = max(len(what) for what, _ in self.table())
-        return "\n".join([*(f"{what:<{wide}}  {said}" for what, said in self.table()), self.sentence])
+        return "\n".join([*(f"{what:<{wide}}  {text}" for what, text in self.table()), self.sentence])
 
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        shown = {"text/plain": repr(self), "text/html": self.html()}
+        table = {"text/plain": repr(self), "text/html": self.html()}
         try:
             from rooflab.live.widgets.round_trip import RoundTrip
         except ImportError:  # nothing live can be shown: the table says what is missing
             return {"text/plain": repr(self), "text/html": self.html(NO_PAGE)}
         bundle = RoundTrip(self)._repr_mimebundle_(**kwargs)
         data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
-        return {**data, **shown}, meta
+        return {**data, **table}, meta
 
 
 def what_is_missing() -> Installation:

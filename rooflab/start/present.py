@@ -19,10 +19,10 @@ KERNEL = {"kernelspec": {"name": "python3", "display_name": "Python 3 (ipykernel
 
 def find_workbook(workbook: str) -> str:
     """The file name of a workbook named "01", "1" or by its whole name."""
-    shipped = original_folder()
-    if name := workbook_name(workbook, shipped):
+    originals = original_folder()
+    if name := workbook_name(workbook, originals):
         return name
-    numbers = ", ".join(path.name.partition("-")[0] for path in sorted(shipped.glob("*.ipynb")))
+    numbers = ", ".join(path.name.partition("-")[0] for path in sorted(originals.glob("*.ipynb")))
     raise CannotStart(f"there is no workbook {workbook!r} to present; there are {numbers}.")
 
 
@@ -49,9 +49,9 @@ def write_notebook(place: Path, name: str, folder: Path) -> str:
         seen = Path(os.path.relpath(folder, place)).as_posix()
     except ValueError:  # on another drive
         seen = folder.as_posix()
-    folded = {"jupyter": {"source_hidden": True}}
+    folding = {"jupyter": {"source_hidden": True}}
     code: dict[str, object] = {
-        "cell_type": "code", "id": "room", "metadata": folded, "execution_count": None, "outputs": [],
+        "cell_type": "code", "id": "room", "metadata": folding, "execution_count": None, "outputs": [],
         "source": cell(name, seen),
     }  # fmt: skip
     book = {"nbformat": 4, "nbformat_minor": 5, "metadata": KERNEL, "cells": [code]}
@@ -65,7 +65,7 @@ def write_notebook(place: Path, name: str, folder: Path) -> str:
 
 
 def handouts(folder: Path, copies: Path) -> Iterator[str]:
-    """Write the handout of every workbook into ``folder``, from the copies in ``copies``; what there is to tell.
+    """The names of the handouts written into ``folder``, from the copies in ``copies``, or what there is to tell.
 
     Nothing is written over: where another file of that name stands, the new one gets a number.
     """

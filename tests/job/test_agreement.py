@@ -24,7 +24,7 @@ from rooflab.checks.loads import CAUTION
 from rooflab.draw.scene import Layout, Shape
 from rooflab.draw.sheets.agreement import agreement_page, figures_in_words
 from rooflab.draw.sheets.page import LEAST, MARGIN, PAPERS
-from rooflab.draw.views.options import sections
+from rooflab.draw.views.options import option_sections
 from rooflab.job import agreement as agreed
 from rooflab.job.agreement import Agreement, agree, agreements_in, changes_since, read_agreement
 from rooflab.job.jobfile import Job, example, rounded_heels
@@ -398,7 +398,7 @@ def test_sections_at_one_scale() -> None:
     pairs = [[*solve_options([Option("A"), Option("B", seat=3)], job)] for job in cases()]
     for made in [*random_sets(8), *pairs]:
         for wide, tall, size in FRAMES:
-            page = sections(made, wide, tall, size)
+            page = option_sections(made, wide, tall, size)
             assert wrong_in(page, made) == [], (made[0].option, wide)
             assert (page.width, page.height) == (wide, tall)
             walls = [shape for shape in page.shapes if shape.name.endswith(" plate") and "lower" not in shape.name]
@@ -408,7 +408,7 @@ def test_sections_at_one_scale() -> None:
 def test_sections_are_drawn_to_their_scale() -> None:
     """26 ft between the outside faces is 312 times the scale for each of six options."""
     made = list(solve_options([option_of(name, example(), **changes) for name, changes in CHANGES], example()))
-    page = sections(made, 796, 322)
+    page = option_sections(made, 796, 322)
     left = [min(x for x, _ in s.points) for s in page.shapes if s.name == "rafter wall plate"]
     right = [max(x for x, _ in s.points) for s in page.shapes if s.name == "truss wall plate"]
     assert [b - a for a, b in zip(left, right, strict=True)] == pytest.approx([312 * page.scale] * 6)
@@ -418,6 +418,6 @@ def test_sections_are_drawn_to_their_scale() -> None:
 def test_no_room_is_one_sentence() -> None:
     made = solve_options([Option("A"), Option("B")], example())
     with pytest.raises(InputError, match="Sections of 2 options: no room for them at any scale"):
-        sections(made, 100, 40)
+        option_sections(made, 100, 40)
     with pytest.raises(InputError, match="Options: 7; 1 to 6"):
-        sections(made[:1] * 7, 900, 500)
+        option_sections(made[:1] * 7, 900, 500)

@@ -28,7 +28,7 @@ from rooflab.draw.sheets.profile import sheets
 from rooflab.house.bays import Jog
 from rooflab.job.jobfile import FORMAT, LOADS, MARK, MOST, NO_TITLE, SHEET, Job, example, read_job, rounded_heels
 from rooflab.job.schedule import TrussType
-from rooflab.live.widgets.job_desk import taken_over
+from rooflab.live.widgets.job_desk import job_with_panel
 from tests.tools.strategies import bounded, houses, jogs, legal, rafter_bay, scissor_bay, value
 
 # --- random jobs -----------------------------------------------------------------------------------------------------
@@ -316,7 +316,7 @@ def test_a_panel_starts_with_his_numbers(job: Job) -> None:
     assert state.rafters.gable.span == pytest.approx(job.gable.span, abs=1e-9)
     assert state.rafters.depth == pytest.approx(job.rafters.depth, abs=1e-9)
     assert state.rafters.left.heel == rounded_heels(job.rafters)[0]
-    assert taken_over(job, state)[1] == []
+    assert job_with_panel(job, state)[1] == []
     if not job.follows:
         assert state.scissor.left.heel == pytest.approx(pair(job.scissor.heel_input)[0], abs=1e-9)
 

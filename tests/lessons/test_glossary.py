@@ -20,10 +20,10 @@ from rooflab.base.inputs import INPUTS
 from rooflab.checks.grades import QUANTITIES
 from rooflab.draw.placing import overlap
 from rooflab.draw.scene import STYLES
-from rooflab.draw.views.glossary import TALL, WIDE, picture, places, scene
+from rooflab.draw.views.glossary import TALL, WIDE, picture, scene, term_places
 from rooflab.house.readings import READINGS
 from rooflab.lessons.glossary import NUMBERS, TERMS, find, unknown
-from rooflab.lessons.glossary_places import MEASURES, example_house, spots
+from rooflab.lessons.glossary_places import MEASURES, example_house, term_spots
 from rooflab.live import glossary, word_table
 from tests.tools.lessons import BOOKS, name, prose, sections
 
@@ -119,7 +119,7 @@ def test_words_that_clash_say_which_is_meant() -> None:
 
 
 def test_measures_are_as_long_as_worked_by_hand() -> None:
-    measured = {word: spot for word, spot in places().items() if spot.kind in MEASURES}
+    measured = {word: spot for word, spot in term_places().items() if spot.kind in MEASURES}
     twice = {"full height": "clear height", "heel wanted": "raised heel", "square to the edge": "depth",
              "stretch": "line length"}  # fmt: skip
     assert set(measured) - set(twice) == set(BY_HAND)
@@ -132,7 +132,7 @@ def test_measures_are_as_long_as_worked_by_hand() -> None:
 def test_measures_run_as_their_meaning_says() -> None:
     """Plumb ones stand, level ones lie, others follow the roof's slope or stand square to it; and they say so."""
     for term in TERMS:
-        spot = places().get(term.name)
+        spot = term_places().get(term.name)
         if spot is None or spot.kind not in MEASURES:
             continue
         (xa, ya), (xb, yb) = spot.points
@@ -153,12 +153,12 @@ def test_a_measure_names_a_reading_and_both_agree() -> None:
         own = {"rafter": rafters, "scissor": scissor}[bay]
         inputs = {"span": own.gable.span, "overhang": own.left.overhang, "bearing": own.left.bearing}
         value = inputs[reading] if reading in inputs else own.reading(reading, "left").value
-        assert long(places()[term.name].points) == pytest.approx(value, abs=1 / 32), term.name
+        assert long(term_places()[term.name].points) == pytest.approx(value, abs=1 / 32), term.name
 
 
 def test_the_heel_is_told_and_drawn_where_it_is_read() -> None:
     """Plumb, from the plate to the top edge, at the outside face of the framing (common practice, no source)."""
-    assert places()["heel"].points == ((0.0, 0.0), (0.0, HEEL))
+    assert term_places()["heel"].points == ((0.0, 0.0), (0.0, HEEL))
     told = find("heel").meaning
     assert all(word in told for word in ("Plumb", "top of the plate", "top edge", "outside face of the framing"))
     assert "plumb depth less plumb cut" in told
@@ -170,8 +170,8 @@ def test_the_heel_is_told_and_drawn_where_it_is_read() -> None:
 
 def test_every_place_is_on_the_drawn_section() -> None:
     drawn = {part.name for part in scene().parts}
-    assert {term.spot for term in TERMS if term.spot} == set(spots(*example_house()))
-    for word, spot in places().items():
+    assert {term.spot for term in TERMS if term.spot} == set(term_spots(*example_house()))
+    for word, spot in term_places().items():
         assert set(spot.parts) <= drawn, word
         assert spot.points or spot.parts
 
@@ -204,10 +204,10 @@ def test_a_chosen_word_shows_without_colour(word: str) -> None:
 
 def test_the_list_tells_the_chosen_word() -> None:
     words = glossary("total rise")
-    assert words.chosen == "rise" and "104" not in words.told and "Careful" in words.told
+    assert words.chosen == "rise" and "104" not in words.meaning and "Careful" in words.meaning
     before = words.picture
     words.chosen = "seat"
-    assert words.told.startswith("<b>seat</b>") and words.picture != before
+    assert words.meaning.startswith("<b>seat</b>") and words.picture != before
     listed = [word for _, rows in words.setup["groups"] for word, _ in rows]
     assert listed == [term.name for term in TERMS]
 

@@ -81,7 +81,7 @@ def test_without_the_live_parts_a_plain_table_says_so() -> None:
 
 def test_python_answers_the_page() -> None:
     trip = RoundTrip(what_is_missing())
-    assert "the page is calling" in trip.shown and LIVE in trip.shown and trip.answer == 0
+    assert "the page is calling" in trip.table and LIVE in trip.table and trip.answer == 0
     trip.call = 1
     assert trip.answer == 1
 

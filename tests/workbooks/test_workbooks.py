@@ -169,7 +169,7 @@ def test_predictions_come_before_every_picture(path: Path) -> None:
         assert panel is not None and panel.locked and ask.stop is not None
         assert ask.give(wrong).startswith("You said: ") and not panel.locked and not ask.done
         panel.set(**pair(ask.stop.move))
-        assert not panel.shown["stale"]
+        assert not panel.content["stale"]
         assert ask.done and ask.answer.startswith("<b>It is: "), ask.stop.move
 
 

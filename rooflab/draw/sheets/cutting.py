@@ -61,10 +61,10 @@ def _table(page: Page, cut: Cut, y: float) -> float:
         page.text(x0, y, f"cut {feet_inches(v['shortening'])} inside that line, measured level")
         y += LINE
     steps, every = cut.steps, next(n for n in (1, 2, 5) if len(cut.steps) <= n * MANY)
-    listed = [f"{i}: {feet_inches(step.mark)}" for i, step in enumerate(steps, 1) if i % every == 0 or i == len(steps)]
-    for i, words in enumerate(listed):
+    numbers = [f"{i}: {feet_inches(step.mark)}" for i, step in enumerate(steps, 1) if i % every == 0 or i == len(steps)]
+    for i, words in enumerate(numbers):
         page.text(x0 + (i % COLUMNS) * (x1 - x0) / COLUMNS, y + (i // COLUMNS) * LINE, words)
-    y += (math.ceil(len(listed) / COLUMNS) + 0.4) * LINE
+    y += (math.ceil(len(numbers) / COLUMNS) + 0.4) * LINE
     head("SQUARE AND SAW")
     for row in (
         f"{cut.square.words};",
@@ -78,18 +78,18 @@ def _table(page: Page, cut: Cut, y: float) -> float:
     return y
 
 
-def buy(needed: float) -> str:
-    """What length of stock to buy, in words.
+def buy(length: float) -> str:
+    """The length of stock to buy for a rafter, in words.
 
     >>> print(buy(212.0), "/", buy(400.0))
     buy 18'-0" / longer than common stock
     """
-    stock = float(stock_to_buy(needed))
+    stock = float(stock_to_buy(length))
     return f"buy {feet_inches(stock)}" if stock else "longer than common stock"
 
 
 def sheet_page(cut: Cut) -> Layout:
-    """The cut sheet as one placed page.
+    """The cut sheet as one page of letter paper.
 
     >>> from rooflab import Gable
     >>> page = sheet_page(Cut(RafterBay(Gable("24'", 9, "5 1/2", 16), "2x10", 4)))
@@ -108,8 +108,8 @@ def sheet_page(cut: Cut) -> Layout:
     _table(page, cut, 272.0)
     page.rule(MARGIN, WIDE - MARGIN, TALL - MARGIN - 14)
     where = f"{cut.end} end, run {feet_inches(cut.values['run'])}, {pitch_text(round(12 * cut.slope, 4))}"
-    said = f"Look along each stick: crown up. {CAUTION} Work to figures, the drawings are not to scale."
-    page.text(MARGIN, TALL - MARGIN - 7, said, size=7.0)
+    caution = f"Look along each stick: crown up. {CAUTION} Work to figures, the drawings are not to scale."
+    page.text(MARGIN, TALL - MARGIN - 7, caution, size=7.0)
     page.text(WIDE - MARGIN, TALL - MARGIN + 3, where, "end", 7.0)
     page.text(MARGIN, TALL - MARGIN + 3, SAW, size=7.0)
     return page.layout(title, f"{title}. {scenes['cut'].description}")

@@ -11,7 +11,7 @@ import os
 import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 from rooflab.base.files import new_file, write_new
 from rooflab.base.inputs import must_be
@@ -20,6 +20,9 @@ from rooflab.draw.scene import Dim, Point, Scene
 from rooflab.draw.views.profile import scenes
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job
+
+if TYPE_CHECKING:  # heavy, and only wanted for files
+    from ezdxf.document import Drawing
 
 # our own layer names, with the standard's colour numbers
 LAYERS = {
@@ -51,7 +54,7 @@ def profile_dxf(job: Job, path: str | os.PathLike[str]) -> Path:
     return dxf(scenes(job), target)
 
 
-def dxf(drawn: Sequence[Scene], target: Path) -> Path:
+def dxf(views: Sequence[Scene], target: Path) -> Path:
     """Write scenes at full size: one drawing unit is one inch, dimension entities carry the scene's own texts."""
     import ezdxf  # heavy, and only wanted for files
     from ezdxf import units
@@ -65,7 +68,7 @@ def dxf(drawn: Sequence[Scene], target: Path) -> Path:
     style.dxf.dimtxt, style.dxf.dimasz, style.dxf.dimexe, style.dxf.dimexo = TEXT, 2.0, 1.5, 1.0
     style.dxf.dimscale, style.dxf.dimlfac, style.dxf.dimdec = 1.0, 1.0, 4
     x = 0.0
-    for scene in drawn:
+    for scene in views:
         x0, _, x1, _ = scene.bounds()
         _scene(document, scene, x - x0)
         x += x1 - x0 + APART
@@ -74,7 +77,7 @@ def dxf(drawn: Sequence[Scene], target: Path) -> Path:
     return write_new(target, out.getvalue().encode("utf-8", "replace"))
 
 
-def _scene(document: Any, scene: Scene, shift: float) -> None:
+def _scene(document: Drawing, scene: Scene, shift: float) -> None:
     """One scene, moved to the right."""
 
     def at(point: Point) -> Point:
@@ -94,11 +97,12 @@ def _scene(document: Any, scene: Scene, shift: float) -> None:
         words.append((f"{mark.rise} in 12", TEXT, (middle[0], middle[1] + (2.5 if mark.above else -4.0) * TEXT)))
     words += [(note.text, TEXT, (note.at[0], note.at[1] - 2 * TEXT)) for note in scene.notes]
     for text, tall, place in words:
-        made = space.add_text(" ".join(text.replace("%%", "% %").split()), height=tall, dxfattribs={"layer": WORDS[0]})
-        made.set_placement(at(place))
+        plain = " ".join(text.replace("%%", "% %").split())
+        entity = space.add_text(plain, height=tall, dxfattribs={"layer": WORDS[0]})
+        entity.set_placement(at(place))
 
 
-def _dimension(document: Any, dim: Dim, work: tuple[float, float, float]) -> None:
+def _dimension(document: Drawing, dim: Dim, work: tuple[float, float, float]) -> None:
     """A linear dimension outside the work, in its chain; its text is ours, not the program's."""
     x0, y0, x1 = work
     away = GAP * (dim.level + 0.5)
@@ -108,7 +112,7 @@ def _dimension(document: Any, dim: Dim, work: tuple[float, float, float]) -> Non
         "bottom": ((0.0, y0 - away), 0.0),
         "inside": ((dim.a[0], 0.0), 90.0),
     }[dim.side]
-    made = document.modelspace().add_linear_dim(
+    entity = document.modelspace().add_linear_dim(
         base=base,
         p1=dim.a,
         p2=dim.b,
@@ -117,7 +121,7 @@ def _dimension(document: Any, dim: Dim, work: tuple[float, float, float]) -> Non
         dimstyle="ROOFLAB",
         dxfattribs={"layer": DIMENSIONS[0]},
     )
-    made.render()
+    entity.render()
 
 
 # --- CSV -------------------------------------------------------------------------------------------------------------
@@ -136,11 +140,11 @@ def safe(cell: str) -> str:
     return f"'{cell}" if risky and cell else cell
 
 
-def csv_text(bays: Iterable[tuple[str, RafterBay | ScissorBay]]) -> str:
+def readings_text(bays: Iterable[tuple[str, RafterBay | ScissorBay]]) -> str:
     """Readings of named bays as CSV: bay, reading, end, value in its unit, the same as text, and the formula.
 
     >>> from rooflab import Gable
-    >>> csv_text([("A", ScissorBay(Gable("24'", 9, "7 1/4"), 4.5, "8 5/8"))]).splitlines()[2].split(",")[:5]
+    >>> readings_text([("A", ScissorBay(Gable("24'", 9, "7 1/4"), 4.5, "8 5/8"))]).splitlines()[2].split(",")[:5]
     ['A', 'Overall height', 'left', '116.625', 'in']
     """
     out = io.StringIO()
@@ -165,4 +169,4 @@ def readings_csv(job: Job, path: str | os.PathLike[str]) -> Path:
     rafters = job.rafters.handed_over() if job.follows else job.rafters
     bays: list[tuple[str, RafterBay | ScissorBay]] = [("rafters", rafters)]
     bays += [(f"type {kind.mark}", kind.bay(job.scissor)) for kind in job.types] or [("trusses", job.scissor)]
-    return write_new(target, csv_text(bays).encode("utf-8-sig"))
+    return write_new(target, readings_text(bays).encode("utf-8-sig"))

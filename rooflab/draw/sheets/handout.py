@@ -100,42 +100,42 @@ def _halves(talls: Sequence[float]) -> int:
     return min(range(len(talls), -1, -1), key=lambda cut: max(sum(talls[:cut]), sum(talls[cut:])))
 
 
-def handout_page(given: Handout) -> Layout:
-    """The page.  InputError where the text leaves no room for the picture."""
+def handout_page(content: Handout) -> Layout:
+    """The handout as one page.  InputError where the text leaves no room for the picture."""
     page, full, right = Page(WIDE, TALL, MARGIN, SIZE), WIDE - 2 * MARGIN, MARGIN + HALF + GAP
-    page.text(MARGIN, MARGIN + 0.6 * LARGE, given.title, size=LARGE)
+    page.text(MARGIN, MARGIN + 0.6 * LARGE, content.title, size=LARGE)
     page.text(WIDE - MARGIN, MARGIN + 4 + 0.6 * SIZE, "name and date ______________________", "end")
     y = MARGIN + 1.5 * LARGE
     page.rule(MARGIN, WIDE - MARGIN, y, "mark")
     y = _heading(page, "Afterwards you can", y + 6)
-    for number, goal in enumerate(given.goals, 1):
+    for number, goal in enumerate(content.goals, 1):
         y = _down(page, _part(goal, full, f"{number}."), MARGIN, y)
 
-    formulas = [_formula(parts, full) for parts in given.formulas]
-    written = " ".join(parts[1] for parts in given.formulas if parts[1:])
-    used = [words for mark, words in SYMBOLS.items() if re.search(mark, written)]
-    key = _part("; ".join(used) + ".", full) if used else []
-    questions = [_question(n, *asked) for n, asked in enumerate(given.questions, 1)]
-    asked_talls = [_tall(part) + WRITE * SIZE for part in questions]
-    left_out = [_part(words, HALF, "-") for words in given.left_out]
+    formulas = [_formula(parts, full) for parts in content.formulas]
+    formula_text = " ".join(parts[1] for parts in content.formulas if parts[1:])
+    symbols = [words for mark, words in SYMBOLS.items() if re.search(mark, formula_text)]
+    key = _part("; ".join(symbols) + ".", full) if symbols else []
+    questions = [_question(n, *question) for n, question in enumerate(content.questions, 1)]
+    question_talls = [_tall(part) + WRITE * SIZE for part in questions]
+    left_out = [_part(words, HALF, "-") for words in content.left_out]
     caution = _part(CAUTION, full)
 
-    cut, low = _halves(asked_talls), _halves([_tall(part) for part in left_out])
+    cut, low = _halves(question_talls), _halves([_tall(part) for part in left_out])
     head = 2.1 * SIZE
     below = head + _tall(caution)
     if left_out:
         below += head + max(sum(map(_tall, left_out[:low])), sum(map(_tall, left_out[low:])))
     if questions:
-        below += head + max(sum(asked_talls[:cut]), sum(asked_talls[cut:]))
+        below += head + max(sum(question_talls[:cut]), sum(question_talls[cut:]))
     if formulas:
         below += head + sum(map(_tall, [*formulas, key] if key else formulas))
     room = TALL - MARGIN - below - y
-    if given.picture is not None:
-        placed = fit_large(given.picture, full, min(room, 300.0) - SIZE, SIZE)
-        if room < LEAST or placed.height > room - SIZE:
-            raise InputError(f"Handout {given.title}: the text leaves {room:.0f} points for its picture, too few.")
-        page.draw(placed, (WIDE - placed.width) / 2, y + 0.5 * SIZE)
-        y += placed.height + SIZE
+    if content.picture is not None:
+        picture = fit_large(content.picture, full, min(room, 300.0) - SIZE, SIZE)
+        if room < LEAST or picture.height > room - SIZE:
+            raise InputError(f"Handout {content.title}: the text leaves {room:.0f} points for its picture, too few.")
+        page.draw(picture, (WIDE - picture.width) / 2, y + 0.5 * SIZE)
+        y += picture.height + SIZE
     spare = max(TALL - MARGIN - below - y, 0.0)  # goes to the lines to write on
     more = min(spare / max(cut, len(questions) - cut, 1), 4 * SIZE) if questions else 0.0
 
@@ -167,10 +167,10 @@ def handout_page(given: Handout) -> Layout:
     top = TALL - MARGIN - _tall(caution)
     page.rule(MARGIN, WIDE - MARGIN, top - 0.4 * SIZE, "mark")
     _down(page, caution, MARGIN, top)
-    return page.layout(f"{given.title}: handout", CAUTION)
+    return page.layout(f"{content.title}: handout", CAUTION)
 
 
-def write_handout(given: Handout, path: str | os.PathLike[str]) -> Path:
+def write_handout(content: Handout, path: str | os.PathLike[str]) -> Path:
     """Write the page as a PDF; nothing is overwritten.  InputError for another suffix or a file that exists."""
     target = new_file(path, "Handout", (".pdf",))
-    return write_pdf((handout_page(given),), target, f"{given.title}: handout")
+    return write_pdf((handout_page(content),), target, f"{content.title}: handout")

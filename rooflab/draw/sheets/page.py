@@ -35,10 +35,11 @@ class Block(NamedTuple):
     rows: tuple[Row, ...]
 
     def height(self, size: float) -> float:
+        """The height of the block, points, for texts of that size."""
         return (HEAD * bool(self.heading) + LINE * len(self.rows) + AFTER) * size
 
 
-def shortened(words: str, wide: float, size: float) -> str:
+def one_line(words: str, wide: float, size: float) -> str:
     """Words on one line in ``wide`` points, ending in dots where they were cut."""
     words = " ".join(words.split())
     if width(words, size) <= wide:
@@ -48,14 +49,14 @@ def shortened(words: str, wide: float, size: float) -> str:
     return words.rstrip() + "..."
 
 
-def block(heading: str, texts: Sequence[str], wide: float, size: float, mark: str = "") -> Block:
+def text_block(heading: str, texts: Sequence[str], wide: float, size: float, mark: str = "") -> Block:
     """A heading and wrapped texts, each with its mark; empty texts are left away."""
     rows: list[Row] = []
     hang = width(f"{mark} ", size) if mark else 0.0
     for words in filter(str.strip, texts):
         for i, line in enumerate(wrap(words, wide - hang, size)):
             rows.append(((0.0, mark), (hang, line)) if mark and i == 0 else ((hang, line),))
-    return Block(shortened(heading.upper(), wide, size), tuple(rows))
+    return Block(one_line(heading.upper(), wide, size), tuple(rows))
 
 
 def columns(blocks: Sequence[Block], count: int, size: float) -> tuple[list[list[Block]], float]:
@@ -63,10 +64,10 @@ def columns(blocks: Sequence[Block], count: int, size: float) -> tuple[list[list
     best: tuple[list[list[Block]], float] = ([list(blocks)], sum(one.height(size) for one in blocks))
     for cuts in combinations(range(1, len(blocks)), min(count, len(blocks)) - 1):
         edges = (0, *cuts, len(blocks))
-        made = [list(blocks[a:b]) for a, b in zip(edges, edges[1:], strict=False)]
-        tall = max(sum(one.height(size) for one in column) for column in made)
+        parts = [list(blocks[a:b]) for a, b in zip(edges, edges[1:], strict=False)]
+        tall = max(sum(one.height(size) for one in column) for column in parts)
         if tall < best[1]:
-            best = made, tall
+            best = parts, tall
     return best
 
 
@@ -86,9 +87,9 @@ def largest(scene: Scene, wide: float, tall: float, size: float) -> tuple[Layout
         unit = scale * POINTS / 12
         if (x1 - x0) * unit > wide or (y1 - y0) * unit > tall:
             continue
-        placed = layout(scene, unit, size)
-        if placed.width <= wide and placed.height <= tall and not set(scene.must) & set(placed.dropped):
-            return placed, scale
+        drawing = layout(scene, unit, size)
+        if drawing.width <= wide and drawing.height <= tall and not set(scene.must) & set(drawing.dropped):
+            return drawing, scale
     return None
 
 
@@ -142,16 +143,16 @@ class Page:
     def rule(self, x0: float, x1: float, y: float, style: str = "dim") -> None:
         self.line("rule", ((x0, y), (x1, y)), style)
 
-    def draw(self, placed: Layout, x: float, y: float) -> None:
+    def draw(self, drawing: Layout, x: float, y: float) -> None:
         """A drawing with its upper left corner at x, y."""
-        there = placed.shift(x, y)
+        there = drawing.shift(x, y)
         self.shapes += there.shapes
         self.strokes += there.strokes
         self.labels += there.labels
 
-    def centre(self, placed: Layout, box: Box) -> None:
+    def centre(self, drawing: Layout, box: Box) -> None:
         """A drawing in the middle of a box."""
-        self.draw(placed, (box[0] + box[2] - placed.width) / 2, (box[1] + box[3] - placed.height) / 2)
+        self.draw(drawing, (box[0] + box[2] - drawing.width) / 2, (box[1] + box[3] - drawing.height) / 2)
 
     def write(self, blocks: Sequence[Block], x: float, y: float, wide: float) -> float:
         """Blocks one under the other; the y below them."""
@@ -167,7 +168,7 @@ class Page:
         return self.lines(x, y, one.rows) + AFTER * self.size
 
     def flow(self, blocks: Sequence[Block], boxes: Sequence[Box]) -> list[Block]:
-        """Blocks down one box after the other, parted where they must be; what found no room."""
+        """The blocks that have no room, once the others stand in one box after the other, parted where they must be."""
         left, size = list(blocks), self.size
         for x0, y, x1, low in boxes:
             while left:
@@ -190,8 +191,8 @@ class Page:
         )  # fmt: skip
 
 
-def boxes(inside: Box, count: int, gap: float = 14.0) -> list[Box]:
-    """Equal columns side by side."""
+def column_boxes(inside: Box, count: int, gap: float = 14.0) -> list[Box]:
+    """The boxes of equal columns side by side, points."""
     x0, y0, x1, y1 = inside
     wide = (x1 - x0 - (count - 1) * gap) / count
     return [(x0 + i * (wide + gap), y0, x0 + i * (wide + gap) + wide, y1) for i in range(count)]
@@ -214,5 +215,5 @@ def write_each(pages: Sequence[Layout], targets: Sequence[Path]) -> tuple[Path, 
 
     for target in targets:
         check_new(target)
-    drawn = [one_page(page, target.suffix.lower()) for page, target in zip(pages, targets, strict=True)]
-    return tuple(write_new(target, data) for target, data in zip(targets, drawn, strict=True))
+    contents = [one_page(page, target.suffix.lower()) for page, target in zip(pages, targets, strict=True)]
+    return tuple(write_new(target, data) for target, data in zip(targets, contents, strict=True))

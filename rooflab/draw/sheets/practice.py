@@ -43,8 +43,8 @@ TOGETHER = re.compile(r"(\d) (\d+/\d+)|(\d) (in 12)")  # what no line is broken 
 
 def _lines(words: str, wide: float, size: float) -> list[str]:
     """Words in lines; fractions and pitches stay whole."""
-    held = TOGETHER.sub(lambda found: found[0].replace(" ", "~"), words)
-    return [line.replace("~", " ") for line in wrap(held, 0.96 * wide, size)]
+    joined = TOGETHER.sub(lambda found: found[0].replace(" ", "~"), words)
+    return [line.replace("~", " ") for line in wrap(joined, 0.96 * wide, size)]
 
 
 CAUTION_LINES = _lines(CAUTION, WIDE - 2 * MARGIN, LEAST)
@@ -77,8 +77,8 @@ def sketch(question: Question | Choice) -> Scene | None:
     dims = tuple(dim._replace(text="?", level=1) for dim in scene.dims if dim.name == name)
     if not dims:
         return None
-    said = f"Sketch: {name} is asked."
-    return replace(scene, dims=dims, titles=(), notes=(), slopes=(), must=(name,), description=said)
+    description = f"Sketch: {name} is asked."
+    return replace(scene, dims=dims, titles=(), notes=(), slopes=(), must=(name,), description=description)
 
 
 def _half(bay: RafterBay, reading: str) -> Scene | None:
@@ -127,24 +127,24 @@ def _block(page: Page, number: int, question: Question | Choice, room: float) ->
     """One question, where it fits; its sketch stands on the right."""
     scene = sketch(question)
     wide = WIDE - 2 * MARGIN - 20 - (SKETCH[0] + 12 if scene else 0)
-    asked = _lines(question.prompt, wide, SIZE)
-    marked = [_lines(f"{letter}.  {text}", wide - 18, SIZE)
+    prompt = _lines(question.prompt, wide, SIZE)
+    choices = [_lines(f"{letter}.  {text}", wide - 18, SIZE)
               for letter, text in zip("abcdefgh", question.choices, strict=False)]  # fmt: skip
-    rows = len(asked) + sum(map(len, marked)) + (not marked)
-    tall = LINE * SIZE * rows + (room if not marked else 0.3 * room) + 12
+    rows = len(prompt) + sum(map(len, choices)) + (not choices)
+    tall = LINE * SIZE * rows + (room if not choices else 0.3 * room) + 12
     tall = max(tall, SKETCH[1] + 10 if scene else 0.0)
     top, below = page.y, page.y + tall
     if below > LOW:
         return False
     page.text(MARGIN, top + 0.6 * SIZE, f"{number}.")
-    y = page.lines(MARGIN + 20, top, asked, step=LINE)
-    for choice in marked:
+    y = page.lines(MARGIN + 20, top, prompt, step=LINE)
+    for choice in choices:
         page.strokes.append(_box(MARGIN + 22, y + 2))
         y = page.lines(MARGIN + 38, y, choice, step=LINE)
     if scene:
         x = WIDE - MARGIN - SKETCH[0]
         page.centre(fit(scene, *SKETCH, SMALL), (x, top, x + SKETCH[0], top + SKETCH[1]))
-    if not marked:
+    if not choices:
         y = below - 12 - LINE * SIZE
         page.text(MARGIN + 20, y + 0.6 * SIZE, "Answer:")
         page.rule(MARGIN + 66, MARGIN + 190, y + SIZE)
@@ -165,7 +165,7 @@ def _answer(question: Question | Choice) -> str:
     return f"{question.text}  ({question.row.label} = {question.formula} = {question.numbers})"
 
 
-def _asked(questions: Sequence[Question | Choice], seed: str, room: float) -> list[Page]:
+def _question_pages(questions: Sequence[Question | Choice], seed: str, room: float) -> list[Page]:
     pages = [_new_page("Roof practice", "Name ____________________   Date ____________")]
     for number, question in enumerate(questions, 1):
         if not _block(pages[-1], number, question, room):
@@ -189,8 +189,8 @@ def practice_pages(seed: object = 1, count: int = 8, kinds: Sequence[str] = KIND
     if not kinds:
         problems.append("Kinds of questions: none; give names such as rafter.heel.")
     stop_on(problems)
-    said, questions = seed_text(seed), mixed_questions(seed, count, tuple(kinds))
-    pages = next((made for room in ROOMS if len(made := _asked(questions, said, room)) <= 2), None)
+    seed_words, questions = seed_text(seed), mixed_questions(seed, count, tuple(kinds))
+    pages = next((trial for room in ROOMS if len(trial := _question_pages(questions, seed_words, room)) <= 2), None)
     if pages is None:
         raise InputError(f"Number of questions: these {count} need more than two pages; give fewer.")
     last = _new_page("Answers", "Lengths count as right within 1/16 in.")
@@ -199,7 +199,7 @@ def practice_pages(seed: object = 1, count: int = 8, kinds: Sequence[str] = KIND
         answer = _lines(_answer(question), 0.92 * (WIDE - 2 * MARGIN - 24), SMALL)
         last.y = last.lines(MARGIN + 20, last.y, answer, SMALL, LINE) + 6
     pages.append(last)
-    return tuple(_finish(page, said, i, len(pages)) for i, page in enumerate(pages, 1))
+    return tuple(_finish(page, seed_words, i, len(pages)) for i, page in enumerate(pages, 1))
 
 
 def practice_sheet(

@@ -26,85 +26,85 @@ from .page import (
     SIZES,
     Block,
     Row,
-    block,
-    boxes,
+    column_boxes,
     columns,
     largest,
     paper_size,
     scale_text,
+    text_block,
     write_each,
     write_pdf,
 )  # fmt: skip
 from .title_block import JobPage
 
 GAP = 14.0  # between columns, points
-Made = Callable[[float], list[Block]]  # blocks for a column of that width
+MakeBlocks = Callable[[float], list[Block]]  # blocks for a column of that width
 
 
 @dataclass(frozen=True)
-class Found:
+class PageShare:
     """A way to share a page between drawing and text: the drawing and its scale, and the text's columns."""
 
-    placed: Layout
+    drawing: Layout
     scale: float
     beside: bool
     columns: list[list[Block]]
     extent: float  # height of the text below, or its width beside
 
 
-def _shares(sheet: JobPage, scene: Scene, made: Made) -> Found | None:
+def _shares(sheet: JobPage, scene: Scene, make: MakeBlocks) -> PageShare | None:
     """The text below the drawing or beside it, whichever gives the larger scale."""
     x0, y0, x1, y1 = sheet.inside
     size, best = sheet.size, None
     for beside, count in ((False, 4), (False, 3), (True, 1), (True, 2)):
         wide = 25.0 * size if beside else (x1 - x0 - (count - 1) * GAP) / count
-        made_columns, tall = columns(made(wide), count, size)
+        text_columns, tall = columns(make(wide), count, size)
         extent = count * (wide + GAP) if beside else tall
         if tall > y1 - y0:
             continue
         room = (x1 - x0 - extent, y1 - y0) if beside else (x1 - x0, y1 - y0 - extent)
-        if min(room) > 0 and (found := largest(scene, *room, size)) and (best is None or found[1] > best.scale):
-            best = Found(*found, beside, made_columns, extent)
+        if min(room) > 0 and (trial := largest(scene, *room, size)) and (best is None or trial[1] > best.scale):
+            best = PageShare(*trial, beside, text_columns, extent)
     return best
 
 
-def _drawn(job: Job, paper: str, heading: str, scene: Scene, made: Made) -> list[JobPage]:
+def _drawing_pages(job: Job, paper: str, heading: str, scene: Scene, make: MakeBlocks) -> list[JobPage]:
     """A page with a drawing and its text; the text goes on where the page cannot hold both."""
     sheet = JobPage(job, paper, heading)
     x0, y0, x1, y1 = sheet.inside
-    found = _shares(sheet, scene, made)
-    if found is None:
+    share = _shares(sheet, scene, make)
+    if share is None:
         alone = largest(scene, x1 - x0, y1 - y0, sheet.size)
         if alone is None:
             raise InputError(f"{heading}: too large for {paper} paper at any architectural scale.")
         sheet.centre(alone[0], sheet.inside)
         sheet.scale = f"{scale_text(alone[1])}, work to figures"
-        return [sheet, *_texts(job, paper, heading, made)]
-    sheet.scale = f"{scale_text(found.scale)}, work to figures"
-    if found.beside:
-        sheet.centre(found.placed, (x0, y0, x1 - found.extent, y1))
-        wide = found.extent / len(found.columns) - GAP
-        starts = [x1 - found.extent + GAP + i * (wide + GAP) for i in range(len(found.columns))]
+        return [sheet, *_texts(job, paper, heading, make)]
+    sheet.scale = f"{scale_text(share.scale)}, work to figures"
+    if share.beside:
+        sheet.centre(share.drawing, (x0, y0, x1 - share.extent, y1))
+        wide = share.extent / len(share.columns) - GAP
+        starts = [x1 - share.extent + GAP + i * (wide + GAP) for i in range(len(share.columns))]
         top = y0
     else:
-        sheet.centre(found.placed, (x0, y0, x1, y1 - found.extent))
-        wide = (x1 - x0 - (len(found.columns) - 1) * GAP) / len(found.columns)
-        starts = [x0 + i * (wide + GAP) for i in range(len(found.columns))]
-        top = y1 - found.extent
-    for x, column in zip(starts, found.columns, strict=True):
+        sheet.centre(share.drawing, (x0, y0, x1, y1 - share.extent))
+        wide = (x1 - x0 - (len(share.columns) - 1) * GAP) / len(share.columns)
+        starts = [x0 + i * (wide + GAP) for i in range(len(share.columns))]
+        top = y1 - share.extent
+    for x, column in zip(starts, share.columns, strict=True):
         sheet.write(column, x, top, wide)
     return [sheet]
 
 
-def _texts(job: Job, paper: str, heading: str, made: Made, count: int = 3) -> list[JobPage]:
+def _texts(job: Job, paper: str, heading: str, make: MakeBlocks, count: int = 3) -> list[JobPage]:
     """Pages of text alone, as many as it takes; on one page the columns are balanced."""
     sheet = JobPage(job, paper, heading)
-    places = boxes(sheet.inside, count, GAP)
+    places = column_boxes(sheet.inside, count, GAP)
     wide, pages = places[0][2] - places[0][0], [sheet]
-    left = made(wide)
-    balanced, tall = columns(left, count, sheet.size)
+    left = make(wide)
+    parts, tall = columns(left, count, sheet.size)
     if tall <= sheet.inside[3] - sheet.inside[1]:
-        for column, place in zip(balanced, places, strict=False):
+        for column, place in zip(parts, places, strict=False):
             sheet.write(column, place[0], place[1], wide)
         return pages
     while left := pages[-1].flow(left, places):
@@ -116,24 +116,24 @@ def _texts(job: Job, paper: str, heading: str, made: Made, count: int = 3) -> li
 
 
 def _loads(job: Job, wide: float, size: float) -> Block:
-    return block("Loads", (*say.loads_in_words(job.loads), *say.rafter_loads(job)), wide, size)
+    return text_block("Loads", (*say.loads_in_words(job.loads), *say.rafter_loads(job)), wide, size)
 
 
 def _type_pages(job: Job, kind: TrussType, paper: str) -> list[JobPage]:
     bay, size = kind.bay(job.scissor), SIZES[paper]
 
-    def made(wide: float) -> list[Block]:
+    def blocks(wide: float) -> list[Block]:
         return [
-            block("Hold", say.hold(bay), wide, size, "-"),
-            block("Free", say.FREE, wide, size, "-"),
-            block("Tell us", say.TELL, wide, size, "-"),
-            block("In figures", say.figures(bay, kind, job.finish), wide, size),
-            block("Rounded", say.rounding(job, kind), wide, size),
+            text_block("Hold", say.hold(bay), wide, size, "-"),
+            text_block("Free", say.FREE, wide, size, "-"),
+            text_block("Tell us", say.TELL, wide, size, "-"),
+            text_block("In figures", say.figures(bay, kind, job.finish), wide, size),
+            text_block("Rounded", say.rounding(job, kind), wide, size),
             _loads(job, wide, size),
         ]
 
     heading = f"Truss profile, type {kind.mark}: {kind.count} at {feet_inches(kind.spacing)}"
-    return _drawn(job, paper, heading, profile_scene(job, kind), made)
+    return _drawing_pages(job, paper, heading, profile_scene(job, kind), blocks)
 
 
 def _gable_pages(job: Job, kind: TrussType, paper: str) -> list[JobPage]:
@@ -143,18 +143,18 @@ def _gable_pages(job: Job, kind: TrussType, paper: str) -> list[JobPage]:
     try:
         bay = gable_end_truss(kind.bay(job.scissor), *job.outlooker)
     except InputError as error:
-        said = (*error.problems, *words)
-        return _texts(job, paper, heading, lambda wide: [block("Cannot be dropped", said, wide, size)])
+        reasons = (*error.problems, *words)
+        return _texts(job, paper, heading, lambda wide: [text_block("Cannot be dropped", reasons, wide, size)])
 
-    def made(wide: float) -> list[Block]:
+    def blocks(wide: float) -> list[Block]:
         return [
-            block("Gable end", words, wide, size, "-"),
-            block("Hold", say.hold(bay), wide, size, "-"),
-            block("Tell us", say.TELL, wide, size, "-"),
-            block("In figures", say.figures(bay, kind, job.finish), wide, size),
+            text_block("Gable end", words, wide, size, "-"),
+            text_block("Hold", say.hold(bay), wide, size, "-"),
+            text_block("Tell us", say.TELL, wide, size, "-"),
+            text_block("In figures", say.figures(bay, kind, job.finish), wide, size),
         ]
 
-    return _drawn(job, paper, heading, gable_scene(job, kind), made)
+    return _drawing_pages(job, paper, heading, gable_scene(job, kind), blocks)
 
 
 COLUMNS = (
@@ -169,14 +169,14 @@ COLUMNS = (
 
 
 def schedule_block(job: Job, wide: float, size: float) -> Block:
-    """The schedule as rows of a table, each with its remark."""
+    """The truss schedule as rows of a table, each with its remark."""
     starts = [0.0]
     for _, step in COLUMNS:
         starts.append(starts[-1] + step * size)
     rows: list[Row] = [tuple(zip(starts, (label for label, _ in COLUMNS), strict=False))]
     for kind in job.types:
-        moved = sum(kind.set_in())
-        jog = feet_inches(moved) if moved else "-"
+        set_in = sum(kind.set_in())
+        jog = feet_inches(set_in) if set_in else "-"
         cells = (kind.mark, str(kind.count), feet_inches(kind.spacing), feet_inches(kind.length), jog,
                  str(kind.gable_ends or "-"), str(kind.doubled or "-"))  # fmt: skip
         rows.append(tuple(zip(starts, cells, strict=False)))
@@ -192,49 +192,49 @@ def _cover(job: Job, paper: str) -> list[JobPage]:
     x0, y0, x1, y1 = sheet.inside
     wide = 38.0 * size
     right = x0 + wide + GAP
-    told = block("Where things start, who carries what", notes(job), x1 - right, size, "-")
+    origins = text_block("Where things start, who carries what", notes(job), x1 - right, size, "-")
     open_yet = say.missing(job)
     left = [schedule_block(job, wide, size), _loads(job, wide, size)]
     if job.notes:
-        left.append(block("Notes", job.notes, wide, size, "-"))
+        left.append(text_block("Notes", job.notes, wide, size, "-"))
     if open_yet:
-        left.append(block("Still open on these sheets", (", ".join(open_yet),), wide, size))
-    low = max(y0 + 0.5 * (y1 - y0), y1 - told.height(size))
-    found = largest(framing(job), x1 - right, low - y0, size)
-    if found:
-        sheet.centre(found[0], (right, y0, x1, low))
-        sheet.scale = f"sketch {scale_text(found[1])}, work to figures"
+        left.append(text_block("Still open on these sheets", (", ".join(open_yet),), wide, size))
+    low = max(y0 + 0.5 * (y1 - y0), y1 - origins.height(size))
+    sketch = largest(framing(job), x1 - right, low - y0, size)
+    if sketch:
+        sheet.centre(sketch[0], (right, y0, x1, low))
+        sheet.scale = f"sketch {scale_text(sketch[1])}, work to figures"
     else:
-        said = block(
+        no_sketch = text_block(
             "Framing sketch",
             ("Too long for this paper at any architectural scale: see the schedule.",),
             x1 - right,
             size,
         )
-        sheet.write([said], right, y0, x1 - right)
+        sheet.write([no_sketch], right, y0, x1 - right)
     near, far = (x0, y0, x0 + wide, y1), (right, y0, x1, y1)
-    left, told_rest, pages = sheet.flow(left, [near]), sheet.flow([told], [(right, low, x1, y1)]), [sheet]
-    while left or told_rest:
+    left, origins_rest, pages = sheet.flow(left, [near]), sheet.flow([origins], [(right, low, x1, y1)]), [sheet]
+    while left or origins_rest:
         pages.append(JobPage(job, paper, f"{job.title}: truss schedule, continued"))
-        left = pages[-1].flow(left, [near] if told_rest else [near, far])
-        told_rest = pages[-1].flow(told_rest, [far])
+        left = pages[-1].flow(left, [near] if origins_rest else [near, far])
+        origins_rest = pages[-1].flow(origins_rest, [far])
     return pages
 
 
 def _back(job: Job, paper: str) -> list[JobPage]:
     size = SIZES[paper]
-    numbered = [f"{i}. {line}" for i, line in enumerate(say.RETURNED, 1)]
+    items = [f"{i}. {line}" for i, line in enumerate(say.DRAWING_ITEMS, 1)]
     who = say.verifier(job)
 
-    def made(wide: float) -> list[Block]:
+    def blocks(wide: float) -> list[Block]:
         return [
-            block("Each truss drawing (IRC R802.10.1, our words)", numbered, wide, size),
-            block("Not in that list, so we ask apart", say.ALSO, wide, size, "-"),
-            block("Before fabrication", [line.format(who=who) for line in say.CHECK], wide, size, "-"),
-            block("On site", say.SITE, wide, size, "-"),
+            text_block("Each truss drawing (IRC R802.10.1, our words)", items, wide, size),
+            text_block("Not in that list, so we ask apart", say.ALSO, wide, size, "-"),
+            text_block("Before fabrication", [line.format(who=who) for line in say.CHECK], wide, size, "-"),
+            text_block("On site", say.SITE, wide, size, "-"),
         ]
 
-    return _texts(job, paper, "What the returned drawings must show", made, 2)
+    return _texts(job, paper, "What the returned drawings must show", blocks, 2)
 
 
 def sheets(job: Job, paper: str = "letter") -> tuple[Layout, ...]:
@@ -265,12 +265,12 @@ def profile_sheet(job: Job, path: str | os.PathLike[str], paper: str = "letter")
     """
     target = path_for(path, "Sheets", FILES)
     one_file = target.suffix.lower() == ".pdf"
-    check_new(target if one_file else _numbered(target, 1))
+    check_new(target if one_file else _page_file(target, 1))
     pages = sheets(job, paper)
     if one_file:
         return (write_pdf(pages, target, job.title),)
-    return write_each(pages, [_numbered(target, i) for i in range(1, len(pages) + 1)])
+    return write_each(pages, [_page_file(target, i) for i in range(1, len(pages) + 1)])
 
 
-def _numbered(target: Path, number: int) -> Path:
+def _page_file(target: Path, number: int) -> Path:
     return target.with_name(f"{target.stem}-{number}{target.suffix}")

@@ -23,7 +23,7 @@ from rooflab.shop.items import label
 from rooflab.shop.review import DEFER, NOT_SHOWN, RESOLVE, Review
 
 from .exports import safe
-from .page import LETTER, Page, shortened, write_pdf
+from .page import LETTER, Page, one_line, write_pdf
 
 HEAD = "Reply to a returned truss drawing"
 SCOPE = (
@@ -44,20 +44,20 @@ COLUMNS = (
 
 
 def questions_of(review: Review) -> tuple[str, ...]:
-    """What a reviewer would ask, from what differs, contradicts or is not shown."""
-    asked = [
+    """The questions of a reviewer, from what differs, contradicts or is not shown."""
+    questions = [
         f"{line.texts[0]}: {line.texts[2]} returned, {line.texts[1]} asked for. Which is meant, and what "
         f"follows from it?"
         for line in review.of(RESOLVE)
     ]
     if review.contradictions:
-        asked.append(f"The drawing contradicts itself. {review.repair_sentence} Which number is wrong?")
+        questions.append(f"The drawing contradicts itself. {review.repair_sentence} Which number is wrong?")
     missing = ", ".join(label(line.item).lower() for line in review.of(NOT_SHOWN))
-    return (*asked, *((f"Not shown: {missing}. Please add.",) if missing else ()))
+    return (*questions, *((f"Not shown: {missing}. Please add.",) if missing else ()))
 
 
-def said_of(one: Finding) -> str:
-    """A stated movement with its limit, source and what to do, in words."""
+def movement_words(one: Finding) -> str:
+    """The words on a stated movement: its limit, source and what to do."""
     return f"{one.sentence} {one.remedy + ' ' if one.verdict == 'misses' else ''}({one.source})"
 
 
@@ -79,8 +79,8 @@ def reply_csv(
     for line in review.lines:
         remark = next((text for key, text in review.remarks.items() if key.startswith(line.item)), "")
         row(*line.texts, line.verdict, line.consequence, remark)
-    for found in review.contradictions:
-        row("contradiction", "", "", "", "", found.sentence)
+    for clash in review.contradictions:
+        row("contradiction", "", "", "", "", clash.sentence)
     if review.contradictions:
         row("repair", "", "", "", "", review.repair_sentence)
     for cause in review.causes:
@@ -89,9 +89,9 @@ def reply_csv(
         row(f"point {point.number}", "", "", "", "found" if point.ticked else "not found",
             f"{point.text} ({point.source})")  # fmt: skip
     for one in moved:
-        stated = "" if one.value is None else f"{one.value:.2f} in"
+        value = "" if one.value is None else f"{one.value:.2f} in"
         limit = "" if one.limit is None else f"{one.limit:.2f} in"
-        row("movement stated", limit, stated, "", one.verdict, said_of(one))
+        row("movement stated", limit, value, "", one.verdict, movement_words(one))
     for question in questions_of(review) if questions is None else questions:
         row("question", "", "", "", "", question)
     if note:
@@ -139,12 +139,12 @@ def reply_pages(
     record.picture(review, times)
     record.table(review)
     fits = [f"{one.slip[:1].upper()}{one.slip[1:]}. {one.sentence}" for one in review.causes]
-    asked = questions_of(review) if questions is None else tuple(questions)
+    wording = questions_of(review) if questions is None else tuple(questions)
     missing = [f"{point.number}. {point.text} ({point.source})" for point in completeness(ticked) if not point.ticked]
     for heading, texts in (
         ("The drawing contradicts itself", [*(one.sentence for one in review.contradictions), review.repair_sentence]),
         ("Slips that would explain it: they fit, they need not be what happened", fits),
-        ("Questions", [f"{n}. {text}" for n, text in enumerate(asked, 1)]),
+        ("Questions", [f"{n}. {text}" for n, text in enumerate(wording, 1)]),
         ("Note of the architect", [note]),
         (
             "Not found on the drawing (IRC R802.10.1, and what that list leaves out)",
@@ -152,7 +152,7 @@ def reply_pages(
         ),
         (
             "Deflection and movement as the drawing states them",
-            [f"{one.verdict.upper()}: {said_of(one)}" for one in moved],
+            [f"{one.verdict.upper()}: {movement_words(one)}" for one in moved],
         ),
         ("What this record is", [SCOPE, DEFER]),
     ):
@@ -201,9 +201,9 @@ class _Record:
             self.text(text)
 
     def picture(self, review: Review, times: int) -> None:
-        placed = fit(review_overlay(review, times), WIDE - 2 * MARGIN, 210.0, SIZE)
-        self.page.draw(placed, MARGIN + (WIDE - 2 * MARGIN - placed.width) / 2, self.page.y)
-        self.page.y += placed.height + 10
+        drawing = fit(review_overlay(review, times), WIDE - 2 * MARGIN, 210.0, SIZE)
+        self.page.draw(drawing, MARGIN + (WIDE - 2 * MARGIN - drawing.width) / 2, self.page.y)
+        self.page.y += drawing.height + 10
 
     def table(self, review: Review) -> None:
         self.room(6 * SIZE)
@@ -218,7 +218,7 @@ class _Record:
             self.page.rule(MARGIN, WIDE - MARGIN, self.page.y - 0.85 * SIZE)
             verdict = line.verdict.upper() if line.verdict == RESOLVE else line.verdict
             for (x, _), cell in zip(COLUMNS, (*line.texts, verdict), strict=False):
-                self.put(x, shortened(cell, 94 if not x else 60, SIZE))
+                self.put(x, one_line(cell, 94 if not x else 60, SIZE))
             for i, words in enumerate(follows):
                 y = self.page.y + 1.25 * (SIZE - 1) * i
                 self.page.text(MARGIN + COLUMNS[-1][0], y, words, size=SIZE - 1)
@@ -226,8 +226,8 @@ class _Record:
 
     def layouts(self) -> tuple[Layout, ...]:
         """The pages with their numbers."""
-        foot, said = TALL - MARGIN, shortened(f"{self.title or HEAD}: design intent only", 400, SIZE - 1)
+        foot, footer = TALL - MARGIN, one_line(f"{self.title or HEAD}: design intent only", 400, SIZE - 1)
         for number, page in enumerate(self.pages, 1):
-            page.text(MARGIN, foot, said, size=SIZE - 1)
+            page.text(MARGIN, foot, footer, size=SIZE - 1)
             page.text(WIDE - MARGIN, foot, f"page {number} of {len(self.pages)}", "end", SIZE - 1)
         return tuple(page.layout(f"{HEAD} {self.title}".strip(), SCOPE) for page in self.pages)

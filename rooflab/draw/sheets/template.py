@@ -56,12 +56,12 @@ class Tiling(NamedTuple):
     crosses: tuple[tuple[str, Point], ...]
 
 
-def lines(cut: Cut) -> dict[str, tuple[Point, Point]]:
+def template_lines(cut: Cut) -> dict[str, tuple[Point, Point]]:
     """Lines of the template from the building line's mark on the top edge: along the edge and square to it, in."""
     v, line = cut.values, cut.values["building_line"]
     corner = cut.corner[0] - line, cut.corner[1]
-    made = {"building line": ((0.0, 0.0), corner), "seat cut": (corner, (v["seat_end"] - line, cut.depth))}
-    return made | ({"plumb cut": (corner, (cut.shift, cut.depth))} if cut.has_tail else {})
+    ends = {"building line": ((0.0, 0.0), corner), "seat cut": (corner, (v["seat_end"] - line, cut.depth))}
+    return ends | ({"plumb cut": (corner, (cut.shift, cut.depth))} if cut.has_tail else {})
 
 
 def _ranges(low: float, high: float, room: float) -> list[tuple[float, float]]:
@@ -71,26 +71,26 @@ def _ranges(low: float, high: float, room: float) -> list[tuple[float, float]]:
     return [(low + i * step, high if count == 1 else low + i * step + room) for i in range(count)]
 
 
-def plan(cut: Cut, paper: str = "letter") -> Tiling:
-    """How the template lies on paper: upright or on its side, whichever takes fewer pages.
+def tiling(cut: Cut, paper: str = "letter") -> Tiling:
+    """The pages of a template, upright or on their side, whichever takes fewer.
 
     InputError without a birdsmouth, and where it would take more than six pages.
 
     >>> from rooflab import Gable
-    >>> [len(plan(Cut(RafterBay(Gable("26'", pitch, "5 1/2"), "2x10", 3))).tiles) for pitch in (4, 8, 12)]
+    >>> [len(tiling(Cut(RafterBay(Gable("26'", pitch, "5 1/2"), "2x10", 3))).tiles) for pitch in (4, 8, 12)]
     [1, 1, 2]
     """
     if not cut.has_mouth:
         raise InputError('Seat 0": there is no birdsmouth to make a template of; give a seat of more than 0.')
-    drawn = lines(cut)
-    points = [p for pair in drawn.values() for p in pair]
+    parts = template_lines(cut)
+    points = [p for pair in parts.values() for p in pair]
     a0, a1 = min(a for a, _ in points) - SIDE, max(a for a, _ in points) + SIDE
     best: Tiling | None = None
     for wide, tall in (PAPERS[paper][::-1], PAPERS[paper]):
         across, down = wide - 2 * MARGIN - STRIP, tall - 2 * MARGIN
         columns, rows = _ranges(a0, a1, across), _ranges(-EDGE, cut.depth + EDGE, down)
         every = [Tile(x0, y0, x1, y1) for y0, y1 in rows for x0, x1 in columns]
-        tiles = tuple(tile for tile in every if any(_kept(pair, tile) for pair in drawn.values()))
+        tiles = tuple(tile for tile in every if any(_part_on(pair, tile) for pair in parts.values()))
         if best is None or len(tiles) < len(best.tiles):
             best = Tiling(wide, tall, tiles, _crosses(columns, rows, tiles))
     assert best is not None
@@ -106,17 +106,17 @@ def _crosses(
     columns: Sequence[tuple[float, float]], rows: Sequence[tuple[float, float]], tiles: Sequence[Tile]
 ) -> tuple[tuple[str, Point], ...]:
     """Two points in every lap, named A, B, C ...; only those that lie on two pages at least."""
-    found: list[Point] = []
-    for (low, high), others, turned in [
+    points: list[Point] = []
+    for (low, high), others, across in [
         *(((b[0], a[1]), rows, False) for a, b in zip(columns, columns[1:], strict=False)),
         *(((b[0], a[1]), columns, True) for a, b in zip(rows, rows[1:], strict=False)),
     ]:
         for start, end in others:
             for part in (0.25, 0.8):
                 point = (low + high) / 2, start + part * (end - start)
-                found.append(point[::-1] if turned else point)
-    shared = [point for point in found if sum(tile.holds(point) for tile in tiles) > 1]
-    return tuple((chr(65 + i), point) for i, point in enumerate(shared))
+                points.append(point[::-1] if across else point)
+    common = [point for point in points if sum(tile.holds(point) for tile in tiles) > 1]
+    return tuple((chr(65 + i), point) for i, point in enumerate(common))
 
 
 # --- one page --------------------------------------------------------------------------------------------------------
@@ -182,7 +182,7 @@ def _around(at: Point, reach: float) -> Iterator[Point]:
 
 
 def numbers_of(cut: Cut) -> str:
-    """What the template is for, in one line."""
+    """The numbers of a rafter that its template is for, in one line."""
     v = cut.values
     size = " ".join(cut.bay.lumber.split()) if cut.bay.lumber else "rafter"
     return (
@@ -191,9 +191,9 @@ def numbers_of(cut: Cut) -> str:
     )
 
 
-def template_page(cut: Cut, made: Tiling, number: int) -> Layout:
+def template_page(cut: Cut, sheets: Tiling, number: int) -> Layout:
     """One page of the template: edges, building line, seat and plumb cut, what is waste, and what to hold on what."""
-    tile, page, total = made.tiles[number], _upright(made.wide, made.tall), len(made.tiles)
+    tile, page, total = sheets.tiles[number], _upright(sheets.wide, sheets.tall), len(sheets.tiles)
     x0, y0, x1, y1 = page.inside
     x0 += max(0.0, (x1 - x0 - (tile.a1 - tile.a0) * INCH) / 2)
     y0 += max(0.0, (y1 - y0 - (tile.v1 - tile.v0) * INCH) / 2)
@@ -201,18 +201,18 @@ def template_page(cut: Cut, made: Tiling, number: int) -> Layout:
     def at(point: Point) -> Point:
         return x0 + (point[0] - tile.a0) * INCH, y0 + (point[1] - tile.v0) * INCH
 
-    named: list[tuple[str, Point]] = []
-    for name, pair, style, text in _named(cut, tile):
-        if kept := _kept(pair, tile):
-            page.line(name, (at(kept[0]), at(kept[1])), style)
-            named.append((text, at(((kept[0][0] + kept[1][0]) / 2, (kept[0][1] + kept[1][1]) / 2))))
-    for letter, point in made.crosses:
+    captions: list[tuple[str, Point]] = []
+    for name, pair, style, text in _lines_with_words(cut, tile):
+        if part := _part_on(pair, tile):
+            page.line(name, (at(part[0]), at(part[1])), style)
+            captions.append((text, at(((part[0][0] + part[1][0]) / 2, (part[0][1] + part[1][1]) / 2))))
+    for letter, point in sheets.crosses:
         if tile.holds(point):
             (x, y), arm = at(point), 12.0
             page.line("cross", ((x - arm, y), (x + arm, y)), "mark")
             page.line("cross", ((x, y - arm), (x, y + arm)), "mark")
             _near(page, (x + 10, y - 10), letter)
-    for text, spot in named:
+    for text, spot in captions:
         _near(page, spot, text)
     if tile.holds((0.0, 0.0)):
         _near(page, at((0.0, -EDGE / 2)), f"tape mark {cut.mark('building line').text} from the {cut.hook} cut")
@@ -222,13 +222,13 @@ def template_page(cut: Cut, made: Tiling, number: int) -> Layout:
     _near(page, (page.inside[2] - 40, middle[1]), "to the tail >" if cut.has_tail else "no tail")
     if total > 1:
         _near(page, middle, "Lay crosses of one letter on each other, then tape.")
-    told = (f"BIRDSMOUTH TEMPLATE, page {number + 1} of {total}", f"{numbers_of(cut)}.", PRINT, CAUTION)
-    _near(page, middle, *(row for words in told for row in wrap(words, BLOCK, SIZE - 1)), size=SIZE - 1)
+    block = (f"BIRDSMOUTH TEMPLATE, page {number + 1} of {total}", f"{numbers_of(cut)}.", PRINT, CAUTION)
+    _near(page, middle, *(row for words in block for row in wrap(words, BLOCK, SIZE - 1)), size=SIZE - 1)
     _ruler(page, (PRINT, f"{numbers_of(cut)}. Template, page {number + 1} of {total}.", f"{CAUTION} Crown up."))
     return page.layout(f"Birdsmouth template, page {number + 1} of {total}", f"{numbers_of(cut)}. {PRINT} {CAUTION}")
 
 
-def _named(cut: Cut, tile: Tile) -> Iterator[tuple[str, tuple[Point, Point], str, str]]:
+def _lines_with_words(cut: Cut, tile: Tile) -> Iterator[tuple[str, tuple[Point, Point], str, str]]:
     """Lines of the template with their style and what is written on them."""
     v, tail = cut.values, cut.has_tail
     yield "top edge", ((tile.a0, 0.0), (tile.a1, 0.0)), "mark", "ALIGN: top edge of the rafter, fold back here"
@@ -238,16 +238,16 @@ def _named(cut: Cut, tile: Tile) -> Iterator[tuple[str, tuple[Point, Point], str
         "seat cut": f"CUT: seat {feet_inches(v['seat_cut'])}",
         "plumb cut": f"CUT: plumb {feet_inches(v['birdsmouth_plumb'])}",
     }
-    for name, pair in lines(cut).items():
+    for name, pair in template_lines(cut).items():
         yield name, pair, "seam" if name == "building line" and tail else "full", texts[name]
 
 
-def _kept(pair: Sequence[Point], tile: Tile) -> tuple[Point, ...]:
+def _part_on(pair: Sequence[Point], tile: Tile) -> tuple[Point, ...]:
     """The part of a line that runs over a tile; nothing where none does."""
-    kept = tuple(pair)
+    part = tuple(pair)
     for plane in ((-1, 0, -tile.a0), (1, 0, tile.a1), (0, -1, -tile.v0), (0, 1, tile.v1)):
-        kept = clip_line(kept, *plane) if kept else kept
-    return kept if kept and math.dist(*kept) > 1e-9 else ()
+        part = clip_line(part, *plane) if part else part
+    return part if part and math.dist(*part) > 1e-9 else ()
 
 
 def _waste(cut: Cut, tile: Tile, page: Page, at: Callable[[Point], Point]) -> None:
@@ -259,8 +259,8 @@ def _waste(cut: Cut, tile: Tile, page: Page, at: Callable[[Point], Point]) -> No
         _near(page, at(inner), "waste")
     boxes = [(x0 - 3, y0 - 3, x1 + 3, y1 + 3) for x0, y0, x1, y1 in (label.box for label in page.labels)]
     for stroke in cutviews.hatch("hatch", off, 0.25):
-        if kept := _kept(stroke.points, tile):
-            page.strokes += short(Stroke("hatch", (at(kept[0]), at(kept[1])), "dim"), boxes)
+        if part := _part_on(stroke.points, tile):
+            page.strokes += short(Stroke("hatch", (at(part[0]), at(part[1])), "dim"), boxes)
 
 
 def _instructions(cut: Cut, total: int) -> Iterator[tuple[str, tuple[str, ...]]]:
@@ -294,14 +294,14 @@ def _instructions(cut: Cut, total: int) -> Iterator[tuple[str, tuple[str, ...]]]
     )
 
 
-def words_page(cut: Cut, made: Tiling) -> Layout:
+def words_page(cut: Cut, sheets: Tiling) -> Layout:
     """The last page: how the template is used, the numbers once more, and the cautions."""
     page = _upright(*PAPERS["letter"][::-1])
     x0, y, x1, _ = page.inside
     y += 14
     page.text(x0, y, "Birdsmouth template: how to use it", size=14.0)
     y += 26
-    for title, texts in _instructions(cut, len(made.tiles)):
+    for title, texts in _instructions(cut, len(sheets.tiles)):
         page.text(x0, y, title, size=11.0)
         y += 18
         for text in texts:
@@ -315,10 +315,10 @@ def words_page(cut: Cut, made: Tiling) -> Layout:
 
 
 def template(cut: Cut, paper: str = "letter") -> tuple[Layout, ...]:
-    """All pages of a template: the full-size drawing, and how to use it."""
+    """The pages of a template: the full-size drawing, and how to use it."""
     paper_size(paper)
-    made = plan(cut, paper)
-    return (*(template_page(cut, made, i) for i in range(len(made.tiles))), words_page(cut, made))
+    sheets = tiling(cut, paper)
+    return (*(template_page(cut, sheets, i) for i in range(len(sheets.tiles))), words_page(cut, sheets))
 
 
 def birdsmouth_template(bay: RafterBay, path: str | os.PathLike[str], paper: str = "letter", end: str = "left") -> Path:

@@ -6,7 +6,7 @@ from rooflab.draw.placing import wrap
 from rooflab.draw.scene import Layout, width
 from rooflab.job.jobfile import SHEET, Job
 
-from .page import LEAST, MARGIN, SIZES, Page, paper_size, shortened
+from .page import LEAST, MARGIN, SIZES, Page, one_line, paper_size
 from .wording import RESPONSIBLE, verifier
 
 
@@ -27,7 +27,7 @@ class JobPage(Page):
         size, sheet, job, x1 = self.size, self.job.sheet, self.job, self.wide - MARGIN
         self.text(x1, MARGIN + 0.75 * size, self.scale, "end")
         room = x1 - MARGIN - width(self.scale, size) - 2 * size
-        self.text(MARGIN, MARGIN + 0.75 * size, shortened(self.heading, room, 1.3 * size), size=1.3 * size)
+        self.text(MARGIN, MARGIN + 0.75 * size, one_line(self.heading, room, 1.3 * size), size=1.3 * size)
         self.rule(MARGIN, x1, MARGIN + 1.8 * size)
         y = self.lines(MARGIN, self.foot, self.note, self.least, 1.2)
         self.rule(MARGIN, x1, y + 4, "mark")
@@ -38,7 +38,7 @@ class JobPage(Page):
             (title, sheet.get("address", ""), words["architect"]),
             (words["issued_for"], words["contact"], words["dimensions_verified_by"]),
             (
-                shortened(self.heading, third, size),
+                one_line(self.heading, third, size),
                 f"{words['revision']} · {words['date']}",
                 f"Sheet {number} of {total}",
             ),
@@ -46,5 +46,5 @@ class JobPage(Page):
         for i, column in enumerate(parts):
             x, anchor = (x1, "end") if i == 2 else (MARGIN + i * (third + 12), "start")
             for row, line in enumerate(filter(str.strip, column)):
-                self.text(x, y + 6 + (0.8 + 1.4 * row) * size, shortened(line, third, size), anchor)
+                self.text(x, y + 6 + (0.8 + 1.4 * row) * size, one_line(line, third, size), anchor)
         return self.layout(f"{job.title}: {self.heading}", self.responsible)

@@ -5,6 +5,7 @@ All in our own words; design intent only.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from rooflab.base.inputs import pair
@@ -17,7 +18,7 @@ from rooflab.job.jobfile import LOADS, NO_TITLE, SHEET, Job
 from rooflab.job.schedule import TO_GIVE, TrussType
 from rooflab.shop import checklist as wanted
 
-NOT_GIVEN = "not given, to be agreed"
+TO_AGREE = "not given, to be agreed"
 HOLD = (
     "Outer plane: roof pitch, heels and overall height as figured, to the top of the top chord.",
     "Ceiling plane: pitch as figured; the line is the underside of the bottom chord and leaves the plate at the {face} "
@@ -41,7 +42,7 @@ RESPONSIBLE = (
     "fabrication. Dimensions are to framing, not sheathing; field dimensions are verified before "
     "fabrication by {who}. Local code and the building official govern."
 )
-RETURNED, ALSO = wanted.CODE_ITEMS, wanted.ALSO
+DRAWING_ITEMS, ALSO = wanted.CODE_ITEMS, wanted.ALSO
 CHECK = (
     "Hold each returned figure against sheet and type mark; answer in writing. What differs comes back before anything "
     "is made.",
@@ -55,7 +56,7 @@ SITE = (
 
 
 def verifier(job: Job) -> str:
-    """Who verifies field dimensions, in words."""
+    """The name of who verifies field dimensions, in words."""
     return _words(job, "dimensions_verified_by") or "a person to be named"
 
 
@@ -63,7 +64,7 @@ def _words(job: Job, name: str) -> str:
     return " ".join(job.sheet.get(name, "").split())
 
 
-def loads_in_words(loads: dict[str, Any]) -> tuple[str, ...]:
+def loads_in_words(loads: Mapping[str, Any]) -> tuple[str, ...]:
     """The loads as lines of text; what was not given says so.
 
     >>> loads_in_words({"ground_snow": 30})[2:4]
@@ -71,15 +72,15 @@ def loads_in_words(loads: dict[str, Any]) -> tuple[str, ...]:
     """
     lines = []
     for name, row in LOADS.items():
-        given = loads.get(name)
-        said = (
-            NOT_GIVEN
-            if given is None or not str(given).strip()
-            else " ".join(given.split())
+        load = loads.get(name)
+        text = (
+            TO_AGREE
+            if load is None or not str(load).strip()
+            else " ".join(load.split())
             if row.kind == "words"
-            else f"{given:g} {row.unit}"
+            else f"{load:g} {row.unit}"
         )
-        lines.append(f"{row.label}: {said}")
+        lines.append(f"{row.label}: {text}")
     return tuple(lines)
 
 
@@ -94,15 +95,15 @@ def rafter_loads(job: Job) -> tuple[str, ...]:
     if not own and not job.grade:
         return ()
     assumptions = job.assumptions
-    said = " ".join(dict.fromkeys(assumptions.loads.sentence(slope) for slope in job.gable.slopes))
-    assumed = [label for key, given, label in (("dead", own, "dead load"), ("grade", [job.grade and "grade"], "grade"))
-               if key not in given]  # fmt: skip
-    last = f" Taken by us, to be agreed: {' and '.join(assumed)}." if assumed else ""
-    return (f"Rafter bay, early check: {said} Rafters {assumptions.grade}, {assumptions.spacing:g} in apart.{last}",)
+    loads = " ".join(dict.fromkeys(assumptions.loads.sentence(slope) for slope in job.gable.slopes))
+    by_us = [label for key, keys, label in (("dead", own, "dead load"), ("grade", [job.grade and "grade"], "grade"))
+               if key not in keys]  # fmt: skip
+    last = f" Taken by us, to be agreed: {' and '.join(by_us)}." if by_us else ""
+    return (f"Rafter bay, early check: {loads} Rafters {assumptions.grade}, {assumptions.spacing:g} in apart.{last}",)
 
 
 def missing(job: Job) -> tuple[str, ...]:
-    """What a job's sheets still leave open, by the names on the sheet.
+    """The labels of what a job's sheets still leave open.
 
     >>> from rooflab.job.jobfile import example
     >>> missing(example())[:3]
@@ -118,13 +119,13 @@ def missing(job: Job) -> tuple[str, ...]:
 
 
 def hold(bay: ScissorBay) -> tuple[str, ...]:
-    """What the manufacturer holds."""
+    """The lines on what the manufacturer holds."""
     return tuple(line.format(face=bay.ceiling_from) for line in HOLD)
 
 
 def figures(bay: ScissorBay, kind: TrussType, layers: tuple[float, float] | None = None) -> tuple[str, ...]:
-    """The profile in words: what a drawing may leave hard to read, and what it cannot say."""
-    told, rows = heights(bay), []
+    """The lines of the profile in words: what a drawing may leave hard to read, and what it cannot say."""
+    levels, rows = heights(bay), []
     for i, end in enumerate(bay.ends):
         parts = [
             f"heel {feet_inches(end.heel)}",
@@ -136,17 +137,17 @@ def figures(bay: ScissorBay, kind: TrussType, layers: tuple[float, float] | None
         rows.append(f"{end.wall.side.capitalize()} end: {', '.join(parts)}.")
     plates = [
         f"{mark} {feet_inches(abs(plate))} {'above' if plate > 0 else 'below'}"
-        for mark, plate in zip("LR", told.plates, strict=True)
+        for mark, plate in zip("LR", levels.plates, strict=True)
         if plate
     ]
     if plates:
         rows.append(f"Plates from the main plate M: {', '.join(plates)}.")
     rows.append(f"Roof pitch {slopes(bay, 'roof')}; ceiling pitch {slopes(bay, 'ceiling')}.")
-    tops = [f"{m} {feet_inches(h)}" for m, h in zip("LR", told.overall, strict=True)]
-    above = " and ".join(tops) if plates_differ(bay) else f"both plates {feet_inches(told.overall[0])}"
-    rows.append(f"Peak above {above}{f', M {feet_inches(told.main)}' if len(plates) == 2 else ''}.")
+    tops = [f"{m} {feet_inches(h)}" for m, h in zip("LR", levels.overall, strict=True)]
+    above = " and ".join(tops) if plates_differ(bay) else f"both plates {feet_inches(levels.overall[0])}"
+    rows.append(f"Peak above {above}{f', M {feet_inches(levels.main)}' if len(plates) == 2 else ''}.")
     mark = ("R" if lower_bay(bay) is bay.right else "L") if plates_differ(bay) else "the plates"
-    rows.append(f"Ceiling rise {feet_inches(told.rise)} above {mark}; depth at the peak {feet_inches(told.depth)}.")
+    rows.append(f"Ceiling rise {feet_inches(levels.rise)} above {mark}; depth at the peak {feet_inches(levels.depth)}.")
     off = apex_off(bay)
     if bay.apex == "ridge":
         rows.append("Ceiling apex held under the ridge: the ceiling pitches are what that needs.")
@@ -166,41 +167,41 @@ def figures(bay: ScissorBay, kind: TrussType, layers: tuple[float, float] | None
 
 
 def slopes(bay: ScissorBay, line: str) -> str:
-    """Pitches of both roof or ceiling lines; one where they are equal."""
+    """The pitches of both roof or ceiling lines in words; one where they are equal."""
     left, right = (pitch_text(round(12 * abs(getattr(end, line).slope), 4)) for end in bay.ends)
     return left if left == right else f"{left} left, {right} right"
 
 
 def rounding(job: Job, kind: TrussType) -> tuple[str, ...]:
-    """What was rounded, in words."""
-    bay, found = kind.bay(job.scissor), []
+    """The lines on what was rounded."""
+    bay, lines = kind.bay(job.scissor), []
     if job.follows:
         exact = [f"{end.heel:.3f}" for end in job.rafters.ends]
         heels = " and ".join(dict.fromkeys(feet_inches(heel) for heel in pair(job.scissor.heel_input)))
-        found.append(
+        lines.append(
             f"Heel {heels} is the rafters' {' and '.join(dict.fromkeys(exact))} in, rounded first; heights follow "
             "from it."
         )
     if kind.jog:
-        moved = bay.left if kind.jog.end == "left" else bay.right
-        found.append(
-            f"Set-in wall, read off the same planes: plate {moved.plate:.3f} in above M, heel {moved.heel:.3f} in."
+        near = bay.left if kind.jog.end == "left" else bay.right
+        lines.append(
+            f"Set-in wall, read off the same planes: plate {near.plate:.3f} in above M, heel {near.heel:.3f} in."
         )
-    found.append("Figures to 1/16 in; one figure of each chain is the total less the printed others.")
-    return tuple(found)
+    lines.append("Figures to 1/16 in; one figure of each chain is the total less the printed others.")
+    return tuple(lines)
 
 
 def gable_words(job: Job, kind: TrussType) -> tuple[str, ...]:
-    """What the gable end truss differs in, and what to mind."""
-    bay, (size, laid) = kind.bay(job.scissor), job.outlooker
-    ends = [gable_end(bay, size, laid, side) for side in ("left", "right")]
+    """The lines on what the gable end truss differs in, and what to mind."""
+    bay, (size, how) = kind.bay(job.scissor), job.outlooker
+    ends = [gable_end(bay, size, how, side) for side in ("left", "right")]
     drops = " and ".join(dict.fromkeys(feet_inches(end.drop) for end in ends))
-    found = [
-        f"{kind.gable_ends} of type {kind.mark}. Top chord {drops} lower, plumb, for {size} outlookers laid {laid}; "
+    lines = [
+        f"{kind.gable_ends} of type {kind.mark}. Top chord {drops} lower, plumb, for {size} outlookers laid {how}; "
         "plates and ceiling stay."
     ]
     for sentence, remedy in dict.fromkeys(
         (e.finding.sentence, e.finding.remedy if e.finding.verdict != "meets" else "") for e in ends
     ):
-        found.append(f"{sentence} {remedy}".strip())
-    return (*found, f"Caution: {ends[0].caution}")
+        lines.append(f"{sentence} {remedy}".strip())
+    return (*lines, f"Caution: {ends[0].caution}")

@@ -16,7 +16,7 @@ from rooflab.draw.members import chord_outlines, parts_drawing, rafter_parts, ri
 from rooflab.draw.placing import edges, overlap, short, touches
 from rooflab.draw.scene import Label, Layout, Point, Scene, Shape, Stroke, cut, width
 from rooflab.lessons.glossary import NUMBERS, TERMS, find
-from rooflab.lessons.glossary_places import LOW, MEASURES, TermSpot, example_house, spots
+from rooflab.lessons.glossary_places import LOW, MEASURES, TermSpot, example_house, term_spots
 
 WIDE, TALL = 836.0, 448.0  # of the picture, in units of the page
 RADIUS, SIZE = 9.5, 12.0  # of a ring and of its number
@@ -26,9 +26,9 @@ Box = tuple[float, float, float, float]
 
 
 @lru_cache(1)
-def places() -> dict[str, TermSpot]:
+def term_places() -> dict[str, TermSpot]:
     """The place of every term that has one, by the term's name."""
-    found = spots(*example_house())
+    found = term_spots(*example_house())
     return {term.name: found[term.spot] for term in TERMS if term.spot}
 
 
@@ -38,7 +38,7 @@ def scene() -> Scene:
     parts = cut([*rafter_parts(rafters), *ridge_board(rafters), *truss_parts(scissor)], [(0.0, -1.0, LOW)])
     wedge = chord_outlines(scissor, "right")[2]
     parts = [part for part in parts if part.name != "wedge"] + [Shape("wedge", wedge, "wedge")]
-    for name, spot in places().items():
+    for name, spot in term_places().items():
         if spot.kind == "area" and spot.faint:
             parts.append(Shape(name, spot.points, "offcut"))
         elif spot.kind in MEASURES or (spot.kind in ("line", "arrow") and spot.faint):
@@ -61,7 +61,7 @@ def place_terms(wide: float, tall: float) -> tuple[Layout, dict[str, Point]]:
     scale = min((wide - 70) / (x1 - x0), (tall - 50) / (y1 - y0))
     plain = layout(drawing, scale, SIZE)
     moved = replace(plain.shift((wide - plain.width) / 2, (tall - plain.height) / 2), width=wide, height=tall)
-    return moved, _rings(moved, {name: on_page(moved, [spot.at])[0] for name, spot in places().items()})
+    return moved, _rings(moved, {name: on_page(moved, [spot.at])[0] for name, spot in term_places().items()})
 
 
 def on_page(page: Layout, points: Sequence[Point]) -> tuple[Point, ...]:
@@ -139,7 +139,7 @@ def _round(name: str, at: Point, style: str, radius: float) -> Shape:
 def picture(chosen: str = "", wide: float = WIDE, tall: float = TALL) -> Layout:
     """The section with all its numbers; the ``chosen`` word drawn thick and written out."""
     page, rings = place_terms(wide, tall)
-    ends = {name: on_page(page, [places()[name].at])[0] for name in rings}
+    ends = {name: on_page(page, [term_places()[name].at])[0] for name in rings}
     word = _term_mark(chosen, rings[chosen], ends[chosen], wide) if chosen in rings else None
     shown = {
         name: at for name, at in rings.items() if name == chosen or not (word and overlap(_term_box(at), word.box))
@@ -181,7 +181,7 @@ def _term_mark(name: str, at: Point, end: Point, wide: float) -> Label:
 
 def _highlight(page: Layout, name: str, shapes: list[Shape]) -> tuple[list[Shape], list[Stroke]]:
     """The chosen place over everything else: outlines and lines drawn thick, measures with a tick at each end."""
-    spot = places()[name]
+    spot = term_places()[name]
     points = on_page(page, spot.points)
     own = [shape for shape in shapes if shape.name in spot.parts]
     rest = [shape for shape in shapes if shape not in own]

@@ -70,7 +70,7 @@ def _both_trusses(made: WallJog, way: Way) -> list[Part]:
     return parts
 
 
-def sections(made: WallJog, way: Way) -> Scene:
+def jog_sections(made: WallJog, way: Way) -> Scene:
     """The short truss as one way frames it, the long truss dashed over it, whole, with heels, plates and runs."""
     bay, old = _standing(made, way), made.old
     mine: End = getattr(bay, made.end)

@@ -109,7 +109,7 @@ def _title_lines(made: OptionResult, dimensioned: bool, wide: float, size: float
 Corners = list[tuple[Layout, list[str], float, float]]  # sections, the lines over each, and its upper left corner
 
 
-def sections(
+def option_sections(
     made: Sequence[OptionResult], wide: float, tall: float, size: float = 11.0, scales: Sequence[float] = STEPS
 ) -> Layout:
     """Sections of one to six options in a frame, all at the largest of ``scales`` (units an inch) at which they fit.

@@ -9,15 +9,16 @@ from rooflab.job.jobfile import blank_job, example
 from rooflab.live.widgets.form import Source, job_of
 from rooflab.live.widgets.job_desk import FILE
 
-from .fits import Answered, Asking, Grid, Mapped
+from .fits import AnswerPage, GridPage, MapPage, WishPage
 from .options import FIRST, SECOND, Numbers, OneThing, SideBySide
 from .record import Open, Who, Why
 from .view import Meeting, MeetingPage, Sitting
 
 
 def pages() -> tuple[MeetingPage, ...]:
-    his = Numbers("his numbers", FIRST), Numbers("more of his numbers", SECOND)
-    return *his, OneThing(), SideBySide(), Grid(), Mapped(), Asking(), Answered(), Who(), Why(), Open()
+    """The pages of the view for the table, in their order."""
+    first = Numbers("his numbers", FIRST), Numbers("more of his numbers", SECOND)
+    return *first, OneThing(), SideBySide(), GridPage(), MapPage(), WishPage(), AnswerPage(), Who(), Why(), Open()
 
 
 def together(source: Source, path: str | os.PathLike[str] = FILE, fill: bool = False) -> Meeting:

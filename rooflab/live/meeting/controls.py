@@ -13,28 +13,26 @@ from rooflab.house.room import ROOM_INPUTS
 from rooflab.job.jobfile import FOLLOWS
 from rooflab.job.option import Option
 from rooflab.job.values import LABELS, PITCHES, box_text, stock, value_text
-from rooflab.live.widgets.controls import Control, house, ranged
-from rooflab.live.widgets.controls import choice as one_of
-
-Spec = dict[str, Any]
+from rooflab.live.widgets.controls import Control, Spec, house_control, range_control
+from rooflab.live.widgets.controls import choice_control as one_of
 
 
 def of_room(name: str, label: str, low: float, high: float) -> Control:
-    """A control for a row of ``ROOM_INPUTS``."""
-    return ranged(ROOM_INPUTS[name], low, high)._replace(label=label)
+    """The control of an input of the room, a row of ``ROOM_INPUTS``."""
+    return range_control(ROOM_INPUTS[name], low, high)._replace(label=label)
 
 
 CONTROLS = {
     control.name: control
     for control in (  # a slider over the usual range; the rest can be typed
-        house("span", "Span, out to out", 192, 480),
-        house("pitch", "Roof pitch", 3, 14),
-        house("ceiling_pitch", "Ceiling pitch", 0, 10),
-        house("overhang", "Overhang", 0, 36),
-        house("bearing", "Plate (bearing)", 3.5, 9.25),
-        house("seat", "Seat", 1.5, 7.25),
-        house("heel", "Truss heel", 4, 24)._replace(word=FOLLOWS),
-        house("plate_height", "Plate above floor", 84, 132),
+        house_control("span", "Span, out to out", 192, 480),
+        house_control("pitch", "Roof pitch", 3, 14),
+        house_control("ceiling_pitch", "Ceiling pitch", 0, 10),
+        house_control("overhang", "Overhang", 0, 36),
+        house_control("bearing", "Plate (bearing)", 3.5, 9.25),
+        house_control("seat", "Seat", 1.5, 7.25),
+        house_control("heel", "Truss heel", 4, 24)._replace(word=FOLLOWS),
+        house_control("plate_height", "Plate above floor", 84, 132),
         one_of("lumber", "Rafter", RAFTERS, "2x10"),
         one_of("chord", "Top chord", CHORDS, "2x4"),
         one_of("ridge", "Ridge board", RIDGES, "2x12"),
@@ -44,26 +42,26 @@ CONTROLS = {
 }
 
 
-def label_of(name: str) -> str:
-    """What a value of an option is called here."""
+def input_label(name: str) -> str:
+    """The label of an input of an option, such as "Roof pitch"."""
     return CONTROLS[name].label if name in CONTROLS else LABELS[name]
 
 
-def text_of(name: str, option: Option) -> str:
-    """A value as a box shows it: exactly as far as sixteenths go, else in decimals; both ends where they differ."""
+def option_text(name: str, option: Option) -> str:
+    """An input of an option as a box shows it: exact to sixteenths, else in decimals; both ends where they differ."""
     value = option.values.get("depth") if name == "lumber" and "lumber" not in option.values else option.values[name]
     return box_text("depth" if name == "lumber" and "lumber" not in option.values else name, value)
 
 
-def taken(name: str, text: str) -> dict[str, Any]:
-    """A typed text as values of an option: two ends with "and" between them, a rafter may be a depth.
+def typed_values(name: str, text: str) -> dict[str, Any]:
+    """The inputs of an option, by name, from a typed text: two ends with "and" between them, a rafter may be a depth.
 
-    >>> taken("pitch", "8 in 12 and 6 in 12"), taken("lumber", "11 7/8")
+    >>> typed_values("pitch", "8 in 12 and 6 in 12"), typed_values("lumber", "11 7/8")
     ({'pitch': ('8 in 12', '6 in 12')}, {'depth': '11 7/8'})
     """
     parts = [_usual(name, part.strip()) for part in re.split(r"\band\b|;", text)]
     if not any(parts):
-        raise InputError(f"{label_of(name)}: nothing is typed; give a value such as {_such(name)}.")
+        raise InputError(f"{input_label(name)}: nothing is typed; give a value such as {_such(name)}.")
     if name == "lumber" and "depth" in stock(parts[0]):
         return {"depth": text.strip()}
     if name == "heel" and text.strip().lower().startswith("as "):
@@ -92,11 +90,11 @@ def _such(name: str) -> str:
     return CONTROLS[name].word or value_text(name, (ROOM_INPUTS.get(name) or INPUTS[name]).default)
 
 
-def number(name: str, option: Option, heel: float = 0.0, label: str = "", key: str = "") -> Spec:
-    """A value of an option, typed or by a slider; ``heel`` is where the slider of a heel that follows stands."""
+def number_spec(name: str, option: Option, heel: float = 0.0, label: str = "", key: str = "") -> Spec:
+    """The spec of a control for an input of an option; ``heel`` is where the slider of one that follows stands, in."""
     control, value = CONTROLS[name], option.values.get(name)
     spec = control._replace(name=key or name, label=label or control.label).spec()
-    spec |= {"kind": "number", "text": text_of(name, option), "bad": False}
+    spec |= {"kind": "number", "text": option_text(name, option), "bad": False}
     if control.choices:
         return spec | {"number": control.choices.index(value) if value in control.choices else None}
     stands = heel if value is None or isinstance(value, str) else pair(value)[0]
@@ -108,27 +106,28 @@ def number(name: str, option: Option, heel: float = 0.0, label: str = "", key: s
     return spec | {"low": min(control.low, stands), "high": max(high, stands), "number": stands}
 
 
-def words(name: str, label: str, text: str, rows: int = 1, enter: str = "", hint: str = "") -> Spec:
-    """A box for words: one line, or several of them; ``enter`` is the button that Enter presses there."""
+def words_spec(name: str, label: str, text: str, rows: int = 1, enter: str = "", hint: str = "") -> Spec:
+    """The spec of a box for words: one line, or several; ``enter`` is the button that Enter presses there."""
     spec: Spec = {"kind": "lines" if rows > 1 else "text", "name": name, "label": label, "text": text, "bad": False}
     return spec | {"rows": rows, "enter": enter, "hint": hint}
 
 
-def choice(name: str, label: str, choices: Sequence[str], text: str) -> Spec:
-    """One of several words."""
+def choice_spec(name: str, label: str, choices: Sequence[str], text: str) -> Spec:
+    """The spec of a control that steps through words."""
     return {"kind": "choice", "name": name, "label": label, "choices": list(choices), "text": text, "bad": False}
 
 
-def button(name: str, label: str, off: bool = False, value: str = "") -> Spec:
+def button_spec(name: str, label: str, off: bool = False, value: str = "") -> Spec:
+    """The spec of a button; ``value`` is sent when it is pressed."""
     return {"kind": "button", "name": name, "label": label, "off": off, "value": value, "text": "", "bad": False}
 
 
-def numbered(options: Sequence[Option]) -> list[str]:
-    """Options as a list shows them: "1 As he builds it"."""
+def names_in_list(options: Sequence[Option]) -> list[str]:
+    """The names of options with their numbers: "1 As he builds it"."""
     return [f"{number} {option.name}" for number, option in enumerate(options, 1)]
 
 
-def proposed(name: str, option: Option) -> str:
-    """The name proposed for an option with one thing changed, such as 'Seat 5 1/2"'."""
+def name_for_change(name: str, option: Option) -> str:
+    """The name of an option with one thing changed, such as 'Seat 5 1/2"', at most 40 characters."""
     label = {"span": "Span", "bearing": "Plate", "plate_height": "Plate at", "window_width": "Window"}.get(name)
-    return f"{label or label_of(name)} {text_of(name, option)}"[:40]
+    return f"{label or input_label(name)} {option_text(name, option)}"[:40]

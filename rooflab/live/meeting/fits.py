@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from html import escape
-from typing import Any
 
 from rooflab.base.measure import InputError, feet_inches, inches
 from rooflab.draw.layout import fit
@@ -16,52 +15,52 @@ from rooflab.job.option import LONGEST_NAME, Option, OptionResult
 from rooflab.job.wishes import Wish, wish
 from rooflab.live.widgets.rows import grid_table
 
-from .controls import button, choice, label_of, number, text_of, words
-from .options import TALL, TYPE, from_option, keep_and_say, take, verdicts
+from .controls import Spec, button_spec, choice_spec, input_label, number_spec, option_text, words_spec
+from .options import TALL, TYPE, from_option, keep_and_say, take, verdicts_html
 from .view import MeetingPage, Sitting
 
 # --- step 4 ----------------------------------------------------------------------------------------------------------
 
 
-class Grid(MeetingPage):
-    """Heel and notch for every seat and rafter: that decides most talks."""
+class GridPage(MeetingPage):
+    """The page with heel and notch for every seat and rafter: that decides most talks."""
 
     step, name = 3, "grid"
 
-    def controls(self, sitting: Sitting) -> list[dict[str, Any]]:
-        name = f"{text_of('lumber', sitting.now)}, seat {text_of('seat', sitting.now)}"
+    def controls(self, sitting: Sitting) -> list[Spec]:
+        name = f"{option_text('lumber', sitting.now)}, seat {option_text('seat', sitting.now)}"
         return [
-            number("lumber", sitting.now),
-            number("seat", sitting.now),
-            words("name", "Keep it under the name", str(sitting.asked.get("grid name", name)), enter="keep"),
-            button("keep", "Keep it"),
+            number_spec("lumber", sitting.now),
+            number_spec("seat", sitting.now),
+            words_spec("name", "Keep it under the name", str(sitting.memory.get("grid name", name)), enter="keep"),
+            button_spec("keep", "Keep it"),
         ]
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
         if name == "name":
-            sitting.asked["grid name"] = text
+            sitting.memory["grid name"] = text
             return f"It will be kept as {text}."
-        sitting.asked.pop("grid name", None)
+        sitting.memory.pop("grid name", None)
         return take(sitting, sitting.now, name, text)
 
     def press(self, sitting: Sitting, name: str, value: str) -> str:
-        said = keep_and_say(sitting, self.controls(sitting)[2]["text"])
-        sitting.asked.pop("grid name", None)
+        answer = keep_and_say(sitting, self.controls(sitting)[2]["text"])
+        sitting.memory.pop("grid name", None)
         sitting.point("lumber")
-        return said
+        return answer
 
     def sentence(self, sitting: Sitting) -> str:
         return f"{from_option(sitting).name}: heel, and how deep the notch is, for each rafter and seat."
 
     def picture(self, sitting: Sitting) -> str:
-        return grid_table(sitting.solved())
+        return grid_table(sitting.result_of())
 
     def note(self, sitting: Sitting) -> str:
         legend = "Per cent: notch of the depth. [ ] stands now; ask, misses: as on the map, point at a cell for what."
-        return f"{legend} {verdicts(sitting.solved(), legend)}"
+        return f"{legend} {verdicts_html(sitting.result_of(), legend)}"
 
 
-MAPPED = ("seat", "pitch", "ceiling_pitch", "overhang", "span", "plate_height")
+MAP_INPUTS = ("seat", "pitch", "ceiling_pitch", "overhang", "span", "plate_height")
 LINES = {  # readings whose lines a map can carry
     "Notch": "rafter.notch_ratio",
     "Overall height": "scissor.height",
@@ -72,68 +71,69 @@ LINES = {  # readings whose lines a map can carry
 }
 
 
-class Mapped(MeetingPage):
-    """A map over two inputs: where all findings meet, lines of a reading, the present state, the heel that is met."""
+class MapPage(MeetingPage):
+    """The page with a map over two inputs: where all limits are met, lines of a reading, the present state."""
 
     step, name = 3, "map"
 
     def _axes(self, sitting: Sitting) -> tuple[str, str]:
-        return str(sitting.asked.get("across", "seat")), str(sitting.asked.get("up", "pitch"))
+        return str(sitting.memory.get("across", "seat")), str(sitting.memory.get("up", "pitch"))
 
     def _heel(self, sitting: Sitting) -> str:
-        return str(sitting.asked.get("map heel") or feet_inches(sitting.solved().scissor.left.heel))
+        return str(sitting.memory.get("map heel") or feet_inches(sitting.result_of().scissor.left.heel))
 
-    def controls(self, sitting: Sitting) -> list[dict[str, Any]]:
+    def controls(self, sitting: Sitting) -> list[Spec]:
         across, up = self._axes(sitting)
-        labels = [label_of(name) for name in MAPPED]
+        labels = [input_label(name) for name in MAP_INPUTS]
         return [
-            choice("across", "Across", labels, label_of(across)),
-            choice("up", "Up", labels, label_of(up)),
-            choice("lines", "Lines of", list(LINES), str(sitting.asked.get("lines", "Notch"))),
-            words("map heel", "Truss heel to be met", self._heel(sitting)),
+            choice_spec("across", "Across", labels, input_label(across)),
+            choice_spec("up", "Up", labels, input_label(up)),
+            choice_spec("lines", "Lines of", list(LINES), str(sitting.memory.get("lines", "Notch"))),
+            words_spec("map heel", "Truss heel to be met", self._heel(sitting)),
         ]
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
         if name == "map heel":
             inches(text, "Truss heel")
-            sitting.asked[name] = text.strip()
+            sitting.memory[name] = text.strip()
         elif name == "lines":
-            sitting.asked[name] = text if text in LINES else "Notch"
+            sitting.memory[name] = text if text in LINES else "Notch"
         else:
-            found = next((one for one in MAPPED if label_of(one) == text), MAPPED[0])
+            axis = next((one for one in MAP_INPUTS if input_label(one) == text), MAP_INPUTS[0])
             axes = dict(zip(("across", "up"), self._axes(sitting), strict=True))
             other = "up" if name == "across" else "across"
-            if axes[other] == found:  # they change places
+            if axes[other] == axis:  # they change places
                 axes[other] = axes[name]
-            axes[name] = found
-            sitting.asked.update(axes)
+            axes[name] = axis
+            sitting.memory.update(axes)
         return ""
 
     def sentence(self, sitting: Sitting) -> str:
         across, up = self._axes(sitting)
-        state = STATES[self.made(sitting).spots[0].state]
-        return f"{label_of(across)} across, {label_of(up).lower()} up. {from_option(sitting).name}: {state}."
+        state = STATES[self.map_now(sitting).spots[0].state]
+        return f"{input_label(across)} across, {input_label(up).lower()} up. {from_option(sitting).name}: {state}."
 
-    def made(self, sitting: Sitting) -> Map:
+    def map_now(self, sitting: Sitting) -> Map:
+        """The map that is asked for; worked again only when something changes."""
         across, up = self._axes(sitting)
-        shown = {"now": sitting.solved()}
-        reading = LINES[str(sitting.asked.get("lines", "Notch"))]
-        heel = inches(sitting.asked["map heel"], "Truss heel") if sitting.asked.get("map heel") else None  # its own
+        results = {"now": sitting.result_of()}
+        reading = LINES[str(sitting.memory.get("lines", "Notch"))]
+        heel = inches(sitting.memory["map heel"], "Truss heel") if sitting.memory.get("map heel") else None  # its own
         key = (across, up, reading, heel, sitting.now.value_pairs)
-        memory = sitting.asked.get("map")
+        memory = sitting.memory.get("map")
         if memory is None or memory[0] != key:
-            options = {name: one.house for name, one in shown.items()}
-            memory = sitting.asked["map"] = key, map_of(options["now"], across, up, reading, heel, options)
-        found: Map = memory[1]
-        return found
+            options = {name: one.house for name, one in results.items()}
+            memory = sitting.memory["map"] = key, map_of(options["now"], across, up, reading, heel, options)
+        map_: Map = memory[1]
+        return map_
 
     def picture(self, sitting: Sitting) -> str:
-        return svg(fit(fit_map(self.made(sitting), TALL, TYPE), *TALL, TYPE), *TALL)
+        return svg(fit(fit_map(self.map_now(sitting), TALL, TYPE), *TALL, TYPE), *TALL)
 
 
 # --- step 5 ----------------------------------------------------------------------------------------------------------
 
-ASKED = {  # what can be asked for: label, reading, how, and what may move for it
+WISHES = {  # what can be asked for: label, reading, how, and what may move for it
     "heel": ("Truss heel is", "scissor.heel", "is", ("lumber", "seat")),
     "height": ("Overall height at most", "scissor.height", "at most", ("lumber", "seat", "pitch")),
     "window": ("Window head at least", "room.window_head", "at least", ("ceiling_pitch",)),
@@ -142,51 +142,51 @@ ASKED = {  # what can be asked for: label, reading, how, and what may move for i
 MOST = 4  # answers: one button each
 
 
-def wishes(asked: Mapping[str, str]) -> list[Wish]:
-    """What is asked for, by the names of ``ASKED``; empty texts are not."""
-    return [wish(row[1], row[2], asked[name]) for name, row in ASKED.items() if asked.get(name, "").strip()]
+def wishes(texts: Mapping[str, str]) -> list[Wish]:
+    """The wishes of texts by the names of ``WISHES``; empty texts are none."""
+    return [wish(row[1], row[2], texts[name]) for name, row in WISHES.items() if texts.get(name, "").strip()]
 
 
-def nearest(solved: OptionResult, asked: Mapping[str, str]) -> WishAnswers:
+def nearest_ways(result: OptionResult, texts: Mapping[str, str]) -> WishAnswers:
     """The nearest ways from an option that holds all its numbers to what is asked; only what helps may move."""
-    moves = dict.fromkeys(move for name, row in ASKED.items() if asked.get(name, "").strip() for move in row[3])
-    return ask_backwards(solved.house, wishes(asked), moves, MOST)
+    moves = dict.fromkeys(move for name, row in WISHES.items() if texts.get(name, "").strip() for move in row[3])
+    return ask_backwards(result.house, wishes(texts), moves, MOST)
 
 
-def typed(sitting: Sitting) -> dict[str, str]:
-    """What is asked for at the table."""
-    return {name: str(sitting.asked.get(f"ask {name}", "")) for name in ASKED}
+def wish_texts(sitting: Sitting) -> dict[str, str]:
+    """The texts typed as wishes at the table, by the names of ``WISHES``."""
+    return {name: str(sitting.memory.get(f"ask {name}", "")) for name in WISHES}
 
 
-class Asking(MeetingPage):
-    """What must hold."""
+class WishPage(MeetingPage):
+    """The page that asks what must hold."""
 
     step, name = 4, "asking"
 
-    def controls(self, sitting: Sitting) -> list[dict[str, Any]]:
-        return [words(name, row[0], str(sitting.asked.get(f"ask {name}", ""))) for name, row in ASKED.items()]
+    def controls(self, sitting: Sitting) -> list[Spec]:
+        return [words_spec(name, row[0], str(sitting.memory.get(f"ask {name}", ""))) for name, row in WISHES.items()]
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
-        _, key, how, _ = ASKED[name]
+        _, key, how, _ = WISHES[name]
         if text.strip():
             wish(key, how, text)
-        sitting.asked[f"ask {name}"] = text.strip()
+        sitting.memory[f"ask {name}"] = text.strip()
         return self.sentence(sitting)
 
     def sentence(self, sitting: Sitting) -> str:
-        said = ", ".join(one.text for one in wishes(typed(sitting)))
-        return f"Must hold: {said}." if said else "What must hold? Leave empty what may be as it likes."
+        text = ", ".join(one.text for one in wishes(wish_texts(sitting)))
+        return f"Must hold: {text}." if text else "What must hold? Leave empty what may be as it likes."
 
     def picture(self, sitting: Sitting) -> str:
-        made = sitting.solved()
+        result = sitting.result_of()
         have = {
-            "heel": feet_inches(made.scissor.left.heel), "height": feet_inches(made.scissor.height),
-            "window": feet_inches(made.room.all["window_head"]), "r": f"R-{made.plates[0].values['r_outside']:.0f}",
+            "heel": feet_inches(result.scissor.left.heel), "height": feet_inches(result.scissor.height),
+            "window": feet_inches(result.room.all["window_head"]), "r": f"R-{result.plates[0].values['r_outside']:.0f}",
         }  # fmt: skip
-        asked = typed(sitting)
+        wanted = wish_texts(sitting)
         rows = [
-            (row[0], asked[name] or "not asked", have[name], ", ".join(label_of(one).lower() for one in row[3]))
-            for name, row in ASKED.items()
+            (row[0], wanted[name] or "not asked", have[name], ", ".join(input_label(one).lower() for one in row[3]))
+            for name, row in WISHES.items()
         ]
         lines = "".join(
             f'<tr><th scope="row">{escape(what)}</th>{"".join(f"<td>{escape(text)}</td>" for text in texts)}</tr>'
@@ -198,36 +198,36 @@ class Asking(MeetingPage):
 
 def answers(sitting: Sitting) -> WishAnswers:
     """The nearest options that meet what is asked.  InputError where nothing is asked."""
-    asked, option = typed(sitting), from_option(sitting)
-    if not any(asked.values()):
+    texts, option = wish_texts(sitting), from_option(sitting)
+    if not any(texts.values()):
         raise InputError("Nothing is asked yet: go back one page and say what must hold.")
-    memory = sitting.asked.get("answers")
-    if memory is None or memory[0] != (option.value_pairs, asked):
-        memory = sitting.asked["answers"] = ((option.value_pairs, asked), nearest(sitting.solved(option), asked))
-    found: WishAnswers = memory[1]
-    return found
+    memory, key = sitting.memory.get("answers"), (option.value_pairs, texts)
+    if memory is None or memory[0] != key:
+        memory = sitting.memory["answers"] = (key, nearest_ways(sitting.result_of(option), texts))
+    answer: WishAnswers = memory[1]
+    return answer
 
 
-class Answered(MeetingPage):
-    """Ranked answers, each with why; one press keeps it as an option."""
+class AnswerPage(MeetingPage):
+    """The page with the ranked answers, each with why; one press keeps it as an option."""
 
     step, name = 4, "answers"
 
     def there(self, sitting: Sitting) -> bool:
-        return any(typed(sitting).values())
+        return any(wish_texts(sitting).values())
 
-    def controls(self, sitting: Sitting) -> list[dict[str, Any]]:
+    def controls(self, sitting: Sitting) -> list[Spec]:
         return []
 
     def press(self, sitting: Sitting, name: str, value: str) -> str:
         answer = answers(sitting).options[int(value)]
         option = from_option(sitting).with_(**answer.changes)
-        return sitting.keep(option.with_(name=named(answer, option)))
+        return sitting.keep(option.with_(name=name_for_answer(answer, option)))
 
     def sentence(self, sitting: Sitting) -> str:
-        made = answers(sitting)
-        said = ", ".join(one.text for one in made.wishes)
-        return f"{said[0].upper()}{said[1:]}: {made.sentence}" if made.options else made.sentence
+        answer = answers(sitting)
+        text = ", ".join(one.text for one in answer.wishes)
+        return f"{text[0].upper()}{text[1:]}: {answer.sentence}" if answer.options else answer.sentence
 
     def picture(self, sitting: Sitting) -> str:
         lines = []
@@ -242,7 +242,8 @@ class Answered(MeetingPage):
         return "Nearest first: fewest changes, then the smallest. Stock lumber, seats in sixteenths."
 
 
-def named(answer: WishAnswer, option: Option) -> str:
-    """The name proposed for an answer."""
-    said = ", ".join(f"{label_of(name).lower()} {text_of(name, option)}" for name in answer.changes) or "as it stands"
-    return f"{said[0].upper()}{said[1:]}"[:LONGEST_NAME]
+def name_for_answer(answer: WishAnswer, option: Option) -> str:
+    """The name of an answer as an option: what changes, in words."""
+    parts = (f"{input_label(name).lower()} {option_text(name, option)}" for name in answer.changes)
+    text = ", ".join(parts) or "as it stands"
+    return f"{text[0].upper()}{text[1:]}"[:LONGEST_NAME]

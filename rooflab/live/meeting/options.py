@@ -1,4 +1,4 @@
-"""The first three steps at the table: his numbers, one thing changed, options side by side."""
+"""The first three steps at the table: the client's numbers, one thing changed, options side by side."""
 
 from __future__ import annotations
 
@@ -12,13 +12,24 @@ from rooflab.base.inputs import pair
 from rooflab.base.measure import InputError
 from rooflab.draw.layout import fit
 from rooflab.draw.scene import svg, width
-from rooflab.draw.views.options import sections
+from rooflab.draw.views.options import option_sections
 from rooflab.draw.views.section import section
 from rooflab.job.option import FEWEST, Option, OptionResult
 from rooflab.job.table import Change, ComparisonRow, before_after, finding_names, proposals, table_of
 from rooflab.live.widgets.rows import options_html
 
-from .controls import button, choice, label_of, number, numbered, proposed, taken, text_of, words
+from .controls import (
+    Spec,
+    button_spec,
+    choice_spec,
+    input_label,
+    name_for_change,
+    names_in_list,
+    number_spec,
+    option_text,
+    typed_values,
+    words_spec,
+)
 from .view import MeetingPage, Sitting
 
 TYPE = 22.0  # text height in every picture, px at 1280 x 720: 16 pt is 21.3
@@ -33,28 +44,28 @@ WIDE, LINE, CELL = 1240.0, 26.4, 5.0  # a table's width, line height and the roo
 NOTE_LINES, BOLDER = 2, 20.0  # lines of a note, and what its bold words take more than others, px
 
 
-def drawn(made: OptionResult, frame: tuple[float, float] = FRAME) -> str:
-    """Both bays of an option in one section."""
-    return svg(fit(section(made.rafters, made.scissor, made.seam), *frame, TYPE), *frame)
+def section_svg(result: OptionResult, frame: tuple[float, float] = FRAME) -> str:
+    """The section of an option, both bays in one picture, as SVG."""
+    return svg(fit(section(result.rafters, result.scissor, result.seam), *frame, TYPE), *frame)
 
 
-def verdicts(made: OptionResult, before: str = "") -> str:
-    """What an option misses and asks, by name, and why as far as a note of two lines has room after ``before``."""
-    parts = [(verdict, finding_names(made, verdict)) for verdict in ("misses", "ask")]
-    said = [f"{word.capitalize()}: {', '.join(names)}." for word, names in parts if names]
-    if not said:
+def verdicts_html(result: OptionResult, before: str = "") -> str:
+    """The names of what an option misses and asks, and why as far as a note of two lines has room after ``before``."""
+    parts = [(verdict, finding_names(result, verdict)) for verdict in ("misses", "ask")]
+    sentences = [f"{word.capitalize()}: {', '.join(names)}." for word, names in parts if names]
+    if not sentences:
         return "All usual limits looked at are met. Engineer, code official and manufacturer decide."
-    bold = [f"<b>{one.partition(':')[0]}:</b>{escape(one.partition(':')[2])}" for one in said]
+    bold = [f"<b>{one.partition(':')[0]}:</b>{escape(one.partition(':')[2])}" for one in sentences]
     for verdict, names in parts:
-        whys = (one.sentence for one in made.findings if one.verdict == verdict and spoken(one) in names)
+        whys = (one.sentence for one in result.findings if one.verdict == verdict and spoken(one) in names)
         for why in dict.fromkeys(whys):
-            if _lines(held_together(" ".join([before, *said, why])), WIDE - BOLDER) <= NOTE_LINES:
-                said.append(why)
-                bold.append(escape(held_together(why)))
+            if _lines(unbroken(" ".join([before, *sentences, why])), WIDE - BOLDER) <= NOTE_LINES:
+                sentences.append(why)
+                bold.append(escape(unbroken(why)))
     return " ".join(bold)
 
 
-def held_together(text: str) -> str:
+def unbroken(text: str) -> str:
     """A text in which no line ends between inches and their fraction: 7 7/16 never reads 7."""
     return re.sub(r"(\d) (?=\d+/\d)", "\\1\u00a0", text)
 
@@ -68,22 +79,22 @@ def spoken(finding: Finding) -> str:
 
 
 class Numbers(MeetingPage):
-    """Some of his numbers, over the section that they make."""
+    """Some of the client's numbers, over the section that they make."""
 
     step = 0
 
     def __init__(self, name: str, inputs: Sequence[str]) -> None:
         self.name, self.inputs = name, inputs
 
-    def controls(self, sitting: Sitting) -> list[dict[str, Any]]:
-        return [number(name, sitting.his) for name in self.inputs]
+    def controls(self, sitting: Sitting) -> list[Spec]:
+        return [number_spec(name, sitting.client) for name in self.inputs]
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
-        before, values = sitting.his, taken(name, text)
-        made, also = _drawable(sitting, before.with_(**values), name)
-        sitting.his = sitting.now = made
-        sitting.asked.pop("from", None)  # changes start from these now
-        return f"{label_of(name)}: {text_of(name, made)}. {also}{sitting.solved().seam.sentence}"
+        before, values = sitting.client, typed_values(name, text)
+        option, also = _drawable(sitting, before.with_(**values), name)
+        sitting.client = sitting.now = option
+        sitting.memory.pop("from", None)  # changes start from these now
+        return f"{input_label(name)}: {option_text(name, option)}. {also}{sitting.result_of().seam.sentence}"
 
     def press(self, sitting: Sitting, name: str, value: str) -> str:
         return ""
@@ -92,55 +103,55 @@ class Numbers(MeetingPage):
         return f"{sitting.house.title}. Type his numbers as he says them; Enter goes on to the next."
 
     def picture(self, sitting: Sitting) -> str:
-        return drawn(sitting.solved(sitting.his))
+        return section_svg(sitting.result_of(sitting.client))
 
     def note(self, sitting: Sitting) -> str:
-        return verdicts(sitting.solved(sitting.his))
+        return verdicts_html(sitting.result_of(sitting.client))
 
 
-def _drawable(sitting: Sitting, made: Option, name: str) -> tuple[Option, str]:
-    """A change of his numbers that can be drawn: what it forbids of the others gives way, and is said."""
+def _drawable(sitting: Sitting, change: Option, name: str) -> tuple[Option, str]:
+    """An option that can be drawn and a sentence: where ``change`` cannot be, another of its numbers gives way."""
     tries: list[tuple[dict[str, Any], str]] = [({}, "")]
-    wide, steep = made.values["bearing"], made.values["pitch"]
+    wide, steep = change.values["bearing"], change.values["pitch"]
     if name == "bearing":
         tries.append(({"seat": wide}, "The seat was longer than the plate: it is the whole plate now. "))
     if name in ("pitch", "span"):
         half = tuple(one // 2 for one in pair(steep))
         tries.append(({"ceiling_pitch": half}, "The ceiling was too steep for it: half of the roof's pitch now. "))
     first: InputError | None = None
-    for more, said in tries:
+    for more, note in tries:
         try:
-            option = made.with_(**more)
-            sitting.solved(option)
+            option = change.with_(**more)
+            sitting.result_of(option)
         except InputError as error:
             first = first or error
         else:
-            return option, said
+            return option, note
     assert first is not None
-    raise InputError([problem.removeprefix(f"{made.name}: ") for problem in first.problems])
+    raise InputError([problem.removeprefix(f"{change.name}: ") for problem in first.problems])
 
 
 def from_option(sitting: Sitting) -> Option:
-    """What a change starts from: his numbers, or the option that one goes on from."""
-    found: Option = sitting.asked.get("from") or sitting.his
-    return found
+    """The option that a change starts from: the client's, or the one that is chosen."""
+    option: Option = sitting.memory.get("from") or sitting.client
+    return option
 
 
 def take(sitting: Sitting, base: Option, name: str, text: str) -> str:
-    """Change one value of ``base``: it is the present state then.  What to say."""
-    made, also = _drawable(sitting, base.with_(**taken(name, text)), name)
-    sitting.now = made
-    count = len(before_after(sitting.solved(base), sitting.solved()))
-    said = f"{label_of(name)} {text_of(name, base)} becomes {text_of(name, made)}"
-    return f"{said}: {also}{count or 'no'} {'reading changes' if count == 1 else 'readings change'}."
+    """A sentence on one value of ``base`` changed to ``text``; the option so changed is the present one then."""
+    option, also = _drawable(sitting, base.with_(**typed_values(name, text)), name)
+    sitting.now = option
+    count = len(before_after(sitting.result_of(base), sitting.result_of()))
+    change = f"{input_label(name)} {option_text(name, base)} becomes {option_text(name, option)}"
+    return f"{change}: {also}{count or 'no'} {'reading changes' if count == 1 else 'readings change'}."
 
 
 def keep_and_say(sitting: Sitting, name: str) -> str:
-    """Keep the present state under a name, and go back to what it started from.  What to say."""
+    """A sentence on the present option, kept under a name; the meeting goes back to what it started from."""
     base = from_option(sitting)
-    said = sitting.keep(sitting.now.with_(name=name))
+    answer = sitting.keep(sitting.now.with_(name=name))
     sitting.now = base
-    return f"{said} Back to {base.name}: change another thing, or go on."
+    return f"{answer} Back to {base.name}: change another thing, or go on."
 
 
 # --- step 2 ----------------------------------------------------------------------------------------------------------
@@ -152,20 +163,20 @@ class OneThing(MeetingPage):
     step, name = 1, "change"
 
     def _what(self, sitting: Sitting) -> str:
-        return str(sitting.asked.get("change", CHANGES[0]))
+        return str(sitting.memory.get("change", CHANGES[0]))
 
-    def _named(self, sitting: Sitting) -> str:
+    def _name_to_keep(self, sitting: Sitting) -> str:
         if sitting.now == from_option(sitting):
             return sitting.now.name
-        return str(sitting.asked.get("name") or proposed(self._what(sitting), sitting.now))
+        return str(sitting.memory.get("name") or name_for_change(self._what(sitting), sitting.now))
 
-    def controls(self, sitting: Sitting) -> list[dict[str, Any]]:
+    def controls(self, sitting: Sitting) -> list[Spec]:
         what = self._what(sitting)
         return [
-            choice("change", "Change", [label_of(name) for name in CHANGES], label_of(what)),
-            number(what, sitting.now, sitting.solved().rafters.left.heel, "To", "to"),
-            words("name", "Keep it under the name", self._named(sitting), enter="keep"),
-            button("keep", "Keep it"),
+            choice_spec("change", "Change", [input_label(name) for name in CHANGES], input_label(what)),
+            number_spec(what, sitting.now, sitting.result_of().rafters.left.heel, "To", "to"),
+            words_spec("name", "Keep it under the name", self._name_to_keep(sitting), enter="keep"),
+            button_spec("keep", "Keep it"),
         ]
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
@@ -174,51 +185,51 @@ class OneThing(MeetingPage):
             if not text.strip():
                 raise InputError("Name: at least one letter is needed.")
             base.with_(name=text)
-            sitting.asked["name"] = text
+            sitting.memory["name"] = text
             return f"It will be kept as {' '.join(text.split())}."
-        sitting.asked.pop("name", None)
+        sitting.memory.pop("name", None)
         if name == "change":
-            if text not in (labels := [label_of(one) for one in CHANGES]):
+            if text not in (labels := [input_label(one) for one in CHANGES]):
                 raise InputError(f"Change: one of {', '.join(labels)}.")
-            sitting.asked["change"] = CHANGES[labels.index(text)]
+            sitting.memory["change"] = CHANGES[labels.index(text)]
             sitting.now = base
-            return f"{label_of(self._what(sitting))} is {text_of(self._what(sitting), base)}. What shall it be?"
+            return f"{input_label(self._what(sitting))} is {option_text(self._what(sitting), base)}. What shall it be?"
         return take(sitting, base, self._what(sitting), text)
 
     def press(self, sitting: Sitting, name: str, value: str) -> str:
-        said = keep_and_say(sitting, self._named(sitting))
-        sitting.asked.pop("name", None)
+        answer = keep_and_say(sitting, self._name_to_keep(sitting))
+        sitting.memory.pop("name", None)
         sitting.point("change")
-        return said
+        return answer
 
     def sentence(self, sitting: Sitting) -> str:
         return f"From {from_option(sitting).name}: keep it as it is, or change one thing and see what it does."
 
     def picture(self, sitting: Sitting) -> str:
-        old, new = sitting.solved(from_option(sitting)), sitting.solved()
-        changed = before_after(old, new)
-        return changes_table(changed) if changed else drawn(new)
+        old, new = sitting.result_of(from_option(sitting)), sitting.result_of()
+        changes = before_after(old, new)
+        return changes_table(changes) if changes else section_svg(new)
 
     def note(self, sitting: Sitting) -> str:
-        made = proposals(sitting.solved(from_option(sitting)), sitting.solved())
-        rows = ("For", made.pros), ("Against", made.cons)
-        said = [f"<b>{word}:</b> {escape(', '.join(row))}." for word, row in rows if row]
-        return " ".join(said) or verdicts(sitting.solved())
+        proposal = proposals(sitting.result_of(from_option(sitting)), sitting.result_of())
+        rows = ("For", proposal.pros), ("Against", proposal.cons)
+        parts = [f"<b>{word}:</b> {escape(', '.join(row))}." for word, row in rows if row]
+        return " ".join(parts) or verdicts_html(sitting.result_of())
 
 
 def changes_table(
-    changed: Sequence[Change], tall: float = FRAME[1], names: tuple[str, str] = ("before", "after")
+    changes: Sequence[Change], tall: float = FRAME[1], names: tuple[str, str] = ("before", "after")
 ) -> str:
-    """Before and after, a line a reading; what finds no room in ``tall`` px is counted."""
+    """An HTML table of before and after, a line a reading; what finds no room in ``tall`` px is counted."""
     lines, left = [], tall - 2 * (LINE + CELL)
     wide = (0.3 * WIDE, 0.35 * WIDE, 0.35 * WIDE)
-    for i, change in enumerate(changed):
-        one = change._replace(before=held_together(change.before), after=held_together(change.after))
+    for i, change in enumerate(changes):
+        one = change._replace(before=unbroken(change.before), after=unbroken(change.after))
         texts = (one.label, one.before, one.after)
         count = max(_lines(text, w, text is one.after) for text, w in zip(texts, wide, strict=True))
         left -= count * LINE + CELL
         if left < 0:
-            lines.append(f'<tr><td colspan="3">and {len(changed) - i} more: keep it, and see step 3.</td></tr>')
+            lines.append(f'<tr><td colspan="3">and {len(changes) - i} more: keep it, and see step 3.</td></tr>')
             break
         lines.append(
             f"<tr><td>{escape(one.label)}</td><td>{escape(one.before)}</td><td><b>{escape(one.after)}</b></td></tr>"
@@ -229,12 +240,12 @@ def changes_table(
 
 def _lines(text: str, wide: float, bold: bool = False) -> int:
     """How many lines a text takes in a cell."""
-    count, used = 1, 0.0
+    count, filled = 1, 0.0
     for word in text.split(" "):
         wants = width(word, TYPE, bold)
-        if used and used + wants > wide - 12:
-            count, used = count + 1, 0.0
-        used += wants + width(" ", TYPE, bold)
+        if filled and filled + wants > wide - 12:
+            count, filled = count + 1, 0.0
+        filled += wants + width(" ", TYPE, bold)
     return count
 
 
@@ -247,83 +258,83 @@ class SideBySide(MeetingPage):
     step, name = 2, "side by side"
 
     def __init__(self) -> None:
-        self._paged: tuple[list[Option], list[tuple[str, Sequence[ComparisonRow]]]] = [], []
+        self._page_memory: tuple[list[Option], list[tuple[str, Sequence[ComparisonRow]]]] = [], []
         self._scale = SCALES[0]  # of the sections shown last
 
     @staticmethod
     def seen(sitting: Sitting) -> list[Option]:
-        """The options kept; while they are too few, the present state too."""
-        kept = list(sitting.options)
-        if len(kept) < FEWEST and all(sitting.now.value_pairs != one.value_pairs for one in kept):
-            kept.append(sitting.now)
-        return kept
+        """The options kept; while they are too few, the present one too."""
+        options = list(sitting.options)
+        if len(options) < FEWEST and all(sitting.now.value_pairs != one.value_pairs for one in options):
+            options.append(sitting.now)
+        return options
 
     def _pages(self, sitting: Sitting) -> list[tuple[str, Sequence[ComparisonRow]]]:
         """What can be shown: the sections, and the table in parts, each with its name."""
         options = self.seen(sitting)
-        if self._paged[0] != options:
-            self._paged = options, parts_of(numbered(options), table_of(sitting.all_solved(options)))
-        return self._paged[1]
+        if self._page_memory[0] != options:
+            self._page_memory = options, parts_of(names_in_list(options), table_of(sitting.results_of(options)))
+        return self._page_memory[1]
 
-    def _at(self, sitting: Sitting, pages: Sequence[Any]) -> int:
-        return min(int(sitting.asked.get("show", 0)), len(pages) - 1)
+    def _at(self, sitting: Sitting, pages: Sequence[object]) -> int:
+        return min(int(sitting.memory.get("show", 0)), len(pages) - 1)
 
     @staticmethod
     def _own(sitting: Sitting) -> tuple[Option, str]:
-        """The chosen option, and what it has of its own: the first input in which it differs from his numbers.
+        """The chosen option, and what it has of its own: the first input in which it differs from the client's.
 
-        It stays the same while the option is moved, also through his number.
+        It stays the same while the option is moved, also through the client's number.
         """
-        option = sitting.options[sitting.chosen] if sitting.options else sitting.now
-        number, name = sitting.asked.get("own", (-1, ""))
-        if number != sitting.chosen or not sitting.options:
-            own = [one for one in CHANGES if option.values.get(one) != sitting.his.values.get(one)]
+        option = sitting.options[sitting.choice] if sitting.options else sitting.now
+        number, name = sitting.memory.get("own", (-1, ""))
+        if number != sitting.choice or not sitting.options:
+            own = [one for one in CHANGES if option.values.get(one) != sitting.client.values.get(one)]
             name = own[0] if own else CHANGES[0]
         return option, name
 
-    def controls(self, sitting: Sitting) -> list[dict[str, Any]]:
+    def controls(self, sitting: Sitting) -> list[Spec]:
         pages = self._pages(sitting)
-        names = numbered(sitting.options) or ["none kept yet"]
+        names = names_in_list(sitting.options) or ["none kept yet"]
         option, own = self._own(sitting)
-        off = not sitting.options or option.name == sitting.his.name
-        label = f"Its {label_of(own).lower()}{', set in step 1' * bool(off and sitting.options)}"
+        off = not sitting.options or option.name == sitting.client.name
+        label = f"Its {input_label(own).lower()}{', set in step 1' * bool(off and sitting.options)}"
         return [
-            choice("show", "Show", [name for name, _ in pages], pages[self._at(sitting, pages)][0]),
-            choice("option", "Option", names, names[sitting.chosen]),
-            number(own, option, sitting.solved(option).rafters.left.heel, label, "own") | {"off": off},
-            button("away", "Take it away", not sitting.options),
+            choice_spec("show", "Show", [name for name, _ in pages], pages[self._at(sitting, pages)][0]),
+            choice_spec("option", "Option", names, names[sitting.choice]),
+            number_spec(own, option, sitting.result_of(option).rafters.left.heel, label, "own") | {"off": off},
+            button_spec("away", "Take it away", not sitting.options),
         ]
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
         if name == "show":
             names = [name for name, _ in self._pages(sitting)]
-            sitting.asked["show"] = names.index(text) if text in names else 0
+            sitting.memory["show"] = names.index(text) if text in names else 0
             return ""
         if not sitting.options:
             raise InputError("No option is kept yet: keep one in step 2.")
         if name == "option":
-            names = numbered(sitting.options)
+            names = names_in_list(sitting.options)
             sitting.choose(names.index(text) if text in names else 0)
             return f"{text} is chosen: changes, maps and answers start from it now."
         option, own = self._own(sitting)
-        if option.name == sitting.his.name:
+        if option.name == sitting.client.name:
             raise InputError(f"{option.name}: his numbers are changed in step 1.")
-        made, also = _drawable(sitting, option.with_(**taken(own, text)), own)
-        if option.name == proposed(own, option):
-            made = made.with_(name=proposed(own, made))
+        new, also = _drawable(sitting, option.with_(**typed_values(own, text)), own)
+        if option.name == name_for_change(own, option):
+            new = new.with_(name=name_for_change(own, new))
         others = [one.name for one in sitting.options if one is not option]
-        if made.name in others:
-            raise InputError(f"Option {made.name}: there is one of that name already.")
-        sitting.options[sitting.chosen] = made
-        sitting.choose(sitting.chosen)
-        sitting.asked["own"] = sitting.chosen, own
-        return f"{label_of(own)} {text_of(own, option)} becomes {text_of(own, made)}. {also}"
+        if new.name in others:
+            raise InputError(f"Option {new.name}: there is one of that name already.")
+        sitting.options[sitting.choice] = new
+        sitting.choose(sitting.choice)
+        sitting.memory["own"] = sitting.choice, own
+        return f"{input_label(own)} {option_text(own, option)} becomes {option_text(own, new)}. {also}"
 
     def press(self, sitting: Sitting, name: str, value: str) -> str:
-        option = sitting.options.pop(sitting.chosen)
+        option = sitting.options.pop(sitting.choice)
         for name in ("from", "own"):
-            sitting.asked.pop(name, None)
-        sitting.now, sitting.asked["option"] = sitting.his, 0
+            sitting.memory.pop(name, None)
+        sitting.now, sitting.memory["option"] = sitting.client, 0
         return f"{option.name} is taken away; changes start from his numbers."
 
     def sentence(self, sitting: Sitting) -> str:
@@ -334,22 +345,22 @@ class SideBySide(MeetingPage):
 
     def picture(self, sitting: Sitting) -> str:
         options = self.seen(sitting)
-        made, pages = sitting.all_solved(options), self._pages(sitting)
+        results, pages = sitting.results_of(options), self._pages(sitting)
         _, rows = pages[self._at(sitting, pages)]
         if rows:
-            return options_table(numbered(options), rows)
-        placed = sections(made, *TALL, TYPE, [one for one in SCALES if one <= 1.3 * self._scale])
-        if placed.scale > 1.15 * self._scale:  # much smaller than before: look at all scales
-            placed = sections(made, *TALL, TYPE, SCALES)
-        self._scale = placed.scale
-        return svg(placed, *TALL)
+            return options_table(names_in_list(options), rows)
+        layout = option_sections(results, *TALL, TYPE, [one for one in SCALES if one <= 1.3 * self._scale])
+        if layout.scale > 1.15 * self._scale:  # much smaller than before: look at all scales
+            layout = option_sections(results, *TALL, TYPE, SCALES)
+        self._scale = layout.scale
+        return svg(layout, *TALL)
 
 
 SCALES = tuple(0.05 * n for n in range(60, 2, -1))  # px an inch that small sections may have
 
 
 def parts_of(names: Sequence[str], rows: Sequence[ComparisonRow]) -> list[tuple[str, Sequence[ComparisonRow]]]:
-    """The table in parts that each fit the page."""
+    """The table of options in parts that each fit the page, with their names."""
     wide = column(len(names))
     room = TALL[1] - CELL - LINE * max(_lines(name, wide, True) for name in names)
     parts: list[list[ComparisonRow]] = [[]]
@@ -373,16 +384,16 @@ def column(count: int) -> float:
 
 
 def row_lines(row: ComparisonRow, wide: float) -> int:
-    """Lines that a row of the table takes: its longest text, and a word under it."""
+    """The number of lines that a row of the table takes: its longest text, and a word under it."""
     cells = enumerate(zip(row.texts, row.words, strict=True))
-    texts = [_lines(held_together(text), wide, i in row.best) + bool(word) for i, (text, word) in cells]
+    texts = [_lines(unbroken(text), wide, i in row.best) + bool(word) for i, (text, word) in cells]
     return max(_lines(row.label, LABELS_WIDE, True), *texts)
 
 
 def options_table(names: Sequence[str], rows: Sequence[ComparisonRow]) -> str:
-    """Rows of the table of options; the best and the worst of a row by word, and the best in bold too."""
-    held = [row._replace(texts=tuple(map(held_together, row.texts))) for row in rows]
+    """An HTML table of options; the best and the worst of a row by word, and the best in bold too."""
+    unbroken_rows = [row._replace(texts=tuple(map(unbroken, row.texts))) for row in rows]
     wide = LABELS_WIDE + len(names) * column(len(names))
     corner = f'<th style="width: {100 * LABELS_WIDE / wide:.2f}%">Reading</th>'
-    lines = options_html(names, held, corner, ('<th scope="col">', '<th scope="row">'), "<br>{}")
+    lines = options_html(names, unbroken_rows, corner, ('<th scope="col">', '<th scope="row">'), "<br>{}")
     return f'<table style="width: {100 * wide / WIDE:.2f}%">{lines}</table>'

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import replace
 from html import escape
 from pathlib import Path
-from typing import Any
 
 from rooflab.base.measure import InputError
 from rooflab.draw.sheets.agreement import agreement_sheet
@@ -14,13 +13,13 @@ from rooflab.job.agreement import agree, agreements_in
 from rooflab.job.jobfile import Job
 from rooflab.job.option import Option, OptionResult, adopt, with_options
 from rooflab.job.table import before_after, finding_names, proposals
-from rooflab.live.widgets.files import free
+from rooflab.live.widgets.files import free_name
 
-from .controls import button, choice, numbered, words
-from .options import changes_table, drawn, verdicts
+from .controls import Spec, button_spec, choice_spec, names_in_list, words_spec
+from .options import changes_table, section_svg, verdicts_html
 from .view import MeetingPage, Sitting
 
-NONE_KEPT = "No option is kept yet: keep one in step 2, then agree on it here."
+NO_OPTIONS = "No option is kept yet: keep one in step 2, then agree on it here."
 THERE = "builder; architect"
 WHO = {  # who answers what is not met or is to be asked (common practice, no source)
     "end notch": "building official",
@@ -33,15 +32,15 @@ ALWAYS_OPEN = "Webs, reactions and uplift of the trusses: truss designer"
 LINES = 5  # of the boxes for reasons
 
 
-def chosen(sitting: Sitting) -> Option:
+def choice_of(sitting: Sitting) -> Option:
     """The option that is chosen.  InputError where none is kept."""
     if not sitting.options:
-        raise InputError(NONE_KEPT)
-    return sitting.options[sitting.chosen]
+        raise InputError(NO_OPTIONS)
+    return sitting.options[sitting.choice]
 
 
 def split(text: str) -> list[str]:
-    """Texts of lines, or of parts between semicolons."""
+    """The texts between semicolons and line ends."""
     return [part.strip() for line in text.split("\n") for part in line.split(";") if part.strip()]
 
 
@@ -50,37 +49,37 @@ class Who(MeetingPage):
 
     step, name = 5, "agree"
 
-    def controls(self, sitting: Sitting) -> list[dict[str, Any]]:
-        names = numbered(sitting.options) or ["none kept yet"]
+    def controls(self, sitting: Sitting) -> list[Spec]:
+        names = names_in_list(sitting.options) or ["none kept yet"]
         return [
-            choice("option", "Chosen option", names, names[sitting.chosen]),
-            words("present", "Who was there, by role", present(sitting)),
-            words("date", "Date, as you write it", str(sitting.asked.get("date", ""))),
-            words("title", "The house", title(sitting)),
+            choice_spec("option", "Chosen option", names, names[sitting.choice]),
+            words_spec("present", "Who was there, by role", present(sitting)),
+            words_spec("date", "Date, as you write it", str(sitting.memory.get("date", ""))),
+            words_spec("title", "The house", title(sitting)),
         ]
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
         if name == "option":
-            names = numbered(sitting.options)
+            names = names_in_list(sitting.options)
             sitting.choose(names.index(text) if text in names else 0)
             return f"Chosen: {text}."
         if name == "title":
             replace(sitting.house, title=text.strip() or sitting.house.title)  # or its sentence
-        sitting.asked[name] = text
+        sitting.memory[name] = text
         return f"Noted: {text}."
 
     def sentence(self, sitting: Sitting) -> str:
-        return "Which option is it, who was there, and what is the date?" if sitting.options else NONE_KEPT
+        return "Which option is it, who was there, and what is the date?" if sitting.options else NO_OPTIONS
 
     def picture(self, sitting: Sitting) -> str:
-        return drawn(sitting.solved(sitting.options[sitting.chosen] if sitting.options else None))
+        return section_svg(sitting.result_of(sitting.options[sitting.choice] if sitting.options else None))
 
     def note(self, sitting: Sitting) -> str:
-        return verdicts(sitting.solved(sitting.options[sitting.chosen] if sitting.options else None))
+        return verdicts_html(sitting.result_of(sitting.options[sitting.choice] if sitting.options else None))
 
     def leave(self, sitting: Sitting) -> str:
-        chosen(sitting)
-        if not str(sitting.asked.get("date", "")).strip():
+        choice_of(sitting)
+        if not str(sitting.memory.get("date", "")).strip():
             sitting.point("date")
             raise InputError("Date: it is missing; give it in words, as you write it.")
         return ""
@@ -91,33 +90,33 @@ class Why(MeetingPage):
 
     step, name = 5, "why"
 
-    def controls(self, sitting: Sitting) -> list[dict[str, Any]]:
+    def controls(self, sitting: Sitting) -> list[Spec]:
         pros, cons = for_and_against(sitting)
         return [
-            words("pros", "For it", pros, LINES),
-            words("cons", "Against it", cons, LINES),
-            words("reasons", "Why it was chosen", reasons(sitting), LINES, hint="Shift and Enter: a new line"),
+            words_spec("pros", "For it", pros, LINES),
+            words_spec("cons", "Against it", cons, LINES),
+            words_spec("reasons", "Why it was chosen", reasons(sitting), LINES, hint="Shift and Enter: a new line"),
         ]
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
-        option = chosen(sitting)
+        option = choice_of(sitting)
         if name != "reasons":
             option.with_(**{name: text})  # or its sentences
-        sitting.asked["reasons" if name == "reasons" else f"{name} {option.name}"] = text
+        sitting.memory["reasons" if name == "reasons" else f"{name} {option.name}"] = text
         return "Noted."
 
     def sentence(self, sitting: Sitting) -> str:
         if not sitting.options:
-            return NONE_KEPT
-        other = f", against {held_against(sitting).name}" if held_against(sitting) != chosen(sitting) else ""
-        return f"{chosen(sitting).name}{other}: proposed from the numbers; put it your way."
+            return NO_OPTIONS
+        other = f", against {rival_of(sitting).name}" if rival_of(sitting) != choice_of(sitting) else ""
+        return f"{choice_of(sitting).name}{other}: proposed from the numbers; put it your way."
 
     def picture(self, sitting: Sitting) -> str:
         if not sitting.options:
             return ""
-        changed = before_after(sitting.solved(held_against(sitting)), sitting.solved(chosen(sitting)))
-        names = held_against(sitting).name, chosen(sitting).name
-        return changes_table(changed, 300.0, names) if changed else "<p>No other option to hold it against.</p>"
+        changes = before_after(sitting.result_of(rival_of(sitting)), sitting.result_of(choice_of(sitting)))
+        names = rival_of(sitting).name, choice_of(sitting).name
+        return changes_table(changes, 300.0, names) if changes else "<p>No other option to hold it against.</p>"
 
 
 class Open(MeetingPage):
@@ -125,125 +124,125 @@ class Open(MeetingPage):
 
     step, name, next = 5, "open", ""
 
-    def controls(self, sitting: Sitting) -> list[dict[str, Any]]:
+    def controls(self, sitting: Sitting) -> list[Spec]:
         return [
-            words("open", "Open points, one a line; after a colon who answers it", open_points(sitting), LINES),
-            button("write", "Write it down", not sitting.options),
+            words_spec("open", "Open points, one a line; after a colon who answers it", open_points(sitting), LINES),
+            button_spec("write", "Write it down", not sitting.options),
         ]
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
         pairs(text)
-        sitting.asked["open"] = text
+        sitting.memory["open"] = text
         return f"{len(pairs(text))} open points noted."
 
     def press(self, sitting: Sitting, name: str, value: str) -> str:
         pros, cons = for_and_against(sitting)
-        option = sitting.options[sitting.chosen] = chosen(sitting).with_(pros=pros, cons=cons)
+        option = sitting.options[sitting.choice] = choice_of(sitting).with_(pros=pros, cons=cons)
         house = with_options(replace(sitting.house, title=title(sitting)), sitting.options)
         try:
             house, also = adopt(option, house), f"The house has the numbers of {option.name} now."
         except InputError as error:
             also = f"The numbers of the house stay as they were: {' '.join(error.problems)}"
-        made = agree(
-            house, str(sitting.asked.get("date", "")), option.name, split(present(sitting)), split(reasons(sitting)),
+        record = agree(
+            house, str(sitting.memory.get("date", "")), option.name, split(present(sitting)), split(reasons(sitting)),
             pairs(open_points(sitting)),
         )  # fmt: skip
         place = Path(sitting.path)
         if place.exists() and Job.load(place) != sitting.house:
             raise InputError(f"{place.name}: it has changed since this view was opened; run its cell again.")
-        target = free(place.parent, f"{made.title} agreed", ".pdf")
-        agreement_sheet(made, target)
-        made.save(place)
-        sitting.house = made
-        sitting.asked["written"] = target.name
+        target = free_name(place.parent, f"{record.title} agreed", ".pdf")
+        agreement_sheet(record, target)
+        record.save(place)
+        sitting.house = record
+        sitting.memory["written"] = target.name
         return f"Written: {target.name}, and kept in {place.name}, beside this workbook. {also}"
 
     def sentence(self, sitting: Sitting) -> str:
-        return "What is open, and who answers it? Then write it down." if sitting.options else NONE_KEPT
+        return "What is open, and who answers it? Then write it down." if sitting.options else NO_OPTIONS
 
     def picture(self, sitting: Sitting) -> str:
         """What is or will be written, in a table."""
         if not sitting.options:
             return ""
-        option = chosen(sitting)
+        option = choice_of(sitting)
         others = ", ".join(one.name for one in sitting.options if one is not option) or "none"
         rows = {
             "House": title(sitting),
             "Chosen": option.name,
             "Not chosen": others,
             "Who was there": ", ".join(split(present(sitting))),
-            "Date": str(sitting.asked.get("date", "")) or "not given yet: two steps back",
+            "Date": str(sitting.memory.get("date", "")) or "not given yet: two steps back",
             "Why": "; ".join(split(reasons(sitting))) or "no reason noted yet",
         }
         lines = "".join(f'<tr><th scope="row">{what}</th><td>{escape(text)}</td></tr>' for what, text in rows.items())
         return f'<table><colgroup><col style="width: 16%"></colgroup>{lines}</table>'
 
     def note(self, sitting: Sitting) -> str:
-        written = sitting.asked.get("written", "")
-        done = f"Last written: <b>{escape(written)}</b>. " if written else ""
-        return f"{done}A new page each time, never over an old one. It records a talk; it approves nothing."
+        file = sitting.memory.get("written", "")
+        last = f"Last written: <b>{escape(file)}</b>. " if file else ""
+        return f"{last}A new page each time, never over an old one. It records a talk; it approves nothing."
 
 
 # --- what is proposed ------------------------------------------------------------------------------------------------
 
 
 def present(sitting: Sitting) -> str:
-    """Who was there, as typed; else as the last time; else two roles."""
+    """The roles of who was there, as typed; else as the last time; else two roles."""
     last = agreements_in(sitting.house)[-1:]
-    return str(sitting.asked.get("present", "; ".join(last[0].present) if last else THERE))
+    return str(sitting.memory.get("present", "; ".join(last[0].present) if last else THERE))
 
 
 def title(sitting: Sitting) -> str:
-    """What the house is called, as typed; else as its job says."""
-    return str(sitting.asked.get("title", "")).strip() or sitting.house.title
+    """The title of the house, as typed; else as its job says."""
+    return str(sitting.memory.get("title", "")).strip() or sitting.house.title
 
 
-def held_against(sitting: Sitting) -> Option:
-    """What the chosen option is held against: his numbers; these against the first other option."""
-    option = chosen(sitting)
-    return next((one for one in (sitting.his, *sitting.options) if one.value_pairs != option.value_pairs), option)
+def rival_of(sitting: Sitting) -> Option:
+    """The option that the chosen one is compared with: the client's numbers, or for these the first other option."""
+    option = choice_of(sitting)
+    return next((one for one in (sitting.client, *sitting.options) if one.value_pairs != option.value_pairs), option)
 
 
 def for_and_against(sitting: Sitting) -> tuple[str, str]:
-    """What speaks for the chosen option and against it, as typed; else proposed from the numbers."""
+    """The texts for the chosen option and against it, as typed; else proposed from the numbers."""
     if not sitting.options:
         return "", ""
-    option = chosen(sitting)
-    made = proposals(sitting.solved(held_against(sitting)), sitting.solved(option))
-    pros, cons = (
-        str(sitting.asked.get(f"{name} {option.name}", "\n".join(getattr(option, name) or getattr(made, name)[:LINES])))
-        for name in ("pros", "cons")
+    option = choice_of(sitting)
+    proposal = proposals(sitting.result_of(rival_of(sitting)), sitting.result_of(option))
+    pros, cons = option.pros or proposal.pros[:LINES], option.cons or proposal.cons[:LINES]
+    return (
+        str(sitting.memory.get(f"pros {option.name}", "\n".join(pros))),
+        str(sitting.memory.get(f"cons {option.name}", "\n".join(cons))),
     )
-    return pros, cons
 
 
 def reasons(sitting: Sitting) -> str:
-    """Why, as typed; else what speaks for the chosen option."""
-    return str(sitting.asked.get("reasons", for_and_against(sitting)[0]))
+    """The reasons for the choice, as typed; else what speaks for the chosen option."""
+    return str(sitting.memory.get("reasons", for_and_against(sitting)[0]))
 
 
 def open_points(sitting: Sitting) -> str:
-    """Open points, as typed; else what the chosen option misses and asks, and what is always open."""
-    if "open" in sitting.asked or not sitting.options:
-        return str(sitting.asked.get("open", ""))
-    made: OptionResult = sitting.solved(chosen(sitting))
-    names: Sequence[str] = (*finding_names(made, "misses"), *finding_names(made, "ask"))
+    """The open points, as typed; else what the chosen option misses and asks, and what is always open."""
+    if "open" in sitting.memory or not sitting.options:
+        return str(sitting.memory.get("open", ""))
+    result: OptionResult = sitting.result_of(choice_of(sitting))
+    names: Sequence[str] = (*finding_names(result, "misses"), *finding_names(result, "ask"))
     return "\n".join([*(f"{name.capitalize()}: {WHO.get(name, 'engineer')}" for name in names), ALWAYS_OPEN][:LINES])
 
 
 def pairs(text: str) -> list[tuple[str, str]]:
-    """Open points and who answers, a line each.  InputError where nobody does.
+    """The open points with who answers each, a line each.  InputError where nobody does.
 
     >>> pairs("Beam over the door: engineer")
     [('Beam over the door', 'engineer')]
     """
-    made = []
+    points = []
     for line in text.split("\n"):
         point, _, who = line.rpartition(":")
         if line.strip() and not (point.strip() and who.strip()):
-            said = line.strip()[:60]
-            such = f"{said[:20]}: engineer"
-            raise InputError(f"Open point {said!r}: say who answers it after a colon, as in {such!r}.")
+            start = line.strip()[:60]
+            such = f"{start[:20]}: engineer"
+            raise InputError(f"Open point {start!r}: say who answers it after a colon, as in {such!r}.")
         if line.strip():
-            made.append((point.strip(), who.strip()))
-    return made
+            points.append((point.strip(), who.strip()))
+    return points

@@ -1,4 +1,4 @@
-"""The view for the table: two people and one house, from his numbers to a page that says what was agreed.
+"""The view for the table: two people and one house, from the client's numbers to a page that says what was agreed.
 
 ``Sitting`` is the logic without a widget: acts in (a text typed, a slider moved, a button pressed, another step), the
 page out.  A *page* of it has at most four controls and one picture or table; pages stand in steps.
@@ -19,12 +19,14 @@ from rooflab.job.jobfile import Job
 from rooflab.job.option import MOST, Option, OptionResult, option_of, options_in, solve_option
 from rooflab.job.table import solve_options
 from rooflab.live.topics.section import Section
-from rooflab.live.widgets.base import HERE, Widget, script
+from rooflab.live.widgets.base import HERE, Content, Widget, script
+
+from .controls import Spec
 
 STEPS = ("1 His numbers", "2 Change", "3 Side by side", "4 What fits", "5 Ask backwards", "6 Agree")
 LABEL = "At the table: from his numbers to what was agreed"
 MOST_CONTROLS = 4
-HIS, SINCE = "As he builds it", "As the house stands now"  # names proposed for his numbers, and for changed ones
+CLIENT, SINCE = "As he builds it", "As the house stands now"  # names of the client's option, and of a changed one
 
 
 class MeetingPage:
@@ -34,23 +36,23 @@ class MeetingPage:
     name = ""
     next = "Next"
 
-    def controls(self, sitting: Sitting) -> list[dict[str, Any]]:
-        """At most ``MOST_CONTROLS`` specs, made by ``meeting_controls``."""
+    def controls(self, sitting: Sitting) -> list[Spec]:
+        """The specs of its controls, at most ``MOST_CONTROLS``."""
         raise NotImplementedError
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
-        """Take a text; what to say.  InputError where it cannot be used."""
+        """A sentence on a text that was typed, once it is used.  InputError where it cannot be."""
         return ""
 
     def press(self, sitting: Sitting, name: str, value: str) -> str:
-        """What a button does; what to say."""
+        """A sentence on a button that was pressed, once its work is done."""
         return ""
 
     def sentence(self, sitting: Sitting) -> str:
         raise NotImplementedError
 
     def picture(self, sitting: Sitting) -> str:
-        """SVG or HTML."""
+        """The picture as SVG, or a table as HTML."""
         raise NotImplementedError
 
     def note(self, sitting: Sitting) -> str:
@@ -61,12 +63,12 @@ class MeetingPage:
         return True
 
     def leave(self, sitting: Sitting) -> str:
-        """What is done, and said, when one goes on from here."""
+        """A sentence when one goes on from here.  InputError where something is missing."""
         return ""
 
 
 class Sitting:
-    """A meeting about a house: his numbers, the present state, the options kept, what is asked and what is agreed."""
+    """A meeting about a house without its widget: the client's option, the present one, those kept, what is typed."""
 
     topic = Section(None)  # what its readings are called
 
@@ -74,15 +76,15 @@ class Sitting:
         self, house: Job, path: str | os.PathLike[str], pages: Sequence[MeetingPage], fill: bool = False
     ) -> None:  # fmt: skip
         self.house, self.path, self.pages, self.fill = house, path, tuple(pages), fill
-        self.asked: dict[str, Any] = {}  # what the pages remember: texts by name
+        self.memory: dict[str, Any] = {}  # what the pages remember: texts by name
         self.options: list[Option] = list(options_in(house))
-        self.now = self.his = self._opened()  # what is drawn: his numbers, or with one thing changed
+        self.now = self.client = self._first_option()  # what is drawn: the client's numbers, or with one thing changed
         if (stands := self._as_it_stands()) is not None:
             self.choose(stands)
-        self.at, self.done, self.serial = 0, 0, 0
+        self.at, self.last_act, self.serial = 0, 0, 0
         self.bad: dict[str, tuple[str, tuple[str, ...]]] = {}  # what was typed and cannot be used, and why
         self.problems: tuple[str, ...] = ()
-        self.said = ""
+        self.answer = ""
         self.focus: dict[str, Any] = {"n": 0, "name": ""}
         self._last = ("", "")  # the last good picture and its note
 
@@ -90,23 +92,23 @@ class Sitting:
         """Which option kept the house is built to, as the last agreement left it; None for none of them."""
         for i, one in enumerate(self.options):
             room = {name: value for name, value in one.value_pairs if name in ROOM_INPUTS}  # no house holds these
-            if option_of(HIS, self.house, **room).value_pairs == one.value_pairs:
+            if option_of(CLIENT, self.house, **room).value_pairs == one.value_pairs:
                 return i
         return None
 
-    def _opened(self) -> Option:
-        """His numbers: as they were kept, else those of the house, under a name that no other option has."""
-        kept = {one.name: one for one in self.options}
-        if HIS in kept and self._as_it_stands() is not None:
-            return kept[HIS]
-        return option_of(SINCE if HIS in kept else HIS, self.house)
+    def _first_option(self) -> Option:
+        """The client's option: as it was kept, else the numbers of the house under a name that no other option has."""
+        options = {one.name: one for one in self.options}
+        if CLIENT in options and self._as_it_stands() is not None:
+            return options[CLIENT]
+        return option_of(SINCE if CLIENT in options else CLIENT, self.house)
 
     # --- what pages ask and change
 
     @property
     def state(self) -> OptionResult:
-        """The present state, worked out."""
-        return self.solved()
+        """The present option with everything worked from it."""
+        return self.result_of()
 
     def worked(self, key: str) -> Reasoning:
         """A reading of the present state with its reasoning, such as "rafter.heel"."""
@@ -116,27 +118,27 @@ class Sitting:
     def page(self) -> MeetingPage:
         return self.pages[self.at]
 
-    def solved(self, option: Option | None = None) -> OptionResult:
-        """An option worked out; the present state without one."""
+    def result_of(self, option: Option | None = None) -> OptionResult:
+        """An option with everything worked from it; the present one without one."""
         return solve_option(option or self.now, self.house)
 
-    def all_solved(self, options: Sequence[Option]) -> tuple[OptionResult, ...]:
-        """Options worked out.  InputError with every problem of every one."""
+    def results_of(self, options: Sequence[Option]) -> tuple[OptionResult, ...]:
+        """Options with everything worked from them.  InputError with every problem of every one."""
         return solve_options(options, self.house)
 
     @property
-    def chosen(self) -> int:
-        """Which of the options kept is chosen."""
-        return min(int(self.asked.get("option", 0)), max(len(self.options) - 1, 0))
+    def choice(self) -> int:
+        """The place of the chosen option among those kept, from 0."""
+        return min(int(self.memory.get("option", 0)), max(len(self.options) - 1, 0))
 
     def choose(self, number: int) -> None:
         """Choose an option: changes, maps and answers start from it."""
-        self.asked["option"] = number
+        self.memory["option"] = number
         if self.options:
-            self.asked["from"] = self.now = self.options[self.chosen]
+            self.memory["from"] = self.now = self.options[self.choice]
 
     def keep(self, option: Option) -> str:
-        """Keep an option; one of the same name is written over.  What to say."""
+        """A sentence on an option that was kept; one of the same name is written over."""
         names = [one.name for one in self.options]
         if option.name in names:
             self.options[names.index(option.name)] = option
@@ -152,17 +154,17 @@ class Sitting:
 
     # --- the answer
 
-    def respond(self, acts: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+    def respond(self, acts: Sequence[Mapping[str, Any]]) -> Content:
         """The page after these acts; those that were done before are passed over."""
         for act in sorted(acts, key=lambda one: one["n"]):
-            if act["n"] > self.done:
-                self.done = act["n"]
+            if act["n"] > self.last_act:
+                self.last_act = act["n"]
                 self._do(str(act.get("what", "")), str(act.get("name", "")), str(act.get("value", "")))
-        return self.shown()
+        return self.content()
 
-    def do(self, what: str, name: str = "", value: str = "") -> dict[str, Any]:
+    def do(self, what: str, name: str = "", value: str = "") -> Content:
         """One act from code: ``do("set", "span", "28'")``, ``do("press", "keep")``, ``do("go", "", "next")``."""
-        return self.respond([{"n": self.done + 1, "what": what, "name": name, "value": value}])
+        return self.respond([{"n": self.last_act + 1, "what": what, "name": name, "value": value}])
 
     def _do(self, what: str, name: str, value: str) -> None:
         self.problems = ()
@@ -170,10 +172,10 @@ class Sitting:
             if what == "go":
                 self._go(value)
             elif what == "set" and name in [one["name"] for one in self.page.controls(self)]:
-                self.said = self.page.set(self, name, value)
+                self.answer = self.page.set(self, name, value)
                 self.bad.pop(name, None)
             elif what == "press":
-                self.said = self.page.press(self, name, value)
+                self.answer = self.page.press(self, name, value)
         except InputError as error:
             self.problems = error.problems
             if what == "set":
@@ -190,12 +192,12 @@ class Sitting:
             name, (_, problems) = next(iter(self.bad.items()))
             self.point(name)
             raise InputError(problems)
-        self.said = self.page.leave(self) if to > self.at else ""
+        self.answer = self.page.leave(self) if to > self.at else ""
         self.bad.clear()
         self.at = to
         self.point("")
 
-    def shown(self) -> dict[str, Any]:
+    def content(self) -> Content:
         """All that is seen: ``page`` without the picture, and ``picture``."""
         page = self.page
         controls = page.controls(self)
@@ -208,19 +210,19 @@ class Sitting:
                 self._last = page.picture(self), page.note(self)
             except InputError as error:
                 problems = error.problems
-        said = " ".join(problems) if problems else self.said or page.sentence(self)
+        sentence = " ".join(problems) if problems else self.answer or page.sentence(self)
         self.serial += 1
         form = "|".join([page.name, *(f"{one['kind']} {one['name']}" for one in controls)])
-        made = {
-            "label": LABEL, "steps": STEPS, "step": page.step, "form": form, "controls": controls, "sentence": said,
+        page_content = {
+            "label": LABEL, "steps": STEPS, "step": page.step, "form": form, "controls": controls, "sentence": sentence,
             "note": self._last[1], "next": page.next, "stale": bool(problems), "look": page.name, "focus": self.focus,
-            "done": self.done, "serial": self.serial, "fill": self.fill,
+            "done": self.last_act, "serial": self.serial, "fill": self.fill,
         }  # fmt: skip
-        return {"page": made, "picture": self._last[0]}
+        return {"page": page_content, "picture": self._last[0]}
 
 
 class Meeting(Widget):
-    """The view on a ``Sitting``: one message each way."""
+    """The widget of the view for the table: one message each way."""
 
     _esm = script("meeting.js")
     _css = HERE / "meeting.css"
@@ -230,9 +232,9 @@ class Meeting(Widget):
 
     def __init__(self, sitting: Sitting) -> None:
         self.sitting = sitting
-        super().__init__("acts", **sitting.shown())
+        super().__init__("acts", **sitting.content())
 
-    def _answer(self) -> dict[str, Any]:
+    def _answer(self) -> Content:
         self.show(self.sitting.respond(list(self.acts)))
         return dict(self.page)
 
@@ -241,8 +243,8 @@ class Meeting(Widget):
         return self.sitting
 
     def do(self, what: str, name: str = "", value: str = "") -> str:
-        """One act from code; what is said."""
-        self.acts = [{"n": self.sitting.done + 1, "what": what, "name": name, "value": value}]
+        """The sentence after one act from code."""
+        self.acts = [{"n": self.sitting.last_act + 1, "what": what, "name": name, "value": value}]
         return str(self.page["sentence"])
 
     def still(self) -> dict[str, str]:

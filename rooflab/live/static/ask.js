@@ -43,7 +43,7 @@ function render({ model, el }) {
 
   const show = () => {
     answer.innerHTML = model.get("answer");
-    const chosen = model.get("given").value;
+    const chosen = model.get("message").value;
     radios.forEach((radio) => { radio.checked = radio.value === chosen; radio.disabled = model.get("done"); });
   };
   const put = () => {

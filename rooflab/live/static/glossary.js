@@ -10,12 +10,12 @@ function render({ model, el }) {
     const options = words.map(([word, number]) => html("option", { value: word }, number ? `${word} (${number})` : word));
     list.append(html("optgroup", { label: group }, ...options));
   }
-  const told = html("div", { class: "rl-told", role: "status", "aria-live": "polite" });
+  const meaning = html("div", { class: "rl-told", role: "status", "aria-live": "polite" });
   const picture = html("div", { class: "rl-picture" });
   const keys = html("div", { class: "rl-keys" }, "Arrow keys move through the list; a letter jumps to a word. Or click a number.");
   const left = html("div", { class: "rl-list" }, html("label", { for: id }, "Words"), list, keys);
   el.append(html("div", { class: "rl-words", role: "group", "aria-label": "Words, on one section" },
-    left, html("div", { class: "rl-right" }, told, picture)));
+    left, html("div", { class: "rl-right" }, meaning, picture)));
   const choose = (word) => {
     model.set("chosen", word);
     model.save_changes();
@@ -30,13 +30,13 @@ function render({ model, el }) {
     if (near < NEAR && setup.groups.some(([, words]) => words.some(([name]) => name === word))) choose(word);
   });
   const show = () => {
-    told.innerHTML = model.get("told");
+    meaning.innerHTML = model.get("meaning");
     picture.innerHTML = model.get("picture");
     list.value = model.get("chosen");
   };
-  model.on("change:told change:picture", show);
+  model.on("change:meaning change:picture", show);
   show();
-  return () => model.off("change:told change:picture", show);
+  return () => model.off("change:meaning change:picture", show);
 }
 
 export default widget(render);

@@ -45,9 +45,9 @@ const widget = (render) => ({
 
 const newId = () => `rl-${Math.random().toString(36).slice(2)}`;
 
-// What was pressed goes to Python in `given`, numbered: the same button counts twice.
+// What was pressed goes to Python in `message`, numbered: the same button counts twice.
 const press = (model, pressed) => {
-  model.set("given", { ...pressed, turn: (model.get("given").turn || 0) + 1 });
+  model.set("message", { ...pressed, turn: (model.get("message").turn || 0) + 1 });
   model.save_changes();
 };
 

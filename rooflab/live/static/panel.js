@@ -56,7 +56,7 @@ function controlRow(spec, id, send) {
   return {
     node: row,
     show(field, locked, asked) {
-      const late = asked !== undefined && asked !== field.given;
+      const late = asked !== undefined && asked !== field.raw;
       if (!late && field.number !== null) {
         if (field.high !== undefined) slider.max = field.high;
         slider.value = field.number;

@@ -5,7 +5,7 @@ const PATIENCE = 5000; // ms to wait for an answer
 function render({ model, el }) {
   const root = html("div", { class: "rl-trip" });
   root.style.cssText = "color: #1a1a1a; background: #fff; padding: 2px 4px";
-  root.innerHTML = model.get("shown");
+  root.innerHTML = model.get("table");
   el.append(root);
   const cell = root.querySelector(".rl-live");
   const late = setTimeout(() => {

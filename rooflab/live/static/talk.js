@@ -18,12 +18,12 @@ function render({ model, el }) {
     parts.picture, parts.outcome, parts.notes, bar);
 
   // --- what is pressed
-  let acts = [...(model.get("given").acts || [])];
+  let acts = [...(model.get("message").acts || [])];
   let number = acts.length ? acts[acts.length - 1][0] : 0;
   let target = null; // the slide asked for and not yet shown
   const send = (what, value = "") => {
     acts = [...acts, [++number, what, String(value)]].slice(-KEPT);
-    model.set("given", { acts });
+    model.set("message", { acts });
     model.save_changes();
   };
   const go = (step) => {
@@ -115,7 +115,7 @@ function render({ model, el }) {
     buttons.next.disabled = slide.at === slide.last;
     buttons.show.disabled = buttons.again.disabled = !stop;
     buttons.house.hidden = !slide.house;
-    buttons.house.setAttribute("aria-pressed", String(slide.ours));
+    buttons.house.setAttribute("aria-pressed", String(slide.own_house));
     buttons.notes.setAttribute("aria-pressed", String(notes));
     if (moved && dialog && !root.contains(document.activeElement)) root.focus();
     if (moved && dialog && parts.picture.contains(document.activeElement)) root.focus();
@@ -150,7 +150,7 @@ function render({ model, el }) {
   };
   const open = named("Fill the window", enter, "enter");
   const shelf = html("div", { hidden: "" }, root);
-  el.append(html("div", { class: "rl-talk-door" }, html("b", {}, `Room view: ${setup.title}`), ` (${setup.told}) `, open), shelf);
+  el.append(html("div", { class: "rl-talk-door" }, html("b", {}, `Room view: ${setup.title}`), ` (${setup.summary}) `, open), shelf);
 
   const timer = setInterval(() => { if (notes) parts.notes.textContent = clock() + model.get("slide").notes; }, 15000);
   model.on("change:slide", show);

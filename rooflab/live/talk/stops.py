@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import comm
 
@@ -21,7 +21,7 @@ from rooflab.draw.sheets.handout import Handout, write_handout
 from rooflab.job.jobfile import Job
 from rooflab.live.widgets.ask import Ask, Stop
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.topic import TopicPanel, following
+from rooflab.live.widgets.topic import TopicPanel, follow_key
 from rooflab.live.widgets.workings import Lines, Working
 from rooflab.start.copies import original_folder, workbook_name
 
@@ -31,18 +31,18 @@ FORMULAS = 6  # on a handout
 GOAL, SUMMARY = 1, 2  # minutes for the first and the last slide
 
 
-class Asked(NamedTuple):
+class RoomStop(NamedTuple):
     """A stop: the question, and the panel it unlocks in the workbook."""
 
     stop: Stop
     panel: Panel
 
     @property
-    def moved(self) -> dict[str, str]:
-        """The texts that show the outcome; a control that is typed follows nothing."""
+    def moves(self) -> dict[str, str]:
+        """The controls that show the outcome, by name, with their texts; one that is typed follows nothing."""
         topic, move = self.panel.responder.topic, self.stop.move
-        typed = {following(one): "no" for one in topic.followers if one.name in move}
-        return {**topic.beside(move), **move, **typed}
+        boxes = {follow_key(one): "no" for one in topic.followers if one.name in move}
+        return {**topic.beside(move), **move, **boxes}
 
 
 class Lesson(NamedTuple):
@@ -51,7 +51,7 @@ class Lesson(NamedTuple):
     file: str
     title: str
     parts: Mapping[str, str]  # the text of its sections
-    stops: tuple[Asked, ...]
+    stops: tuple[RoomStop, ...]
     pictures: tuple[TopicPanel, ...]  # of its panels, the one with everything first
     workings: Mapping[str, tuple[Lines, ...]]  # of its sections
     left_out: int  # cells that could not be run
@@ -70,45 +70,45 @@ class Lesson(NamedTuple):
 
     @property
     def minutes(self) -> int:
-        """About how long a room takes."""
-        return GOAL + sum(asked.stop.minutes for asked in self.stops) + SUMMARY
+        """The time a room takes, in minutes, about."""
+        return GOAL + sum(one.stop.minutes for one in self.stops) + SUMMARY
 
 
 # --- the workbook ----------------------------------------------------------------------------------------------------
 
 
-def find(workbook: str, folder: str | os.PathLike[str] = ".") -> Path:
+def workbook_file(workbook: str, folder: str | os.PathLike[str] = ".") -> Path:
     """The file of a workbook named "01" or by its whole name: the copy in ``folder``, else as it was shipped.
 
     InputError for one that is not there.
     """
-    shipped = original_folder()
-    name = workbook_name(str(workbook), shipped)
+    originals = original_folder()
+    name = workbook_name(str(workbook), originals)
     if not name:
-        known = ", ".join(path.name.partition("-")[0] for path in sorted(shipped.glob("*.ipynb")))
+        known = ", ".join(path.name.partition("-")[0] for path in sorted(originals.glob("*.ipynb")))
         raise InputError(f"Workbook {str(workbook)[:40]!r}: there is none of that name; give one of {known}.")
     copy = Path(folder) / name
-    return copy if copy.is_file() else shipped / name
+    return copy if copy.is_file() else originals / name
 
 
 def read_lesson(workbook: str, folder: str | os.PathLike[str] = ".") -> Lesson:
     """A workbook's lesson.  A cell that cannot be run (an edited copy) is left out.  InputError as in ``find``."""
-    path = find(workbook, folder)
+    path = workbook_file(workbook, folder)
     try:
         cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
-        told = [(cell["cell_type"], "".join(cell["source"])) for cell in cells]
+        sources = [(cell["cell_type"], "".join(cell["source"])) for cell in cells]
     except (OSError, ValueError, KeyError, TypeError) as error:
         raise InputError(f"Workbook {path.name}: cannot be read ({type(error).__name__}).") from None
-    prose = "\n\n".join(text for kind, text in told if kind == "markdown")
+    prose = "\n\n".join(text for kind, text in sources if kind == "markdown")
     title = next(re.finditer(r"^# (.+)$", prose, re.M), None)
     with _unseen():
-        shown, left_out = _play(told)
-    asks = [thing for _, thing in shown if isinstance(thing, Ask)]
-    stops = [Asked(one.stop, one.panel) for one in asks if one.stop and one.panel]
-    panels = [thing.responder for _, thing in shown if isinstance(thing, Panel)]
+        things, left_out = _play(sources)
+    asks = [thing for _, thing in things if isinstance(thing, Ask)]
+    stops = [RoomStop(one.stop, one.panel) for one in asks if one.stop and one.panel]
+    panels = [thing.responder for _, thing in things if isinstance(thing, Panel)]
     pictures = sorted((one for one in panels if isinstance(one, TopicPanel)), key=lambda one: bool(one.size))
     workings: dict[str, tuple[Lines, ...]] = {}
-    for section, thing in shown:
+    for section, thing in things:
         if isinstance(thing, Working):
             workings[section] = (*workings.get(section, ()), thing.lines)
     name = title[1] if title else path.stem
@@ -134,17 +134,17 @@ def _parts(prose: str) -> Iterator[tuple[str, str]]:
         yield heading.strip(), text
 
 
-def _play(told: Iterable[tuple[str, str]]) -> tuple[list[tuple[str, Any]], int]:
+def _play(sources: Iterable[tuple[str, str]]) -> tuple[list[tuple[str, object]], int]:
     """Run the cells here, in order: what they show, each once and with its section, and how many could not be run."""
-    shown: list[tuple[str, Any]] = []
+    results: list[tuple[str, object]] = []
     section, left_out = "", 0
 
-    def show(*things: Any) -> None:
-        known = {id(thing) for _, thing in shown}
-        shown.extend((section, thing) for thing in things if thing is not None and id(thing) not in known)
+    def show(*things: object) -> None:
+        known = {id(thing) for _, thing in results}
+        results.extend((section, thing) for thing in things if thing is not None and id(thing) not in known)
 
-    space: dict[str, Any] = {"display": show, "__name__": "workbook"}
-    for kind, source in told:
+    space: dict[str, object] = {"display": show, "__name__": "workbook"}
+    for kind, source in sources:
         if kind == "markdown":
             headings = re.findall(r"^## (.+)$", source, re.M)
             section = headings[-1].strip() if headings else section
@@ -157,89 +157,89 @@ def _play(told: Iterable[tuple[str, str]]) -> tuple[list[tuple[str, Any]], int]:
                     show(eval(compile(ast.Expression(last.value), "workbook", "eval"), space))
             except Exception:  # whatever stands in an edited copy
                 left_out += 1
-    return shown, left_out
+    return results, left_out
 
 
 # --- a stop's picture ------------------------------------------------------------------------------------------------
 
 
-def room_panel(asked: Asked, job: Job | None = None) -> Panel:
+def room_panel(room_stop: RoomStop, job: Job | None = None) -> Panel:
     """A stop's panel for a room: few controls, the one to move first; the readings that matter; one large picture.
 
     With a ``job`` it starts from its numbers.  InputError where these cannot be drawn.
     """
-    base = asked.panel.responder
-    words = " ".join((asked.stop.prompt, *asked.stop.choices, asked.stop.why, asked.stop.look)).lower()
+    base = room_stop.panel.responder
+    words = " ".join((room_stop.stop.prompt, *room_stop.stop.choices, room_stop.stop.why, room_stop.stop.look)).lower()
     specs = base.setup()["controls"]
     few = len(specs) <= CONTROLS
-    wanted = [spec["name"] for spec in specs if few or _said(spec["label"], words)]
-    controls = list(dict.fromkeys([*asked.stop.move, *wanted]))[:CONTROLS]
-    telling = _fitting(asked, _telling(asked, words), len(controls))
-    made = base.enlarged(controls, (*base.drawn(), *base.views)[0], telling, job)
-    panel = Panel(made, locked=True)
+    names = [spec["name"] for spec in specs if few or _mentions(spec["label"], words)]
+    controls = list(dict.fromkeys([*room_stop.stop.move, *names]))[:CONTROLS]
+    telling = _readings_with_room(room_stop, _readings_for(room_stop, words), len(controls))
+    responder = base.for_room(controls, (*base.picture_views(), *base.views)[0], telling, job)
+    panel = Panel(responder, locked=True)
     order = {name: place for place, name in enumerate(controls)}
     panel.setup = {**panel.setup, "controls": sorted(panel.setup["controls"], key=lambda spec: order[spec["name"]])}
     return panel
 
 
-def _said(label: str, words: str) -> bool:
+def _mentions(label: str, words: str) -> bool:
     return re.search(rf"\b{re.escape(label.lower())}\b", words) is not None
 
 
-def _telling(asked: Asked, words: str) -> Sequence[str]:
+def _readings_for(room_stop: RoomStop, words: str) -> Sequence[str]:
     """Keys of the readings for a stop: those it names, then those that change, then the others.
 
     Where a number is asked for, those that show it already are left out.
     """
-    base = asked.panel.responder
+    base = room_stop.panel.responder
     before = [row for _, rows in base.rows() for row in rows]
-    trial = base.enlarged([spec["name"] for spec in base.setup()["controls"]], base.views[0], ())
-    trial.respond(asked.moved)
+    trial = base.for_room([spec["name"] for spec in base.setup()["controls"]], base.views[0], ())
+    trial.respond(room_stop.moves)
     after = {row.key: (row.text, row.word) for _, rows in trial.rows() for row in rows}
-    changed = [row.key for row in before if after.get(row.key) != (row.text, row.word)]
-    if any(letter.isdigit() for letter in asked.stop.right):
-        before = [row for row in before if row.key in changed or not _told(row.text, asked.stop.why)]
-    named = [row.key for row in before if _said(row.label, words)]
-    found = list(dict.fromkeys([*named, *changed]))[:READINGS]
-    return list(dict.fromkeys([*found, *(row.key for row in before)]))[: max(len(found), FEW)]
+    changes = [row.key for row in before if after.get(row.key) != (row.text, row.word)]
+    if any(letter.isdigit() for letter in room_stop.stop.right):
+        before = [row for row in before if row.key in changes or not _gives_away(row.text, room_stop.stop.why)]
+    mentions = [row.key for row in before if _mentions(row.label, words)]
+    first = list(dict.fromkeys([*mentions, *changes]))[:READINGS]
+    return list(dict.fromkeys([*first, *(row.key for row in before)]))[: max(len(first), FEW)]
 
 
-def _fitting(asked: Asked, keys: Sequence[str], controls: int) -> Sequence[str]:
+def _readings_with_room(room_stop: RoomStop, keys: Sequence[str], controls: int) -> Sequence[str]:
     """As many of these readings, with the headings of their groups, as have room below the controls."""
-    group = {row.key: place for place, (_, rows) in enumerate(asked.panel.responder.rows()) for row in rows}
+    group = {row.key: place for place, (_, rows) in enumerate(room_stop.panel.responder.rows()) for row in rows}
     while keys and ROW * controls + LINE * (len(keys) + len({group[key] for key in keys})) > BESIDE:
         keys = keys[:-1]
     return keys
 
 
-def _told(number: str, words: str) -> bool:
+def _gives_away(number: str, words: str) -> bool:
     return re.search(rf"(?<![\w/,.-]){re.escape(number)}(?![\w/])", words) is not None
 
 
 # --- the handout -----------------------------------------------------------------------------------------------------
 
 
-def plain(text: str) -> str:
+def without_marks(text: str) -> str:
     """A line of a workbook's text without its marks.
 
-    >>> plain("**Ask the engineer** about *loads*, `rl.review`")
+    >>> without_marks("**Ask the engineer** about *loads*, `rl.review`")
     'Ask the engineer about loads, rl.review'
     """
     return re.sub(r"\*\*(.+?)\*\*|\*(.+?)\*|`(.+?)`", lambda found: next(filter(None, found.groups())), text)
 
 
 def handout_of(lesson: Lesson) -> Handout:
-    """A lesson as a handout."""
+    """The handout of a lesson."""
     left_out = re.findall(r"^- (.+)$", lesson.parts.get("What this leaves out", ""), re.M)
-    worked = lesson.workings.get("Explain") or lesson.workings.get("Explore", ())
-    lines = list(dict.fromkeys(line for lines in worked for line in lines))[:FORMULAS]
+    workings = lesson.workings.get("Explain") or lesson.workings.get("Explore", ())
+    lines = list(dict.fromkeys(line for lines in workings for line in lines))[:FORMULAS]
     return Handout(
         lesson.title,
-        [plain(goal) for goal in lesson.points("Goal")],
+        [without_marks(goal) for goal in lesson.points("Goal")],
         lesson.pictures[0].scene_now() if lesson.pictures else None,
-        [(name, made, put, value) for name, value, made, put in lines],
-        [(asked.stop.prompt, asked.stop.choices) for asked in lesson.stops],
-        [plain(words) for words in left_out],
+        [(name, formula, put, value) for name, value, formula, put in lines],
+        [(one.stop.prompt, one.stop.choices) for one in lesson.stops],
+        [without_marks(words) for words in left_out],
     )
 
 

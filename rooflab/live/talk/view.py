@@ -10,18 +10,17 @@ import re
 from collections.abc import Callable
 from html import escape
 from pathlib import Path
-from typing import Any
 
 import ipywidgets
 import traitlets
 
 from rooflab.base.measure import InputError
 from rooflab.job.jobfile import Job
-from rooflab.live.widgets.base import HERE, Widget, script
+from rooflab.live.widgets.base import HERE, Content, Widget, script
 from rooflab.live.widgets.job_desk import FILE
 from rooflab.live.widgets.panel import Panel
 
-from .stops import GOAL, SUMMARY, Asked, Lesson, read_lesson, room_panel
+from .stops import GOAL, SUMMARY, Lesson, RoomStop, read_lesson, room_panel
 
 CAUTION = "Local code, engineer and truss designer decide."
 HOW = "Each stop asks you first: hands up. Then one control moves, and you see."
@@ -36,37 +35,37 @@ class Talk:
 
     def __init__(self, lesson: Lesson, job: Callable[[], Job] | None = None) -> None:
         self.lesson, self.job = lesson, job  # job: reads the file beside the workbooks, where there is one
-        self.at, self.ours, self.trouble = 0, False, ""
+        self.at, self.own_house, self.trouble = 0, False, ""
         self.watch: Callable[[], None] = lambda: None  # called when something changes that was not pressed
         self._panels: dict[int, Panel] = {}
-        self._chosen: dict[int, int] = {}
+        self._choices: dict[int, int] = {}
         self._counts: dict[int, dict[str, str]] = {}
         self._seen: set[int] = set()
 
     @property
-    def asked(self) -> Asked | None:
+    def stop(self) -> RoomStop | None:
         """The stop of this slide; None for the first and the last slide."""
         return self.lesson.stops[self.at - 1] if 0 < self.at <= len(self.lesson.stops) else None
 
     @property
     def panel(self) -> Panel | None:
         """The picture of this slide, made when it is first shown."""
-        asked = self.asked
-        if asked is not None and self.at not in self._panels:
-            self._panels[self.at] = self._made(asked)
+        room_stop = self.stop
+        if room_stop is not None and self.at not in self._panels:
+            self._panels[self.at] = self._make_panel(room_stop)
         return self._panels.get(self.at)
 
-    def _made(self, asked: Asked) -> Panel:
+    def _make_panel(self, room_stop: RoomStop) -> Panel:
         place, panel, self.trouble = self.at, None, ""
-        if self.ours and self.job:
+        if self.own_house and self.job:
             try:
-                panel = room_panel(asked, self.job())
+                panel = room_panel(room_stop, self.job())
             except InputError as error:
                 self.trouble = f"{FILE} cannot be used here: {error.problems[0]}"
-        panel = panel or room_panel(asked)
+        panel = panel or room_panel(room_stop)
 
-        def seen(shown: dict[str, Any]) -> None:
-            if not panel.locked and _there(asked, shown) and place not in self._seen:
+        def seen(content: Content) -> None:
+            if not panel.locked and _there(room_stop, content) and place not in self._seen:
                 self._seen.add(place)
                 self.watch()
 
@@ -80,23 +79,24 @@ class Talk:
         if what == "go" and re.fullmatch(r"\d+", value):
             self.at = min(int(value), len(self.lesson.stops) + 1)
         elif what == "house" and self.job:
-            self.ours = not self.ours
+            self.own_house = not self.own_house
             self._forget(*self._panels)
-        elif (asked := self.asked) is not None:
-            self._stop(asked, what, value)
+        elif (room_stop := self.stop) is not None:
+            self._stop(room_stop, what, value)
 
-    def _stop(self, asked: Asked, what: str, value: str) -> None:
+    def _stop(self, room_stop: RoomStop, what: str, value: str) -> None:
         panel = self.panel
         assert panel is not None
-        if what == "choose" and value.isdigit() and int(value) < len(asked.stop.choices) and self.at not in self._seen:
-            self._chosen[self.at] = int(value)
+        count = len(room_stop.stop.choices)
+        if what == "choose" and value.isdigit() and int(value) < count and self.at not in self._seen:
+            self._choices[self.at] = int(value)
             panel.locked = False
         elif what == "count":
             which, _, text = value.partition(":")
             self._counts.setdefault(self.at, {})[which] = text[:4]
         elif what == "show":
             panel.locked = False
-            panel.set(**asked.moved)
+            panel.set(**room_stop.moves)
             self._seen.add(self.at)
         elif what == "again":
             self._forget(self.at)
@@ -105,22 +105,22 @@ class Talk:
         for place in places:
             if old := self._panels.pop(place, None):
                 old.close()
-            self._chosen.pop(place, None)
+            self._choices.pop(place, None)
             self._counts.pop(place, None)
             self._seen.discard(place)
 
     # --- what is shown
 
-    def shown(self) -> dict[str, Any]:
+    def slide(self) -> Content:
         """All that the slide shows beside its picture: texts, and HTML in ``body`` and ``outcome``."""
-        count, asked = len(self.lesson.stops), self.asked
+        count, room_stop = len(self.lesson.stops), self.stop
         at = {"at": self.at, "last": count + 1, "title": self.lesson.title}
-        at |= {"house": self.job is not None, "ours": self.ours}
-        if asked is None:
+        at |= {"house": self.job is not None, "own_house": self.own_house}
+        if room_stop is None:
             return {**at, **self._words()}
-        stop, seen = asked.stop, self.at in self._seen
-        chosen, counts = self._chosen.get(self.at), self._counts.get(self.at, {})
-        outcome = self._outcome(asked, chosen) if seen else ""
+        stop, seen = room_stop.stop, self.at in self._seen
+        choice, counts = self._choices.get(self.at), self._counts.get(self.at, {})
+        outcome = self._outcome(room_stop, choice) if seen else ""
         return {
             **at,
             "kind": "stop",
@@ -128,11 +128,11 @@ class Talk:
             "prompt": stop.prompt,
             "choices": list(stop.choices),
             "counts": [counts.get(str(i), "") for i in range(len(stop.choices))],
-            "chosen": -1 if chosen is None else chosen,
+            "chosen": -1 if choice is None else choice,
             "right": stop.choices.index(stop.right) if seen else -1,
             "outcome": outcome,
             "hint": self._hint(len(stop.choices)),
-            "notes": f"Expect: {stop.surprise}" if seen or chosen is not None else WAIT,
+            "notes": f"Expect: {stop.surprise}" if seen or choice is not None else WAIT,
             "planned": GOAL + sum(one.stop.minutes for one in self.lesson.stops[: self.at]),
         }
 
@@ -142,22 +142,22 @@ class Talk:
         second = self.trouble or next((title.text for title in titles if title.name == "caution"), "")
         return "<br>".join(escape(line) for line in (HINT.format(count=count), second) if line)
 
-    def _outcome(self, asked: Asked, chosen: int | None) -> str:
-        stop = asked.stop
-        said = ""
-        if chosen is not None:
-            said = " (as you said)" if stop.choices[chosen] == stop.right else f" (you said {chosen + 1})"
-        whose = "In the lesson's house it is" if self.ours else "It is"
-        return f"<b>{whose}: {whole(stop.right)}</b>{escape(said)}. {whole(stop.why)}"
+    def _outcome(self, room_stop: RoomStop, choice: int | None) -> str:
+        stop = room_stop.stop
+        answer = ""
+        if choice is not None:
+            answer = " (as you said)" if stop.choices[choice] == stop.right else f" (you said {choice + 1})"
+        whose = "In the lesson's house it is" if self.own_house else "It is"
+        return f"<b>{whose}: {fractions_html(stop.right)}</b>{escape(answer)}. {fractions_html(stop.why)}"
 
-    def _words(self) -> dict[str, Any]:
+    def _words(self) -> Content:
         """The first and the last slide."""
         first, lesson = self.at == 0, self.lesson
         points = lesson.points("Goal" if first else "Summary")
-        items = "".join(f"<li>{marked(point)}</li>" for point in points)
+        items = "".join(f"<li>{marks_html(point)}</li>" for point in points)
         body = f"<ol>{items}</ol>"
         if first:
-            body = "".join(f"<p>{marked(line)}</p>" for line in lesson.story) + body
+            body = "".join(f"<p>{marks_html(line)}</p>" for line in lesson.story) + body
         if first and lesson.stops:
             body += f"<p>{HOW}</p>"
         if first and lesson.left_out:
@@ -173,31 +173,31 @@ class Talk:
         }
 
 
-def _there(asked: Asked, shown: dict[str, Any]) -> bool:
+def _there(room_stop: RoomStop, content: Content) -> bool:
     """Whether the controls stand where the outcome shows."""
-    fields = shown["fields"]
-    return all(fields.get(name, {}).get("text") == text for name, text in asked.stop.move.items())
+    fields = content["fields"]
+    return all(fields.get(name, {}).get("text") == text for name, text in room_stop.stop.move.items())
 
 
 def _minutes(number: int) -> str:
     return f"{number} minute{'s' * (number != 1)}"
 
 
-def whole(text: str) -> str:
+def fractions_html(text: str) -> str:
     """A line as HTML in which a number and its fraction stay together.
 
-    >>> whole("a step of 7 1/16 in")
+    >>> fractions_html("a step of 7 1/16 in")
     'a step of <span class="rl-whole">7 1/16</span> in'
     """
     cut = re.split(r"(\S*\d \d+/\d+\S*)", text)
-    made = [f'<span class="rl-whole">{escape(part)}</span>' if i % 2 else escape(part) for i, part in enumerate(cut)]
-    return "".join(made)
+    parts = [f'<span class="rl-whole">{escape(part)}</span>' if i % 2 else escape(part) for i, part in enumerate(cut)]
+    return "".join(parts)
 
 
-def marked(text: str) -> str:
+def marks_html(text: str) -> str:
     """A line of a workbook's text as HTML: bold and slanted words, nothing else.
 
-    >>> marked("**heel** & *plumb*")
+    >>> marks_html("**heel** & *plumb*")
     '<b>heel</b> &amp; <i>plumb</i>'
     """
     text = re.sub(r"\*\*(.+?)\*\*", r"<b>\1</b>", escape(text, quote=False))
@@ -208,45 +208,45 @@ def marked(text: str) -> str:
 
 
 class Room(Widget):
-    """The room view of a talk; ``given`` holds the last things pressed, each with its number."""
+    """The room view of a talk; ``message`` holds the last things pressed, each with its number."""
 
     _esm = script("talk.js")
     _css = HERE / "talk.css"
     setup = traitlets.Dict().tag(sync=True)
-    given = traitlets.Dict().tag(sync=True, echo_update=False)
+    message = traitlets.Dict().tag(sync=True, echo_update=False)
     slide = traitlets.Dict().tag(sync=True)
     panel = traitlets.Instance(Panel, allow_none=True).tag(sync=True, **ipywidgets.widget_serialization)
 
     def __init__(self, talk: Talk, fill: bool = False) -> None:
-        self.talk, self._done = talk, 0
+        self.talk, self._last_act = talk, 0
         lesson = talk.lesson
         stops = f"{len(lesson.stops)} stop{'s' * (len(lesson.stops) != 1)}"
-        told = f"{stops}, about {_minutes(lesson.minutes)}" if lesson.stops else "goal and summary"
-        setup = {"title": lesson.title, "told": told, "fill": fill, "caution": CAUTION}
-        super().__init__("given", setup=setup, slide=talk.shown(), panel=talk.panel)
+        summary = f"{stops}, about {_minutes(lesson.minutes)}" if lesson.stops else "goal and summary"
+        setup = {"title": lesson.title, "summary": summary, "fill": fill, "caution": CAUTION}
+        super().__init__("message", setup=setup, slide=talk.slide(), panel=talk.panel)
         talk.watch = self._turn
 
     def _answer(self) -> None:
-        for number, what, value in self.given.get("acts", []):
-            if number > self._done:
-                self._done = number
+        for number, what, value in self.message.get("acts", []):
+            if number > self._last_act:
+                self._last_act = number
                 self.talk.do(str(what), str(value))
         self._turn()
 
     def _turn(self) -> None:
         panel = self.talk.panel  # first: what it cannot use stands in the slide
         with self.hold_sync():
-            self.panel, self.slide = panel, self.talk.shown()
+            self.panel, self.slide = panel, self.talk.slide()
 
-    def press(self, what: str, value: str = "") -> dict[str, Any]:
-        """Press something from code; what is shown then."""
-        self.given = {"acts": [[self._done + 1, what, value]]}
+    def press(self, what: str, value: str = "") -> Content:
+        """The slide after one press from code."""
+        self.message = {"acts": [[self._last_act + 1, what, value]]}
         return dict(self.slide)
 
     def still(self) -> dict[str, str]:
         lesson = self.talk.lesson
-        lines = [f"Room view of {lesson.title}: {self.setup['told']}"]
-        lines += [f"  {number}. {asked.stop.prompt}" for number, asked in enumerate(lesson.stops, 1)]
+        lines = [f"Room view of {lesson.title}: {self.setup['summary']}"]
+        lines += [f"  {number}. {one.stop.prompt}" for number, one in enumerate(lesson.stops, 1)]
         return {"text/plain": "\n".join(lines)}
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
-from typing import Any
 
 from rooflab.base.findings import Finding
 from rooflab.base.lumber import RAFTERS, RIDGES
@@ -22,8 +21,8 @@ from rooflab.job.jobfile import Job
 from rooflab.job.values import rafters_of
 from rooflab.lessons.exercises import draw_cut
 from rooflab.lessons.questions import Question, cut_rows
-from rooflab.live.widgets.controls import Control, choice, house
-from rooflab.live.widgets.files import beside, write_and_link
+from rooflab.live.widgets.controls import Boxes, Control, choice_control, house_control
+from rooflab.live.widgets.files import folder_words, write_and_link
 from rooflab.live.widgets.form import Desk
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
@@ -34,19 +33,19 @@ CUT_LIMITS = ("end_notch", "stock_above_seat", "tail_left", "tail_length", "bear
 PLATE = 5.5  # the plate where nothing else is said; a longer seat takes a wider one, in
 
 
-class CutTopic(HouseTopic):
+class CutTopic(HouseTopic[Cut]):
     """A common rafter as it is cut."""
 
     name = "cut"
     label = "Cutting the rafter"
     controls: tuple[Control, ...] = (
-        house("span", "Span", 96, 480),
-        house("overhang", "Overhang", 0, 36),
-        house("pitch", "Roof pitch", 2, 18),
-        house("seat", "Seat", 0, PLATE),
-        choice("lumber", "Rafter", RAFTERS, "2x10"),
-        choice("ridge", "Ridge board", ("none", *RIDGES), "2x12"),
-        choice("hook", "Tape hooked at", ("ridge", "tail"), "ridge"),
+        house_control("span", "Span", 96, 480),
+        house_control("overhang", "Overhang", 0, 36),
+        house_control("pitch", "Roof pitch", 2, 18),
+        house_control("seat", "Seat", 0, PLATE),
+        choice_control("lumber", "Rafter", RAFTERS, "2x10"),
+        choice_control("ridge", "Ridge board", ("none", *RIDGES), "2x12"),
+        choice_control("hook", "Tape hooked at", ("ridge", "tail"), "ridge"),
     )
     views = {
         "cut": "Cut drawing",
@@ -75,8 +74,8 @@ class CutTopic(HouseTopic):
         )),
     }  # fmt: skip
 
-    def build(self, given: dict[str, Any]) -> Cut:
-        return Cut(rafters_of(self.moved(given), rounded=False), hook=given["hook"])
+    def build(self, boxes: Boxes) -> Cut:
+        return Cut(rafters_of(self.house_with(boxes), rounded=False), hook=boxes["hook"])
 
     def numbers(self, state: Cut) -> dict[str, Rows]:
         return {"cut": replace(state.numbers, tape=True)}
@@ -88,7 +87,7 @@ class CutTopic(HouseTopic):
         return draw_cut(prompt, key, number)
 
     def findings(self, state: Cut) -> tuple[Finding, ...]:
-        return tuple(found for found in findings(state.bay) if found.name in CUT_LIMITS)
+        return tuple(finding for finding in findings(state.bay) if finding.name in CUT_LIMITS)
 
     def picture(self, view: str, state: Cut) -> Scene:
         views = {"cut": cut_drawing, "birdsmouth": birdsmouth, "square": framing_square, "steps": stepping}
@@ -136,7 +135,7 @@ class CutTopic(HouseTopic):
 
 def cut_panel(
     controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (), size: str = "small",
-    locked: bool = False, job: Job | None = None, **start: Any,
+    locked: bool = False, job: Job | None = None, **start: object,
 ) -> Panel:  # fmt: skip
     """A panel on a rafter as it is cut: cut drawing, birdsmouth, framing square, stepping off.
 
@@ -154,17 +153,17 @@ def cut_files(source: Panel | RafterBay, folder: str = FOLDER) -> Desk:
     """Buttons that write the template and the cut sheet of a panel's present rafter, or of a bay's, as new files."""
 
     def act(do: str, values: dict[str, str]) -> str:
-        if isinstance(source, Panel) and source.shown["stale"]:
+        if isinstance(source, Panel) and source.content["stale"]:
             raise InputError("The panel shows what cannot be drawn; put that right first.")
         state = source.responder.state if isinstance(source, Panel) else Cut(source)
         name = f"{state.bay.lumber or 'rafter'} {pitch_text(12 * state.slope)}"
         if do == "template":
-            done = write_and_link(folder, name, "-birdsmouth.pdf", partial(birdsmouth_template, state.bay))
+            link = write_and_link(folder, name, "-birdsmouth.pdf", partial(birdsmouth_template, state.bay))
             after = "Print at 100 %, measure the 6 in line, and do not cut if it is not 6 in."
         else:
-            done = write_and_link(folder, name, "-cut-sheet.pdf", partial(cut_sheet, state.bay, hook=state.hook))
+            link = write_and_link(folder, name, "-cut-sheet.pdf", partial(cut_sheet, state.bay, hook=state.hook))
             after = "Cut one, try it in place, then cut the rest."
-        return f"{done}{beside(folder)} {after}"
+        return f"{link}{folder_words(folder)} {after}"
 
     prompt = "Write the rafter of the picture above as new files? An older file is never written over."
     return Desk(prompt, {"template": "Birdsmouth template, PDF", "sheet": "Cut sheet, PDF"}, act)

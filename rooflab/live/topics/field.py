@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from html import escape
 from random import Random
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from rooflab.base import geometry as geo
 from rooflab.base.findings import Finding
@@ -16,7 +16,7 @@ from rooflab.draw.scene import Scene
 from rooflab.draw.views.field import along_the_seam
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job, example
-from rooflab.live.widgets.controls import Control, ranged
+from rooflab.live.widgets.controls import Boxes, Control, range_control
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.topic import Entry, Topic, panel_of
@@ -41,18 +41,18 @@ STARTS = {"h_a": "8 3/4", "h_b": "8 13/16", "h_c": "8 1/2", "h_d": "8 13/16"}
 def _length(name: str, label: str, low: float, high: float, start: str, least: float | None = None) -> Control:
     """A measured length; ``least`` is what can be typed where the slider's end is not."""
     row = Input(name, label, "length", low if least is None else least, 4 * high)
-    return ranged(row, low, high, 0.0625, start, drawing_length)
+    return range_control(row, low, high, 0.0625, start, drawing_length)
 
 
 class FieldState(NamedTuple):
     """The schedule of the stations, the seat for its plane, the bays, and the set trusses held against limits."""
 
-    given: dict[str, float]
+    inputs: dict[str, float]
     schedule: Schedule
     seat: Seat
     rafters: RafterBay
     scissor: ScissorBay
-    found: tuple[Finding, ...]
+    findings: tuple[Finding, ...]
 
 
 def _shim(name: str, where: str) -> Reading:
@@ -82,7 +82,7 @@ ROWS = (
 )
 
 
-class SeamOnSite(Topic):
+class SeamOnSite(Topic[FieldState]):
     """Four trusses beside the seam, measured after they are set and braced."""
 
     name = "seam"
@@ -108,54 +108,54 @@ class SeamOnSite(Topic):
     def __init__(self, job: Job | None = None) -> None:
         self.job = job or example()
 
-    def build(self, given: dict[str, Any]) -> FieldState:
-        rows = [(where, given[name]) for name, where in STATIONS.items()]
-        schedule = shim_schedule(rows, given["tolerance"], pitch=12 * abs(self.job.rafters.left.roof.slope))
+    def build(self, boxes: Boxes) -> FieldState:
+        rows = [(where, boxes[name]) for name, where in STATIONS.items()]
+        schedule = shim_schedule(rows, boxes["tolerance"], pitch=12 * abs(self.job.rafters.left.roof.slope))
         scissor = self.job.scissor
-        taper(given["step"])
-        found = set_trusses(scissor.gable.span, scissor.depth_at_peak, given["plumb"], given["bow"], given["spacing"])
+        taper(boxes["step"])
+        limits = set_trusses(scissor.gable.span, scissor.depth_at_peak, boxes["plumb"], boxes["bow"], boxes["spacing"])
         seat = measured_seat(schedule.aim, self.job.rafters)
-        return FieldState(given, schedule, seat, self.job.rafters, scissor, found)
+        return FieldState(boxes, schedule, seat, self.job.rafters, scissor, limits)
 
     def numbers(self, state: FieldState) -> dict[str, Rows]:
         own = state.rafters.symbols()
-        drawn = {"drawn_heel": own["heel"], "drawn_seat": own["seat"]}
-        return {"seam": Rows(ROWS, {**state.given, "D": own["D"], "m": own["m"], **drawn}, "field", STEP / 2, True)}
+        sheet = {"drawn_heel": own["heel"], "drawn_seat": own["seat"]}
+        return {"seam": Rows(ROWS, {**state.inputs, "D": own["D"], "m": own["m"], **sheet}, "field", STEP / 2, True)}
 
     def worked(self, state: FieldState, key: str) -> Reasoning:
-        worked = super().worked(state, key)
-        row = next((row for row in state.schedule.rows if worked.label == f"Shim at {row.where}"), None)
+        reading = super().worked(state, key)
+        row = next((row for row in state.schedule.rows if reading.label == f"Shim at {row.where}"), None)
         if row is not None and row.left > 1e-9:  # what the tolerance or a whole sixteenth leaves
-            return worked._replace(value=f"{feet_inches(row.below)}, so {feet_inches(row.shim)} with the tolerance")
-        return worked
+            return reading._replace(value=f"{feet_inches(row.below)}, so {feet_inches(row.shim)} with the tolerance")
+        return reading
 
     def findings(self, state: FieldState) -> tuple[Finding, ...]:
         seat = state.seat
         source = "IRC R802.7.1 (D/4)"
-        return (*state.found, Finding("seat", seat.seat, None, seat.verdict, source, seat.sentence, ""))
+        return (*state.findings, Finding("seat", seat.seat, None, seat.verdict, source, seat.sentence, ""))
 
     def sentence(self, state: FieldState, view: str) -> str:
         if view == "set":
-            bad = [f.name for f in state.found if f.verdict == "misses"]
-            said = (
+            bad = [f.name for f in state.findings if f.verdict == "misses"]
+            first = (
                 f"Not within its limit: {', '.join(bad)}." if bad else "Plumb, bow and spacing are within usual limits."
             )
-            return f"{said} Brace as the drawings say; nobody stands on or under unbraced trusses."
+            return f"{first} Brace as the drawings say; nobody stands on or under unbraced trusses."
         if view == "cautions":
             return (
                 "Before anything is measured or shimmed: bracing per the drawings, nobody on or under unbraced trusses."
             )
         seat = state.seat
-        said = (
+        first = (
             f"Rafter seat to match: {feet_inches(seat.seat)}." if seat.verdict != "misses" else "No seat can match it."
         )
-        return f"{state.schedule.sentence} {said}"
+        return f"{state.schedule.sentence} {first}"
 
     def picture(self, view: str, state: FieldState) -> Scene | str:
         if view == "seam":
             return along_the_seam(state.schedule, list(STATIONS.values()))
         if view == "set":
-            return findings_html(state.found)
+            return findings_html(state.findings)
         if view == "cautions":
             return f'<ul class="rl-list">{"".join(f"<li>{escape(text)}</li>" for text in CAUTIONS)}</ul>'
         return schedule_html(state)
@@ -169,15 +169,15 @@ class SeamOnSite(Topic):
         return {name: feet_inches(top - off) for name, off in zip(STATIONS, low, strict=True)}
 
     def givens(self, state: FieldState, key: str) -> str:
-        heels = ", ".join(f"{feet_inches(state.given[name])} at {where}" for name, where in STATIONS.items())
+        heels = ", ".join(f"{feet_inches(state.inputs[name])} at {where}" for name, where in STATIONS.items())
         if key in ("seam.seat", "seam.notch", "seam.share"):
             rafters = state.rafters
             return f"heels {heels}; 2x10 rafters at {12 * abs(rafters.left.roof.slope):g} in 12"
-        return f"heels {heels}; tolerance {feet_inches(state.given['tolerance'])}"
+        return f"heels {heels}; tolerance {feet_inches(state.inputs['tolerance'])}"
 
 
 def schedule_html(state: FieldState) -> str:
-    """The stations with what is done at each, cautions beneath."""
+    """The shim schedule as HTML: the stations with what is done at each, cautions beneath."""
     rows = "".join(
         f'<tr><td>{escape(row.where)}</td><td style="white-space: nowrap">{feet_inches(row.heel)}</td>'
         f"<td>{feet_inches(row.below)}</td>"
@@ -188,13 +188,13 @@ def schedule_html(state: FieldState) -> str:
     return (
         f'<p>{escape(CAUTIONS[0])} {escape(CAUTIONS[1])}</p><table class="rl-list"><tr>'
         f"{''.join(f'<th>{name}</th>' for name in heads)}</tr>{rows}</table><p>{escape(state.seat.sentence)}</p>"
-        f"<p>{escape(taper(state.given['step']).sentence)}</p>"
+        f"<p>{escape(taper(state.inputs['step']).sentence)}</p>"
     )
 
 
 def seam(
     controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (), size: str = "",
-    locked: bool = False, job: Job | None = None, **start: Any,
+    locked: bool = False, job: Job | None = None, **start: object,
 ) -> Panel:  # fmt: skip
     """The seam on the site as a panel; ``job`` says whose rafters and trusses (none: the house of the workbooks)."""
     return panel_of(SeamOnSite(job), controls, views, groups, size, locked, start)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
 from html import escape
 from random import Random
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from rooflab.base import geometry as geo
 from rooflab.base.inputs import Input
@@ -18,6 +19,8 @@ from rooflab.checks.frame import (
     SPREAD_LIMITS,
     TEACHING_MODEL,
     Bearings,
+    PinTruss,
+    TrussSolution,
     king_post_scissor,
     sag_limits,
     spread_and_thrust,
@@ -30,14 +33,14 @@ from rooflab.draw.scene import Scene
 from rooflab.draw.views.frame import growth_bars, seam_sag, seam_values, truss_forces
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Gable
-from rooflab.live.widgets.controls import Control, choice, house, quantity, ranged
+from rooflab.live.widgets.controls import Boxes, Control, choice_control, house_control, quantity_control, range_control
 from rooflab.live.widgets.topic import Entry, Topic
 
 from .thrust import SIZES
 
 # --- the teaching truss ----------------------------------------------------------------------------------------------
 
-FORMS: dict[str, Any] = {"king post": king_post_scissor, "webbed": webbed_scissor}
+FORMS: dict[str, Callable[..., PinTruss]] = {"king post": king_post_scissor, "webbed": webbed_scissor}
 BEARINGS = ("slides", "fixed")
 MODEL = "found together with all moves, from the stiffness of every member: the model's own result"
 
@@ -49,7 +52,7 @@ DROP = "P·span·(k(m)³ + k(c)³ + 2·c²·(m − c)) ÷ (4·E·A·(m − c)²)
 
 def truss_rows(form: str, fixed: bool) -> tuple[Reading, ...]:
     """Readings of the teaching truss; H is the thrust at its bearings, 0 where one slides; joint A in equilibrium."""
-    closed = form == "king post"
+    exact = form == "king post"
     drop = f"{DROP} − H·spread ÷ P" if fixed else DROP
     return tuple(
         Reading(name, label, unit, "truss", formula, function, args)
@@ -61,9 +64,9 @@ def truss_rows(form: str, fixed: bool) -> tuple[Reading, ...]:
              lambda r, c, push, m: (r - c * push) * geo.stretch(m) / (m - c), "reaction c H m"),
             ("bottom_chord", "Bottom chord, pulled", "lb", "(reaction − m·H)·k(c) ÷ (m − c)",
              lambda r, m, push, c: (r - m * push) * geo.stretch(c) / (m - c), "reaction m H c"),
-            ("spread", "Spread, if one bearing slides", "in", SPREAD if closed else MODEL, lambda x: x, "free"),
-            ("thrust", "Thrust, if both are fixed", "lb", PUSH if closed else MODEL, lambda push: push, "push"),
-            ("drop", "Peak comes down", "in", drop if closed else MODEL, lambda sinks: sinks, "sinks"),
+            ("spread", "Spread, if one bearing slides", "in", SPREAD if exact else MODEL, lambda x: x, "free"),
+            ("thrust", "Thrust, if both are fixed", "lb", PUSH if exact else MODEL, lambda push: push, "push"),
+            ("drop", "Peak comes down", "in", drop if exact else MODEL, lambda sinks: sinks, "sinks"),
         )
     )  # fmt: skip
 
@@ -71,8 +74,8 @@ def truss_rows(form: str, fixed: bool) -> tuple[Reading, ...]:
 class Truss(NamedTuple):
     """A teaching truss as it stands."""
 
-    made: Any
-    solved: Any
+    model: PinTruss
+    forces: TrussSolution
     both: Bearings
     form: str
     fixed: bool
@@ -90,17 +93,17 @@ def _load(text: str, problems: list[str]) -> float:
     return QUANTITIES["joint_load"].read(text.replace("lb", "").replace(",", ""), problems)
 
 
-class TrussTopic(Topic):
+class TrussTopic(Topic[Truss]):
     """What the scissor does: forces by line style and word, spread of a sliding bearing or thrust of fixed ones."""
 
     name = "truss"
     label = "What a scissor truss does: a teaching model"
     controls = (
-        house("span", "Span", 144, 480, 288),
-        house("pitch", "Roof pitch", 2, 18, 6),
-        house("ceiling_pitch", "Ceiling pitch", 0, 12, 3),
-        choice("bearing", "Bearing", BEARINGS, "slides"),
-        choice("form", "Form", tuple(FORMS), "king post"),
+        house_control("span", "Span", 144, 480, 288),
+        house_control("pitch", "Roof pitch", 2, 18, 6),
+        house_control("ceiling_pitch", "Ceiling pitch", 0, 12, 3),
+        choice_control("bearing", "Bearing", BEARINGS, "slides"),
+        choice_control("form", "Form", tuple(FORMS), "king post"),
         Control("load", "Load, each", 100, 2000, 100, "1000 lb", _load, lambda number: f"{number:,.0f} lb"),
     )
     views = {"forces": "Forces", "moved": "How it moves", "growth": "1/(m − c)", "path": "Load path and uplift"}
@@ -119,17 +122,17 @@ class TrussTopic(Topic):
         )),
     }  # fmt: skip
 
-    def build(self, given: dict[str, Any]) -> Truss:
-        fixed, form = given["bearing"] == "fixed", given["form"]
-        size = given["span"], given["pitch"], given["ceiling_pitch"]
-        made = FORMS[form](*size, given["load"], fixed)
-        both, solved = _both(form, *size, given["load"]), made.solve()
+    def build(self, boxes: Boxes) -> Truss:
+        fixed, form = boxes["bearing"] == "fixed", boxes["form"]
+        size = boxes["span"], boxes["pitch"], boxes["ceiling_pitch"]
+        model = FORMS[form](*size, boxes["load"], fixed)
+        both, forces = _both(form, *size, boxes["load"]), model.solve()
         symbols = {
-            "span": given["span"], "P": given["load"], "n": float(len(made.loads)), "m": given["pitch"] / 12,
-            "c": given["ceiling_pitch"] / 12, "H": both.thrust if fixed else 0.0, "free": both.spread,
+            "span": boxes["span"], "P": boxes["load"], "n": float(len(model.loads)), "m": boxes["pitch"] / 12,
+            "c": boxes["ceiling_pitch"] / 12, "H": both.thrust if fixed else 0.0, "free": both.spread,
             "push": both.thrust, "E": MODULUS, "A": AREA, "sinks": both.drop_fixed if fixed else both.drop_free,
         }  # fmt: skip
-        return Truss(made, solved, both, form, fixed, size[1:], given["load"],
+        return Truss(model, forces, both, form, fixed, size[1:], boxes["load"],
                      {"truss": Rows(truss_rows(form, fixed), symbols, "frame")})  # fmt: skip
 
     def numbers(self, state: Truss) -> dict[str, Rows]:
@@ -162,12 +165,12 @@ class TrussTopic(Topic):
         if view in ("forces", "moved"):
             blow = 0.0
             if view == "moved":
-                most = max(abs(part) for move in state.solved.moves.values() for part in move)
-                blow = float(max(1, round(state.made.joints["E"][0] / 14 / most)))
-            return truss_forces(state.made, state.solved, state.fixed, state.both.spread, state.both.thrust, blow)
+                most = max(abs(part) for move in state.forces.moves.values() for part in move)
+                blow = float(max(1, round(state.model.joints["E"][0] / 14 / most)))
+            return truss_forces(state.model, state.forces, state.fixed, state.both.spread, state.both.thrust, blow)
         if view == "growth":
             return self._growth(state)
-        total, live = sag_limits(state.made.joints["E"][0])
+        total, live = sag_limits(state.model.joints["E"][0])
         return (
             f"<p>{escape(LOAD_PATH)}</p><p>Uplift: wind can lift the roof off its walls. Each truss needs a tie to "
             "the plate for the uplift on its design drawing, and the wall its own path; a slanted nail does not do.</p>"
@@ -185,7 +188,7 @@ class TrussTopic(Topic):
         points = sorted({0.0, *(round(2 * far * part / 3) / 2 for part in (1, 2, 3)), min(now, far)})
         rows = []
         for ceiling in points:
-            size = (state.form, state.made.joints["E"][0], pitch, ceiling, state.load)
+            size = (state.form, state.model.joints["E"][0], pitch, ceiling, state.load)
             both, m, c = _both(*size), pitch / 12, ceiling / 12
             top = state.numbers["truss"].all["reaction"] * float(geo.stretch(m)) / (m - c)
             rows.append((ceiling, top, both.spread, both.thrust))
@@ -230,20 +233,20 @@ class Side(NamedTuple):
     numbers: dict[str, Rows]
 
 
-class SeamTopic(Topic):
+class SeamTopic(Topic[Side]):
     """How rafter pair and truss sag differently where they meet."""
 
     name = "seam"
     label = "Sag at the seam: a teaching model"
     controls = (
-        house("span", "Span", 192, 384),
-        house("pitch", "Roof pitch", 4, 12),
-        house("ceiling_pitch", "Ceiling pitch", 0, 8),
-        choice("place", "Seen at", ("ridge", "mid-slope"), "ridge"),
-        choice("lumber", "Rafter", SIZES, "2x10"),
-        ranged(Input("slip", "Joint slip", "length", 0, 0.5, 0.0625, '1/16"')),
-        quantity("dead", "Dead load", 5, 30, 1, "15", "lb/ft²"),
-        quantity("snow", "Roof snow", 0, 60, 1, "23", "lb/ft²"),
+        house_control("span", "Span", 192, 384),
+        house_control("pitch", "Roof pitch", 4, 12),
+        house_control("ceiling_pitch", "Ceiling pitch", 0, 8),
+        choice_control("place", "Seen at", ("ridge", "mid-slope"), "ridge"),
+        choice_control("lumber", "Rafter", SIZES, "2x10"),
+        range_control(Input("slip", "Joint slip", "length", 0, 0.5, 0.0625, '1/16"')),
+        quantity_control("dead", "Dead load", 5, 30, 1, "15", "lb/ft²"),
+        quantity_control("snow", "Roof snow", 0, 60, 1, "23", "lb/ft²"),
     )
     views = {"seam": "Along the roof"}
     groups = {
@@ -257,14 +260,14 @@ class SeamTopic(Topic):
         )),
     }  # fmt: skip
 
-    def build(self, given: dict[str, Any]) -> Side:
-        gable = Gable(given["span"], given["pitch"], 5.5, 16)
-        rafters = RafterBay(gable, given["lumber"], seat=3, ridge="2x12", rounded=True)
-        scissor = ScissorBay(gable, given["ceiling_pitch"], rafters.left.heel)
-        loads = Loads(given["dead"], snow=given["snow"])
-        both = sag_at_seam(rafters, scissor, loads, slip=given["slip"])
-        seam = next(one for one in both if one.place == given["place"])
-        return Side(seam, {"seam": Rows(SEAM_ROWS, seam_values(seam) | {"span": given["span"]}, "thrust")})
+    def build(self, boxes: Boxes) -> Side:
+        gable = Gable(boxes["span"], boxes["pitch"], 5.5, 16)
+        rafters = RafterBay(gable, boxes["lumber"], seat=3, ridge="2x12", rounded=True)
+        scissor = ScissorBay(gable, boxes["ceiling_pitch"], rafters.left.heel)
+        loads = Loads(boxes["dead"], snow=boxes["snow"])
+        both = sag_at_seam(rafters, scissor, loads, slip=boxes["slip"])
+        seam = next(one for one in both if one.place == boxes["place"])
+        return Side(seam, {"seam": Rows(SEAM_ROWS, seam_values(seam) | {"span": boxes["span"]}, "thrust")})
 
     def numbers(self, state: Side) -> dict[str, Rows]:
         return state.numbers

@@ -6,7 +6,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from html import escape
 from random import Random
-from typing import Any
 
 from rooflab.base.findings import HEEL_WITH_BLOCKING, HEEL_WITHOUT_BLOCKING, Finding
 from rooflab.base.lumber import CHORDS
@@ -14,21 +13,23 @@ from rooflab.base.measure import LEVEL, InputError, feet_inches, pitch_text
 from rooflab.base.rows import Reading, Reasoning
 from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
-from rooflab.draw.views.jog import gable_and_finish, heels, plan, sections
+from rooflab.draw.views.jog import gable_and_finish, heels, jog_sections, plan
 from rooflab.house.bays import Jog, ScissorBay
 from rooflab.house.jog import PLATES, WAYS, WallJog, Way, finish, gable_end, header_load
 from rooflab.house.jog import jog as set_in
 from rooflab.house.planes import End
 from rooflab.job.jobfile import Job
 from rooflab.job.values import House, one_end, truss_of
-from rooflab.live.widgets.controls import choice, house
+from rooflab.live.widgets.controls import Boxes, choice_control, house_control
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
-from rooflab.live.widgets.topic import Entry, Taped, panel_of
+from rooflab.live.widgets.topic import Entry, TapeReadings, panel_of
 
 APEX = {"equal pitches": "free", "under ridge": "ridge"}
-SHOWN = ("span", "overhang", "pitch", "ceiling_pitch", "bearing", "plate", "heel", "jog", "new_bearing", "eave", "way")
+FIRST_CONTROLS = (
+    "span", "overhang", "pitch", "ceiling_pitch", "bearing", "plate", "heel", "jog", "new_bearing", "eave", "way",
+)  # fmt: skip
 
 
 SHARE = 10.0  # lb/ft² of roof on plan, for the header's load
@@ -38,15 +39,15 @@ SHARE = 10.0  # lb/ft² of roof on plan, for the header's load
 class JogState:
     """A jog as it stands: long and short truss, the way chosen and the truss so framed, and its limits."""
 
-    made: WallJog
+    jog: WallJog
     way: Way
     bay: ScissorBay
-    found: tuple[Finding, ...]
+    findings: tuple[Finding, ...]
 
     @property
     def near(self) -> End:
         """The end of that truss at the jog."""
-        return self.bay.left if self.made.end == "left" else self.bay.right
+        return self.bay.left if self.jog.end == "left" else self.bay.right
 
 
 # --- readings --------------------------------------------------------------------------------------------------------
@@ -55,14 +56,14 @@ class JogState:
 def _from(s: JogState, label: str, formula: str, value: float, unit: str = "in") -> Reasoning:
     """A reading whose value is known, with the numbers of the jog in its formula."""
     span = abs(s.bay.right.wall.x - s.bay.left.wall.x)
-    symbols = {**s.made.symbols(), "L": span, "w": SHARE, "apex": s.near.apex}
+    symbols = {**s.jog.symbols(), "L": span, "w": SHARE, "apex": s.near.apex}
     return Reading("", label, unit, "jog", formula, lambda: value, "").work(symbols)
 
 
 def _plate(s: JogState) -> Reasoning:
     label, way = "Plate above the main plate", s.way
     if way.name == "move plate":
-        return s.made.reading("rise")._replace(label=label)
+        return s.jog.reading("rise")._replace(label=label)
     if way.name == "same heel":
         return _from(s, label, "m·j", way.plate)
     return Reasoning("", label, 0.0, "in", "left as it was", "")
@@ -70,7 +71,7 @@ def _plate(s: JogState) -> Reasoning:
 
 def _this_heel(s: JogState) -> Reasoning:
     if s.way.name == "move plate":
-        return s.made.reading("heel")
+        return s.jog.reading("heel")
     formula = "heel + m·j" if s.way.name in ("block up", "new ceiling") else "heel"
     return _from(s, "Heel at this wall", formula, s.way.heel)
 
@@ -78,22 +79,22 @@ def _this_heel(s: JogState) -> Reasoning:
 def _this_stud(s: JogState) -> Reasoning:
     label, way = "Stud of the moved wall", s.way
     if way.name == "move plate":
-        return s.made.reading("stud")
+        return s.jog.reading("stud")
     if way.name == "beam":
         return Reasoning("", label, "partition", "", "stops clear of the chords, and carries nothing", "")
     formula = "stud + m·j" if way.name == "same heel" else "stud"
-    return _from(s, label, formula, s.made.floor - PLATES + way.plate)
+    return _from(s, label, formula, s.jog.floor - PLATES + way.plate)
 
 
 def _overhang(s: JogState) -> Reasoning:
-    grows = s.made.eave == "straight" and s.way.name != "beam"
+    grows = s.jog.eave == "straight" and s.way.name != "beam"
     return _from(s, "Overhang", "o + j" if grows else "o", s.near.overhang)
 
 
 def _fascia(s: JogState) -> Reasoning:
     if s.way.name == "beam":
         return Reasoning("", "Fascia of the moved wall", 0.0, "in", "the long trusses' tails", "")
-    return s.made.reading("fascia_step")
+    return s.jog.reading("fascia_step")
 
 
 def _header(s: JogState) -> Reasoning:
@@ -111,7 +112,7 @@ def _peak(s: JogState) -> Reasoning:
 def _ceiling(s: JogState) -> Reasoning:
     label, way = "Step in the ceiling plane", s.way
     if way.name == "same heel":
-        return s.made.reading("ceiling_break")._replace(label=label)
+        return s.jog.reading("ceiling_break")._replace(label=label)
     if way.name == "new ceiling":
         return _from(s, label, "−c·(j + start_new − start)", way.ceiling_break)
     return Reasoning("", label, 0.0, "in", "one ceiling plane", "")
@@ -120,18 +121,18 @@ def _ceiling(s: JogState) -> Reasoning:
 def _stand_off(s: JogState) -> Reasoning:
     label = "Ceiling plane above this plate"
     if s.way.name == "block up":
-        return s.made.reading("rise")._replace(label=label)
+        return s.jog.reading("rise")._replace(label=label)
     return Reasoning("", label, 0.0, "in", "the chord sits on its plate", "")
 
 
 def _blocking(s: JogState) -> Reasoning:
-    label, v = "Blocking once set in more than", s.made.symbols()
+    label, v = "Blocking once set in more than", s.jog.symbols()
     if v["m"] - v["c"] < 1e-9:
         return Reasoning("", label, "never", "", "the heel does not grow: m = c", "")
     heel = v["heel"] + v["c"] * (v["start"] - v["start_new"])  # with the new bearing, before the wall is moved
     formula = f"({HEEL_WITHOUT_BLOCKING:g} − heel − c·(start − start_new)) ÷ (m − c)"
-    made = _from(s, label, formula, (HEEL_WITHOUT_BLOCKING - heel) / (v["m"] - v["c"]))
-    return made if made.value > 0 else made._replace(value="at once", unit="")
+    reading = _from(s, label, formula, (HEEL_WITHOUT_BLOCKING - heel) / (v["m"] - v["c"]))
+    return reading if reading.value > 0 else reading._replace(value="at once", unit="")
 
 
 def _apex(s: JogState) -> Reasoning:
@@ -156,27 +157,27 @@ ROWS: dict[str, Callable[[JogState], Reasoning]] = {
 # --- the topic -------------------------------------------------------------------------------------------------------
 
 
-class JogTopic(HouseTopic):
+class JogTopic(HouseTopic[JogState]):
     """A wall moved under the planes of a scissor bay, at its left end."""
 
     name = "jog"
     label = "Wall jog"
     controls = (
-        house("span", "Span", 144, 480),
-        house("overhang", "Overhang", 0, 36),
-        house("pitch", "Roof pitch", 2, 18),
-        house("ceiling_pitch", "Ceiling pitch", 0, 12),
-        house("bearing", "Bearing", 1.5, 12),
-        house("plate", "Right plate", -36, 36)._replace(step=1),
-        choice("ceiling_from", "Ceiling from", ("inside", "outside"), "inside"),
-        choice("apex", "Ceiling apex", tuple(APEX), "equal pitches"),
-        house("heel", "Long heel", 0.0625, 24),
-        house("jog", "Set in by", -24, 96),
-        house("bearing", "New bearing", 1.5, 12, 3.5)._replace(name="new_bearing"),
-        choice("eave", "Eave", ("straight", "stepped"), "straight"),
-        choice("way", "Way", tuple(WAYS), "move plate"),
-        house("plate_height", "Main plate", 84, 144),
-        choice("chord", "Chords", CHORDS, "2x4"),
+        house_control("span", "Span", 144, 480),
+        house_control("overhang", "Overhang", 0, 36),
+        house_control("pitch", "Roof pitch", 2, 18),
+        house_control("ceiling_pitch", "Ceiling pitch", 0, 12),
+        house_control("bearing", "Bearing", 1.5, 12),
+        house_control("plate", "Right plate", -36, 36)._replace(step=1),
+        choice_control("ceiling_from", "Ceiling from", ("inside", "outside"), "inside"),
+        choice_control("apex", "Ceiling apex", tuple(APEX), "equal pitches"),
+        house_control("heel", "Long heel", 0.0625, 24),
+        house_control("jog", "Set in by", -24, 96),
+        house_control("bearing", "New bearing", 1.5, 12, 3.5)._replace(name="new_bearing"),
+        choice_control("eave", "Eave", ("straight", "stepped"), "straight"),
+        choice_control("way", "Way", tuple(WAYS), "move plate"),
+        house_control("plate_height", "Main plate", 84, 144),
+        choice_control("chord", "Chords", CHORDS, "2x4"),
     )
     views = {
         "sections": "Sections",
@@ -224,84 +225,84 @@ class JogTopic(HouseTopic):
             return {}
         jog, ends = first_jog(self.job), self.job.scissor.ends
         near, far = ends[::-1] if jog and jog.end == "right" else ends
-        values: dict[str, Any] = {"plate": far.plate - near.plate}
+        values: House = {"plate": far.plate - near.plate}
         if jog:
             wide = near.bearing if jog.bearing is None else jog.bearing
             values |= {"jog": jog.by, "new_bearing": wide, "eave": jog.eave}
         apex = {word: name for name, word in APEX.items()}[self.house["apex"]]
         return super().own() | {"apex": apex} | {name: str(value) for name, value in values.items()}
 
-    def build(self, given: dict[str, Any]) -> JogState:
-        boxes = {name: value for name, value in given.items() if name != "plate"}
-        house = self.moved(boxes | {"apex": APEX[given["apex"]]})
-        house["plate_height"] = given["plate_height"], given["plate_height"] + given["plate"]
+    def build(self, boxes: Boxes) -> JogState:
+        of_house = {name: value for name, value in boxes.items() if name != "plate"}
+        house = self.house_with(of_house | {"apex": APEX[boxes["apex"]]})
+        house["plate_height"] = boxes["plate_height"], boxes["plate_height"] + boxes["plate"]
         if house["chord"] != self.house["chord"]:
             house["bottom_chord"] = house["chord"]
-        long = truss_of(house, given["heel"])
-        made = set_in(long, given["jog"], given["new_bearing"], "left", given["eave"])
-        way = next(way for way in made.ways if way.name == given["way"])
+        long = truss_of(house, boxes["heel"])
+        wall_jog = set_in(long, boxes["jog"], boxes["new_bearing"], "left", boxes["eave"])
+        way = next(way for way in wall_jog.ways if way.name == boxes["way"])
         if way.bay is None:
             raise InputError(f"{way.title}: no such truss fits here. {way.sentence}")
-        found = (*findings(way.bay), gable_end(long).finding, *([] if way.bay is long else [_tail(made)]))
-        return JogState(made, way, way.bay, found)
+        limits = (*findings(way.bay), gable_end(long).finding, *([] if way.bay is long else [_tail(wall_jog)]))
+        return JogState(wall_jog, way, way.bay, limits)
 
-    def numbers(self, state: JogState) -> dict[str, Any]:
+    def numbers(self, state: JogState) -> dict[str, TapeReadings]:
         def wall(name: str) -> Reasoning:
-            return ROWS[name](state)._replace(name=name) if name in ROWS else state.made.reading(name)
+            return ROWS[name](state)._replace(name=name) if name in ROWS else state.jog.reading(name)
 
-        return {"jog": Taped(wall), "truss": Taped(lambda name: state.bay.reading(name, state.made.end))}
+        return {"jog": TapeReadings(wall), "truss": TapeReadings(lambda name: state.bay.reading(name, state.jog.end))}
 
     def findings(self, state: JogState) -> tuple[Finding, ...]:
-        return state.found
+        return state.findings
 
     def picture(self, view: str, state: JogState) -> Scene | str:
-        made = state.made
+        wall_jog = state.jog
         if view == "ways":
-            return ways_html(made, state.way)
+            return ways_html(wall_jog, state.way)
         if view == "limits":
-            return limits_html(state)
+            return jog_limits_html(state)
         return {
-            "sections": lambda: sections(made, state.way),
-            "plan": lambda: plan(made),
-            "gable": lambda: gable_and_finish(made.long),
+            "sections": lambda: jog_sections(wall_jog, state.way),
+            "plan": lambda: plan(wall_jog),
+            "gable": lambda: gable_and_finish(wall_jog.long),
         }[view]()
 
     def sentence(self, state: JogState, view: str) -> str:
         if view == "plan":
-            return state.made.eave_sentence
+            return state.jog.eave_sentence
         if view == "gable":
-            return gable_end(state.made.long).finding.sentence
-        return state.way.sentence if state.made.by else ends_sentence(state)
+            return gable_end(state.jog.long).finding.sentence
+        return state.way.sentence if state.jog.by else ends_sentence(state)
 
     def detail(self, state: JogState) -> Scene:
-        return heels(state.made, state.way)
+        return heels(state.jog, state.way)
 
     def word(self, key: str, state: JogState) -> str:
-        made, way = state.made, state.way
+        wall_jog, way = state.jog, state.way
         name = key.partition(".")[2]
         words = {
             "plate": "as it was" if abs(way.plate) < LEVEL else "raised" if way.plate > 0 else "lowered",
-            "this_stud": "carries nothing" if way.name == "beam" else f"main {feet_inches(made.floor - PLATES)}",
-            "overhang": f"{made.eave} eave",
+            "this_stud": "carries nothing" if way.name == "beam" else f"main {feet_inches(wall_jog.floor - PLATES)}",
+            "overhang": f"{wall_jog.eave} eave",
             "header": f"each {SHARE:g} lb/ft²",
-            "run": f"right {feet_inches(made.right.run)}",
-            "peak": f"main {feet_inches(made.old.heel + abs(made.old.roof.slope) * made.old.run)}",
-            "space_outside": state.bay.reading("heel_state", made.end).value,
+            "run": f"right {feet_inches(wall_jog.right.run)}",
+            "peak": f"main {feet_inches(wall_jog.old.heel + abs(wall_jog.old.roof.slope) * wall_jog.old.run)}",
+            "space_outside": state.bay.reading("heel_state", wall_jog.end).value,
             "ceiling": "runs through" if abs(way.ceiling_break) < LEVEL else "breaks",
             "stand_off": "sits on it" if abs(way.stand_off) < LEVEL else "block" if way.stand_off > 0 else "below it",
-            "fascia": "runs through" if way.name == "beam" or abs(made.fascia_step) < LEVEL else "stepped",
+            "fascia": "runs through" if way.name == "beam" or abs(wall_jog.fascia_step) < LEVEL else "stepped",
             "blocking": f"heel {feet_inches(HEEL_WITHOUT_BLOCKING)}",
             "height": "own low plate",
             "apex": "right of ridge",
-            "right_pitch": made.long.apex.replace("free", "as left").replace("ridge", "for that apex"),
+            "right_pitch": wall_jog.long.apex.replace("free", "as left").replace("ridge", "for that apex"),
         }
         return str(words.get(name, ""))
 
     def highest(self, state: JogState) -> dict[str, float]:
-        made = state.made
+        wall_jog = state.jog
         return {
-            "jog": max(1.0, float(int(min(made.old.run, made.old.apex) - made.new.bearing - 1))),
-            "ceiling_pitch": max(12 * abs(made.old.roof.slope) - 0.5, 0.5),
+            "jog": max(1.0, float(int(min(wall_jog.old.run, wall_jog.old.apex) - wall_jog.new.bearing - 1))),
+            "ceiling_pitch": max(12 * abs(wall_jog.old.roof.slope) - 0.5, 0.5),
         }
 
     def practice(self, chance: Random, family: str) -> dict[str, str]:
@@ -309,7 +310,7 @@ class JogTopic(HouseTopic):
         return {"jog": by, "new_bearing": wide, "pitch": chance.choice("6 7 9 10".split()), "ceiling_pitch": "4"}
 
     def givens(self, state: JogState, key: str) -> str:
-        return f"wall {state.made.move_words}"
+        return f"wall {state.jog.move_words}"
 
 
 def ends_sentence(s: JogState) -> str:
@@ -319,25 +320,25 @@ def ends_sentence(s: JogState) -> str:
         apex = "the ceiling's apex stands under it"
     else:
         apex = f"the ceiling's apex {feet_inches(abs(off))} {'right' if off > 0 else 'left'} of it"
-    why = "equal ceiling pitches" if s.made.long.apex == "free" else "the right ceiling pitch is what that takes"
+    why = "equal ceiling pitches" if s.jog.long.apex == "free" else "the right ceiling pitch is what that takes"
     return f"Ridge {feet_inches(ridge)} from the left face, {apex}: {why}."
 
 
-def _tail(made: WallJog) -> Finding:
+def _tail(wall_jog: WallJog) -> Finding:
     """A straight eave over a recess asks for a tail longer than was counted on."""
-    grown = made.eave == "straight" and made.by > 0
-    out = made.new.overhang
+    longer = wall_jog.eave == "straight" and wall_jog.by > 0
+    out = wall_jog.new.overhang
     return Finding(
-        "overhang", out, made.old.overhang, "ask" if grown else "meets", "common practice, no source",
-        made.eave_sentence, "Ask the manufacturer, or step the eave.",
+        "overhang", out, wall_jog.old.overhang, "ask" if longer else "meets", "common practice, no source",
+        wall_jog.eave_sentence, "Ask the manufacturer, or step the eave.",
     )  # fmt: skip
 
 
-def ways_html(made: WallJog, chosen: Way) -> str:
+def ways_html(wall_jog: WallJog, choice: Way) -> str:
     """The five ways side by side: plate, heel, what breaks, and what to say to whom."""
     rows = []
-    for way in made.ways:
-        name = f"<b>{escape(way.title)}</b>" + (" (chosen)" if way.name == chosen.name else "")
+    for way in wall_jog.ways:
+        name = f"<b>{escape(way.title)}</b>" + (" (chosen)" if way.name == choice.name else "")
         if way.bay is None:
             name += " (cannot be drawn here)"
         broken = [
@@ -349,21 +350,21 @@ def ways_html(made: WallJog, chosen: Way) -> str:
             if abs(size) >= LEVEL
         ]
         cells = (feet_inches(way.plate), feet_inches(way.heel), ", ".join(broken) or "nothing", way.sentence)
-        kept = [escape(cell).replace(" ", "&nbsp;") for cell in cells[:2]] + [escape(cell) for cell in cells[2:]]
-        rows.append(f"<tr><td>{name}</td>{''.join(f'<td>{cell}</td>' for cell in kept)}</tr>")
+        cell_texts = [escape(cell).replace(" ", "&nbsp;") for cell in cells[:2]] + [escape(cell) for cell in cells[2:]]
+        rows.append(f"<tr><td>{name}</td>{''.join(f'<td>{cell}</td>' for cell in cell_texts)}</tr>")
     head = "".join(f"<th>{name}</th>" for name in ("Way", "Plate up", "Heel", "Breaks", "What it means"))
     return (
         f'<table class="rl-list"><tr>{head}</tr>{"".join(rows)}</table>'
-        f"<p>The roof plane runs through in all five. {escape(made.return_wall)}</p>"
+        f"<p>The roof plane runs through in all five. {escape(wall_jog.return_wall)}</p>"
     )
 
 
-def limits_html(state: JogState) -> str:
+def jog_limits_html(state: JogState) -> str:
     """Every limit with its verdict, then gable end, finish and studs in words."""
-    said = (gable_end(state.made.long).caution, finish(state.made.long).sentence, state.made.return_wall)
+    sentences = (gable_end(state.jog.long).caution, finish(state.jog.long).sentence, state.jog.return_wall)
     return (
-        f"{findings_html(state.found)}"
-        f"<ul>{''.join(f'<li>{escape(one)}</li>' for one in said)}</ul>"
+        f"{findings_html(state.findings)}"
+        f"<ul>{''.join(f'<li>{escape(one)}</li>' for one in sentences)}</ul>"
         f"<p>A heel up to {feet_inches(HEEL_WITHOUT_BLOCKING)} asks for no blocking, up to "
         f"{feet_inches(HEEL_WITH_BLOCKING)} for blocking, above that the connection is designed. Trusses are not cut, "
         "notched or drilled on site.</p>"
@@ -376,13 +377,13 @@ def first_jog(job: Job) -> Jog | None:
 
 
 def jog(
-    controls: Sequence[str] = SHOWN,
+    controls: Sequence[str] = FIRST_CONTROLS,
     views: Sequence[str] = (),
     groups: Sequence[str] = ("wall", "truss", "breaks"),
     size: str = "",
     locked: bool = False,
     job: Job | None = None,
-    **start: Any,
+    **start: object,
 ) -> Panel:
     """A wall jog as a panel; ``job`` gives the controls' starting values, keyword arguments change them.
 

@@ -6,7 +6,6 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from html import escape
 from random import Random
-from typing import Any
 
 from rooflab.base.findings import Finding
 from rooflab.base.measure import InputError, feet_inches, pitch_text
@@ -30,7 +29,7 @@ from rooflab.draw.views.details import rafter_heel
 from rooflab.draw.views.loads import Bar, demand_bars, loads_on_rafter, part_bars, reach_bars
 from rooflab.house.bays import RafterBay
 from rooflab.house.readings import READINGS
-from rooflab.live.widgets.controls import choice, house, quantity
+from rooflab.live.widgets.controls import Boxes, choice_control, house_control, quantity_control
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.topic import DECIDE, Entry
@@ -55,7 +54,7 @@ LOAD_ROWS: tuple[Reading, ...] = tuple(
 )  # fmt: skip
 """Readings of the loads, in lb/ft²; "live" is the larger of roof live load and roof snow."""
 
-GIVEN_SNOW = Reading("roof_snow", "Roof snow", "lb/ft²", "loads", "the official figure", lambda snow: snow, "snow")
+OFFICIAL_SNOW = Reading("roof_snow", "Roof snow", "lb/ft²", "loads", "the official figure", lambda snow: snow, "snow")
 
 HEEL_ROWS = tuple(row for row in READINGS if row.bay == "rafter" and row.name in ("heel", "notch_depth", "notch_ratio"))
 
@@ -72,27 +71,27 @@ class LoadState:
     numbers: dict[str, Rows]
     worst: str  # the load combination with the largest ratio of all
     findings: tuple[Finding, ...]
-    given_snow: bool
+    official_snow: bool
 
 
-class LoadsTopic(HouseTopic):
+class LoadsTopic(HouseTopic[LoadState]):
     """Loads on a rafter, its demand over capacity, and the heel beside it."""
 
     name = "loads"
     label = "Loads and the rafter"
     controls = (
-        house("span", "Span", 144, 480),
-        house("pitch", "Roof pitch", 2, 18),
-        house("seat", "Seat", 1.5, 5.5),
-        choice("lumber", "Rafter", tuple(SIZE_FACTORS), "2x10"),
-        choice("grade", "Grade", tuple(GRADES), "DFL No.2"),
-        quantity("spacing", "Spacing", 12, 24, 4, "16", "in"),
-        choice("roofing", "Roofing", tuple(ROOFING), "shingles"),
-        quantity("dead", "Dead load", 5, 30, 1, "15", "lb/ft²", "by parts"),
-        quantity("live", "Roof live", 0, 40, 1, "by slope", "lb/ft²", "by slope"),
-        quantity("ground_snow", "Ground snow", 0, 100, 5, "30", "lb/ft²"),
-        quantity("thermal", "Ct (cold 1.1)", 1.0, 1.2, 0.1, "1.1"),
-        quantity("snow", "Roof snow", 0, 100, 1, "worked out", "lb/ft²", "worked out"),
+        house_control("span", "Span", 144, 480),
+        house_control("pitch", "Roof pitch", 2, 18),
+        house_control("seat", "Seat", 1.5, 5.5),
+        choice_control("lumber", "Rafter", tuple(SIZE_FACTORS), "2x10"),
+        choice_control("grade", "Grade", tuple(GRADES), "DFL No.2"),
+        quantity_control("spacing", "Spacing", 12, 24, 4, "16", "in"),
+        choice_control("roofing", "Roofing", tuple(ROOFING), "shingles"),
+        quantity_control("dead", "Dead load", 5, 30, 1, "15", "lb/ft²", "by parts"),
+        quantity_control("live", "Roof live", 0, 40, 1, "by slope", "lb/ft²", "by slope"),
+        quantity_control("ground_snow", "Ground snow", 0, 100, 5, "30", "lb/ft²"),
+        quantity_control("thermal", "Ct (cold 1.1)", 1.0, 1.2, 0.1, "1.1"),
+        quantity_control("snow", "Roof snow", 0, 100, 1, "worked out", "lb/ft²", "worked out"),
     )
     views = {
         "ratios": "Demand and capacity",
@@ -138,29 +137,29 @@ class LoadsTopic(HouseTopic):
         )),
     }  # fmt: skip
 
-    def build(self, given: dict[str, Any]) -> LoadState:
-        gable, bay = self.rafter_bay(given)
+    def build(self, boxes: Boxes) -> LoadState:
+        gable, bay = self.rafter_bay(boxes)
         m = gable.slopes[0]
-        own = framing_weight(bay.thickness, bay.depth, given["spacing"])
-        parts = (*(PARTS[name] for name in (ROOFING[given["roofing"]], *BELOW)),
+        own = framing_weight(bay.thickness, bay.depth, boxes["spacing"])
+        parts = (*(PARTS[name] for name in (ROOFING[boxes["roofing"]], *BELOW)),
                  Part("rafters themselves", float(own), f"35 lb/ft³, common practice, {FROM_MEMORY}"))  # fmt: skip
-        by_parts = given["dead"] is None
-        dead = sum(part.weight for part in parts) if by_parts else given["dead"]
-        snow = given["snow"]
-        typed = {name: given[name] for name in ("live", "ground_snow", "thermal")}
-        loads = replace(self.assumptions.loads, dead=dead, snow=snow, **typed)
-        checks = check_rafter(bay, loads, given["grade"], given["spacing"])
+        by_parts = boxes["dead"] is None
+        dead = sum(part.weight for part in parts) if by_parts else boxes["dead"]
+        snow = boxes["snow"]
+        code_loads = {name: boxes[name] for name in ("live", "ground_snow", "thermal")}
+        loads = replace(self.assumptions.loads, dead=dead, snow=snow, **code_loads)
+        checks = check_rafter(bay, loads, boxes["grade"], boxes["spacing"])
         worst = {name: max(checks, key=lambda one, n=name: float(one.values[n])) for name in RATIOS}  # type: ignore[misc]
         top = max(checks, key=lambda one: one.ratio)
         live, roof_snow = float(loads.live_at(m)), float(loads.snow_at(m))
         symbols = {
             "run": bay.left.run, "dead": dead, "m": m, "roof_live": live, "live": max(live, roof_snow),
-            "p_g": given["ground_snow"], "C_e": loads.exposure, "C_t": loads.thermal, "I_s": loads.importance,
+            "p_g": boxes["ground_snow"], "C_e": loads.exposure, "C_t": loads.thermal, "I_s": loads.importance,
             "snow": roof_snow,
         }  # fmt: skip
         rows = LOAD_ROWS
         if snow is not None:
-            rows = tuple(GIVEN_SNOW if row.name == GIVEN_SNOW.name else row for row in LOAD_ROWS)
+            rows = tuple(OFFICIAL_SNOW if row.name == OFFICIAL_SNOW.name else row for row in LOAD_ROWS)
         keep = ("dead", "live", "m", "s", "L", "o", "b", "D", "n", "seat", "F_b", "F_v", "F_p", "E", "C_F", "C_r",
                 "C_D", "limit")  # fmt: skip
         span = Reading("L", "Span of the beam, seat to ridge", "in", "strength", "L", lambda x: x, "L")
@@ -172,10 +171,10 @@ class LoadsTopic(HouseTopic):
             name.removesuffix("_ratio"): Rows(STRENGTH, {one: float(check.values[one]) for one in keep}, "loads")
             for name, check in worst.items()
         }
-        found = (*strength_findings(bay, loads, given["grade"], given["spacing"]),
+        limits = (*strength_findings(bay, loads, boxes["grade"], boxes["spacing"]),
                  *(f for f in geometry_findings(bay) if f.name in ("end_notch", "heel_blocking")))  # fmt: skip
         return LoadState(
-            bay, loads, given["grade"], given["spacing"], parts, numbers, top.case.name, found, snow is not None
+            bay, loads, boxes["grade"], boxes["spacing"], parts, numbers, top.case.name, limits, snow is not None
         )
 
     def numbers(self, state: LoadState) -> dict[str, Rows]:
@@ -206,7 +205,7 @@ class LoadsTopic(HouseTopic):
 
     def word(self, key: str, state: LoadState) -> str:
         if key == "loads.roof_snow":
-            return "given" if state.given_snow else state.loads.edition
+            return "given" if state.official_snow else state.loads.edition
         if key == "loads.live_slope":
             return "by slope" if state.loads.live is None else "given"
         if key == "loads.slope_factor":
@@ -216,15 +215,15 @@ class LoadsTopic(HouseTopic):
     def detail(self, state: LoadState) -> Scene:
         return rafter_heel(state.bay)
 
-    def left_to_us(self, state: LoadState) -> dict[str, float]:
+    def program_values(self, state: LoadState) -> dict[str, float]:
         v = state.numbers["loads"].all
         return {"dead": v["dead"], "live": v["roof_live"], "snow": v["roof_snow"]}
 
     def picture(self, view: str, state: LoadState) -> Scene | str:
-        made: dict[str, Callable[[LoadState], Scene | str]] = {
+        views: dict[str, Callable[[LoadState], Scene | str]] = {
             "ratios": _ratios, "loads": _loads, "parts": _parts, "reach": _reach, "sizes": _sizes, "limits": _limits,
         }  # fmt: skip
-        return made[view](state)
+        return views[view](state)
 
     def practice(self, chance: Random, family: str) -> dict[str, str]:
         def pick(*row: str) -> str:
@@ -263,7 +262,7 @@ def _ratios(state: LoadState) -> Scene:
 
 def _loads(state: LoadState) -> Scene:
     v = state.numbers["loads"].all
-    words = "snow" if v["roof_snow"] > v["roof_live"] or state.given_snow else "roof live"
+    words = "snow" if v["roof_snow"] > v["roof_live"] or state.official_snow else "roof live"
     return loads_on_rafter(state.bay, v, words)
 
 
@@ -273,7 +272,7 @@ def _parts(state: LoadState) -> Scene:
 
 
 def reach(state: LoadState) -> tuple[LongestSpan, ...]:
-    """How far each size reaches under the state's loads."""
+    """The longest span of each size under the loads, in."""
     return longest_spans(state.loads, state.grade, state.spacing, 12 * state.bay.gable.slopes[0])
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from html import escape
 from random import Random
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import traitlets
 
@@ -17,7 +17,7 @@ from rooflab.checks.assumptions import ALWAYS
 from rooflab.draw.layout import fit
 from rooflab.draw.scene import Scene, svg
 from rooflab.draw.views.maps import fit_map
-from rooflab.draw.views.options import sections
+from rooflab.draw.views.options import option_sections
 from rooflab.draw.views.room import gable_wall
 from rooflab.draw.views.section import section
 from rooflab.house.room import ROOM_INPUTS, STOCK
@@ -25,9 +25,9 @@ from rooflab.job.jobfile import Job, example
 from rooflab.job.maps import map_of
 from rooflab.job.option import OptionResult, option_of, solve_option
 from rooflab.job.table import before_after, solve_options, table_of
-from rooflab.live.meeting.fits import nearest
+from rooflab.live.meeting.fits import nearest_ways
 from rooflab.live.widgets.base import Widget, script
-from rooflab.live.widgets.controls import choice, house, ranged
+from rooflab.live.widgets.controls import Boxes, choice_control, house_control, range_control
 from rooflab.live.widgets.form import Source, job_of
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import grid_table, options_html
@@ -47,20 +47,20 @@ class OptionState(NamedTuple):
     numbers: dict[str, Rows]
 
 
-class OptionsTopic(Topic):
+class OptionsTopic(Topic[OptionState]):
     """What one change does to roof, truss and room."""
 
     name = "options"
     label = "Options"
     controls = (
-        house("span", "Span", 192, 480),
-        house("pitch", "Roof pitch", 3, 14),
-        house("ceiling_pitch", "Ceiling pitch", 0, 12),
-        house("overhang", "Overhang", 0, 36),
-        house("plate_height", "Plate height", 84, 132),
-        house("seat", "Seat", 1.5, 5.5),
-        choice("lumber", "Rafter", RAFTERS[1:], "2x10"),
-        ranged(WINDOW.with_label("Window width"), 24, 144, 6, feet_inches(WINDOW.default)),
+        house_control("span", "Span", 192, 480),
+        house_control("pitch", "Roof pitch", 3, 14),
+        house_control("ceiling_pitch", "Ceiling pitch", 0, 12),
+        house_control("overhang", "Overhang", 0, 36),
+        house_control("plate_height", "Plate height", 84, 132),
+        house_control("seat", "Seat", 1.5, 5.5),
+        choice_control("lumber", "Rafter", RAFTERS[1:], "2x10"),
+        range_control(WINDOW.with_label("Window width"), 24, 144, 6, feet_inches(WINDOW.default)),
     )
     views = {"section": "Section", "gable": "Gable wall", "grid": "Seat and rafter"}
     groups = {
@@ -89,9 +89,9 @@ class OptionsTopic(Topic):
         values = {control.name: option.values.get(control.name) for control in self.controls}
         return {name: option.text(name) for name, value in values.items() if value and not isinstance(value, tuple)}
 
-    def build(self, given: dict[str, Any]) -> OptionState:
+    def build(self, boxes: Boxes) -> OptionState:
         base = option_of("as it stands", self.job)
-        now = solve_option(base.with_(name="now", **given), self.job)
+        now = solve_option(base.with_(name="now", **boxes), self.job)
         ends = {"rafter": (now.rafters, (STOCK,)), "truss": (now.scissor, ())}
         numbers = {"room": now.room}
         for family, (bay, more) in ends.items():
@@ -107,11 +107,11 @@ class OptionsTopic(Topic):
         return tuple(one for one in state.now.findings if one.name.removesuffix("_right") not in ALWAYS)
 
     def sentence(self, state: OptionState, view: str) -> str:
-        changed = before_after(state.before, state.now)
-        if not changed:
+        changes = before_after(state.before, state.now)
+        if not changes:
             return "As it stands: nothing is changed."
-        said = "; ".join(f"{one.label.lower()} {one.before} becomes {one.after}" for one in changed[:2])
-        return f"{len(changed)} readings change: {said}{' ...' if len(changed) > 2 else '.'}"
+        words = "; ".join(f"{one.label.lower()} {one.before} becomes {one.after}" for one in changes[:2])
+        return f"{len(changes)} readings change: {words}{' ...' if len(changes) > 2 else '.'}"
 
     def highest(self, state: OptionState) -> dict[str, float]:
         bay = state.now.rafters
@@ -152,26 +152,26 @@ class OptionsTopic(Topic):
 
 def options_panel(
     controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (), size: str = "",
-    locked: bool = False, job: Job | None = None, **start: Any,
+    locked: bool = False, job: Job | None = None, **start: object,
 ) -> Panel:  # fmt: skip
     """A panel on one change: roof, room, the gable's window, heel and notch for every seat and rafter.
 
-    ``job`` is the house that is changed, our example without one; its numbers start it.
+    ``job`` is the house that is changed, the example without one; its numbers start the controls.
     """
     return panel_of(OptionsTopic(job), controls, views, groups, size, locked, start)
 
 
-def side_by_side(source: Source, options: Mapping[str, Mapping[str, Any]]) -> Picture:
+def side_by_side(source: Source, options: Mapping[str, Mapping[str, object]]) -> Picture:
     """Options of a house, by name and what each changes, as small sections at one scale over one table."""
     house = job_of(source)
-    made = solve_options([option_of(name, house, **changes) for name, changes in options.items()], house)
-    rows, size = table_of(made), (876.0, 190.0)
-    said = ["Options side by side: " + ", ".join(options)]
+    results = solve_options([option_of(name, house, **changes) for name, changes in options.items()], house)
+    rows, size = table_of(results), (876.0, 190.0)
+    lines = ["Options side by side: " + ", ".join(options)]
     for row in rows:
         texts = (f"{text} ({word})" if word else text for text, word in zip(row.texts, row.words, strict=True))
-        said.append(f"  {row.label}: {'; '.join(texts)}")
-    drawn = svg(sections(made, *size), *size)
-    return Picture(f"{drawn}<table>{options_html(list(options), rows)}</table>", "\n".join(said))
+        lines.append(f"  {row.label}: {'; '.join(texts)}")
+    picture = svg(option_sections(results, *size), *size)
+    return Picture(f"{picture}<table>{options_html(list(options), rows)}</table>", "\n".join(lines))
 
 
 class Chart(Widget):
@@ -180,33 +180,33 @@ class Chart(Widget):
     _esm = script("show.js")
     table = traitlets.Unicode().tag(sync=True)
 
-    def __init__(self, drawn: str, said: str) -> None:
-        self.said = said
-        super().__init__(table=drawn)
+    def __init__(self, html: str, text: str) -> None:
+        self.text = text
+        super().__init__(table=html)
 
     def still(self) -> dict[str, str]:
-        return {"text/plain": self.said}
+        return {"text/plain": self.text}
 
 
-def what_fits(source: Source, across: str, up: str, reading: str, **changes: Any) -> Chart:
+def what_fits(source: Source, across: str, up: str, reading: str, **changes: object) -> Chart:
     """A map of a house over two inputs with lines of a reading, such as "span", "pitch", "scissor.height"."""
     job = job_of(source)
-    made = map_of(solve_option(option_of("as it stands", job, **changes), job).house, across, up, reading)
-    drawn = svg(fit(fit_map(made, MAP, MAP_TYPE), *MAP, MAP_TYPE), *MAP)
-    return Chart(f'<div style="background: #fff">{drawn}</div>', f"{made.title}. {made.words}")
+    map_ = map_of(solve_option(option_of("as it stands", job, **changes), job).house, across, up, reading)
+    picture = svg(fit(fit_map(map_, MAP, MAP_TYPE), *MAP, MAP_TYPE), *MAP)
+    return Chart(f'<div style="background: #fff">{picture}</div>', f"{map_.title}. {map_.words}")
 
 
 def backwards(source: Source, **asked: str) -> Picture:
     """What must hold (``heel``, ``height``, ``window``, ``r``), and the nearest ways to it, ranked, each with why.
 
-    >>> print(backwards(example(), heel="9 1/4").said)
+    >>> print(backwards(example(), heel="9 1/4").text)
     Must hold: truss heel is 9 1/4".
     1. Seat 3 1/2" becomes 2 13/16": truss heel 9 1/4".
     """
     house = job_of(source)
-    made = solve_option(option_of("as it stands", house), house)
-    found = nearest(made, asked)
-    lines = [f"{i}. {one.why}" for i, one in enumerate(found.options, 1)] or [found.sentence]
-    head = f"Must hold: {', '.join(one.text for one in found.wishes)}."
-    drawn = "".join(f"<li>{escape(one.why)} {escape(' '.join(one.also))}</li>" for one in found.options)
-    return Picture(f"<p><b>{escape(head)}</b> {escape(found.sentence)}</p><ol>{drawn}</ol>", "\n".join([head, *lines]))
+    result = solve_option(option_of("as it stands", house), house)
+    answer = nearest_ways(result, asked)
+    lines = [f"{i}. {one.why}" for i, one in enumerate(answer.options, 1)] or [answer.sentence]
+    head = f"Must hold: {', '.join(one.text for one in answer.wishes)}."
+    items = "".join(f"<li>{escape(one.why)} {escape(' '.join(one.also))}</li>" for one in answer.options)
+    return Picture(f"<p><b>{escape(head)}</b> {escape(answer.sentence)}</p><ol>{items}</ol>", "\n".join([head, *lines]))

@@ -35,29 +35,29 @@ def reply(panel: Panel, folder: str | os.PathLike[str] = FOLDER) -> Desk:
     topic: Checking = panel.responder.topic
 
     def act(do: str, values: dict[str, str]) -> str:
-        if panel.shown["stale"]:
+        if panel.content["stale"]:
             raise InputError("The panel shows what cannot be read; put that right first.")
         state: ReviewState = panel.responder.state
         ticks = [point.number for point in completeness() if values.get(f"point_{point.number}", "")]
-        moved = moved_of(state.review, values)
+        movements = movements_of(state.review, values)
         if do == "check":
-            return entered_html(ticks, moved)
+            return entries_html(ticks, movements)
         questions = [text.strip() for text in values.get("questions", "").split("/") if text.strip()] or None
         title = f"{topic.job.title}, type {state.mark}" if state.mark else topic.job.title
         write = partial(
             write_reply, state.review, title=title, note=values.get("note", ""), questions=questions,
-            times=state.times, ticked=ticks, moved=moved,
+            times=state.times, ticked=ticks, moved=movements,
         )  # fmt: skip
-        done = write_and_link(folder, f"reply {topic.job.title} {state.mark}", KINDS[do][1], write)
-        return f"{done}. It states conformance with the design intent only and approves nothing."
+        link = write_and_link(folder, f"reply {topic.job.title} {state.mark}", KINDS[do][1], write)
+        return f"{link}. It states conformance with the design intent only and approves nothing."
 
     heads: list[tuple[str, str, str | bool]] = [
         ("", f"Tick what the drawing shows: 1 to 12 are of {SOURCE}, in our words; 13 to 16 that list leaves out", "")
     ]
     points = [(f"point_{point.number}", f"{point.number}. {point.text}", point.ticked) for point in completeness()]
-    stated = [(one.name, one.sentence.partition(":")[0], "") for one in movement(span_of(panel.responder.state.review))]
+    limits = [(one.name, one.sentence.partition(":")[0], "") for one in movement(span_of(panel.responder.state.review))]
     fields = [
-        *heads, *points, ("", "Type what it states: inches, or a ratio such as L/360. L is the span", ""), *stated,
+        *heads, *points, ("", "Type what it states: inches, or a ratio such as L/360. L is the span", ""), *limits,
         ("", "Your words", ""), ("note", "Your note", ""), ("questions", "Questions, / between them (empty: ours)", ""),
     ]  # fmt: skip
     buttons = {"check": CHECK, **{do: row[0] for do, row in KINDS.items()}}
@@ -69,14 +69,14 @@ def span_of(review: Review) -> float:
     return next(line.intended for line in review.lines if line.item == "span")
 
 
-def moved_of(review: Review, values: dict[str, str]) -> tuple[Finding, ...]:
-    """The movements typed, held against their limits; empty where nothing is typed."""
+def movements_of(review: Review, values: dict[str, str]) -> tuple[Finding, ...]:
+    """Findings on the movements typed, each held against its limit; empty where nothing is typed."""
     span = span_of(review)
-    typed = {MOVES[name]: _stated(values[name], span) for name in MOVES if values.get(name, "").strip()}
-    return movement(span, **typed) if typed else ()
+    lengths = {MOVES[name]: _movement(values[name], span) for name in MOVES if values.get(name, "").strip()}
+    return movement(span, **lengths) if lengths else ()
 
 
-def _stated(text: str, span: float) -> float:
+def _movement(text: str, span: float) -> float:
     """Inches, or a ratio of the span such as L/360."""
     ratio = re.fullmatch(r"\s*[Ll]\s*/\s*([0-9]{1,5})\s*", text)
     if ratio and int(ratio[1]):
@@ -84,15 +84,15 @@ def _stated(text: str, span: float) -> float:
     return drawing_length(text, "Movement stated")
 
 
-def entered_html(ticks: Sequence[int], moved: Sequence[Finding]) -> str:
-    """What is not found on the drawing, and each movement with its verdict."""
+def entries_html(ticks: Sequence[int], movements: Sequence[Finding]) -> str:
+    """An HTML list of the points not found on the drawing, and of the movements with their verdicts."""
     open_points = [point for point in completeness(ticks) if not point.ticked]
     if not ticks:
-        said = "Nothing is ticked, so the reply leaves the list out."
+        heading = "Nothing is ticked, so the reply leaves the list out."
     elif open_points:
-        said = f"{len(ticks)} found, {len(open_points)} not found, to be asked for:"
+        heading = f"{len(ticks)} found, {len(open_points)} not found, to be asked for:"
     else:
-        said = "Every point is found."
+        heading = "Every point is found."
     rows = "".join(f"<li>{point.number}. {escape(point.text)}</li>" for point in open_points) if ticks else ""
-    table = findings_html(moved) if moved else "<div>No movement is typed, so the reply leaves it out.</div>"
-    return f"<b>{said}</b><ul>{rows}</ul>{table}" if rows else f"<b>{said}</b>{table}"
+    table = findings_html(movements) if movements else "<div>No movement is typed, so the reply leaves it out.</div>"
+    return f"<b>{heading}</b><ul>{rows}</ul>{table}" if rows else f"<b>{heading}</b>{table}"

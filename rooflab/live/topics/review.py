@@ -6,7 +6,7 @@ import json
 from collections.abc import Mapping, Sequence
 from html import escape
 from math import inf
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import traitlets
 
@@ -18,7 +18,7 @@ from rooflab.draw.views.review import TIMES, review_overlay
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job, example
 from rooflab.live.widgets.base import HERE, Form, script
-from rooflab.live.widgets.controls import Control, choice, ranged
+from rooflab.live.widgets.controls import Boxes, Control, choice_control, range_control
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import Entry, Topic, panel_of
 from rooflab.shop.items import ITEMS, DrawingValue, drawing_length, item_and_end, label, read_items
@@ -63,12 +63,12 @@ def _control(name: str) -> Control:
     """A box for a number of a drawing, any number; "not shown" leaves it out."""
     item = ITEMS[name]
     row, how = Input(name, item.label, item.kind, -inf, inf), None if item.kind == "pitch" else drawing_length
-    control = ranged(row, *RANGES[name], SETS["honest"][name], how)
+    control = range_control(row, *RANGES[name], SETS["honest"][name], how)
     return control._replace(label=SHORT.get(name, item.label), word=NOT_SHOWN)
 
 
 # Pasted items that have no box, one end's or the chord; no row of the panel.
-PASTED = Control("pasted", "Pasted", 0, 0, 1, "{}", lambda text, problems: json.loads(text), str)
+PASTE_CONTROL = Control("pasted", "Pasted", 0, 0, 1, "{}", lambda text, problems: json.loads(text), str)
 
 
 class ReviewState(NamedTuple):
@@ -105,15 +105,15 @@ READ = ("heel", "height", "ceiling_rise", "depth_at_peak")
 WORDS = {"heel": "Heel", "height": "Overall height", "ceiling_rise": "Ceiling rise", "depth_at_peak": "Depth at peak"}
 
 
-class Checking(Topic):
+class Checking(Topic[ReviewState]):
     """A returned drawing of one of the job's truss types, held against what was asked for."""
 
     name = "checking"
     label = "Returned drawing"
     controls = (
         *(_control(name) for name in RANGES),
-        choice("times", "Drawn", tuple(f"{n} x" for n in TIMES), "5 x"),
-        PASTED,
+        choice_control("times", "Drawn", tuple(f"{n} x" for n in TIMES), "5 x"),
+        PASTE_CONTROL,
     )
     views = {"lines": "Line by line", "causes": "Contradictions and causes", "overlay": "Laid over each other"}
     groups = {
@@ -129,19 +129,20 @@ class Checking(Topic):
         if mark:
             read_word("Type", mark, tuple(self.bays), problems)
         stop_on(problems)
-        self.controls = (*self.controls, choice("type", "Type", tuple(self.bays), mark or next(iter(self.bays))))
+        kind = choice_control("type", "Type", tuple(self.bays), mark or next(iter(self.bays)))
+        self.controls = (*self.controls, kind)
 
-    def build(self, given: dict[str, Any]) -> ReviewState:
-        shown = {name: given[name] for name in RANGES if given[name] is not None}
-        clash = {item_and_end(key)[0].name for key in given["pasted"]}
-        found = {**{name: value for name, value in shown.items() if name not in clash}, **given["pasted"]}
-        times = int(str(given["times"]).split()[0])
-        bay = self.bays[given["type"]]
-        return ReviewState(given["type"], bay, self.job.rafters, review(bay, found, self.job.rafters), times)
+    def build(self, boxes: Boxes) -> ReviewState:
+        figures = {name: boxes[name] for name in RANGES if boxes[name] is not None}
+        clash = {item_and_end(key)[0].name for key in boxes["pasted"]}
+        drawing = {**{name: value for name, value in figures.items() if name not in clash}, **boxes["pasted"]}
+        times = int(str(boxes["times"]).split()[0])
+        bay = self.bays[boxes["type"]]
+        return ReviewState(boxes["type"], bay, self.job.rafters, review(bay, drawing, self.job.rafters), times)
 
     def beside(self, move: Mapping[str, str]) -> dict[str, str]:
-        ours = next((name for name, mark in OF_TYPE.items() if mark == move.get("type")), "")
-        return texts_of(read_items(table_of(ours))) if ours else {}
+        drawing = next((name for name, mark in OF_TYPE.items() if mark == move.get("type")), "")
+        return drawing_texts(read_items(set_csv(drawing))) if drawing else {}
 
     def numbers(self, state: ReviewState) -> dict[str, Rows]:
         bay, one = state.scissor, state.review
@@ -164,8 +165,8 @@ class Checking(Topic):
         off: float | str = line.difference
         if line.verdict == AGREES:
             off = "0, within rounding" if abs(line.difference) > 1e-9 else "0"
-        worked = f"{line.returned:.10g} − {line.intended:.10g}"
-        return Reasoning(name, f"{line.texts[0]}, difference", off, "in", "returned − asked for", worked)
+        formula = f"{line.returned:.10g} − {line.intended:.10g}"
+        return Reasoning(name, f"{line.texts[0]}, difference", off, "in", "returned − asked for", formula)
 
     def word(self, key: str, state: ReviewState) -> str:
         family, _, name = key.partition(".")
@@ -181,7 +182,7 @@ class Checking(Topic):
 
 
 def lines_html(one: Review) -> str:
-    """Every item with its verdict and what its difference would do."""
+    """An HTML table of every item of a review, with its verdict and what its difference would do."""
     rows = "".join(
         "<tr>" + "".join(f'<td style="white-space: nowrap">{escape(cell)}</td>' for cell in line.texts)
         + f"<td>{f'<b>{line.verdict}</b>' if line.verdict == RESOLVE else line.verdict}</td>"
@@ -193,8 +194,8 @@ def lines_html(one: Review) -> str:
 
 
 def causes_html(one: Review) -> str:
-    """Contradictions, the numbers that would repair them, and the slips that fit."""
-    rows = [("Contradiction", found.sentence) for found in one.contradictions]
+    """An HTML table of contradictions, the numbers that would repair them, and the slips that fit."""
+    rows = [("Contradiction", clash.sentence) for clash in one.contradictions]
     rows += (
         [("Repair", one.repair_sentence)] if one.contradictions else [("Contradictions", "None: its numbers agree.")]
     )
@@ -217,7 +218,7 @@ def checking(
     locked: bool = False,
     job: Job | None = None,
     mark: str = "",
-    **start: Any,
+    **start: object,
 ) -> Panel:
     """A returned drawing as a panel: one of "honest", "one slip", "contradiction", "short truss", "" for an empty one.
 
@@ -228,10 +229,10 @@ def checking(
     read_word("Drawing", drawing, (*SETS, ""), problems)
     stop_on(problems)
     blank = {**dict.fromkeys(RANGES, NOT_SHOWN), "span": "26'"}
-    first = texts_of(read_items(table_of(drawing))) if drawing else blank
-    shown = controls or (*RANGES, "times")
+    first = drawing_texts(read_items(set_csv(drawing))) if drawing else blank
+    boxes = controls or (*RANGES, "times")
     topic = Checking(job or example(), mark or OF_TYPE.get(drawing, ""))
-    return panel_of(topic, shown, views, groups, size, locked, {**first, **start})
+    return panel_of(topic, boxes, views, groups, size, locked, {**first, **start})
 
 
 # --- a table pasted --------------------------------------------------------------------------------------------------
@@ -253,23 +254,23 @@ class Paste(Form):
         topic: Checking = panel.responder.topic
         self._panel, self._marks = panel, [mark for mark in topic.bays if mark]
         self._drawings: dict[str, str] = {}
-        ours = [name for name in SETS if OF_TYPE.get(name, "") in ("", *self._marks)]
-        buttons = [["review", "Review it"], *([name, f"Our drawing: {name}"] for name in ours)]
+        examples = [name for name in SETS if OF_TYPE.get(name, "") in ("", *self._marks)]
+        buttons = [["review", "Review it"], *([name, f"Our drawing: {name}"] for name in examples)]
         prompt = "Paste a table here (item, value, remark), one row an item; it replaces the numbers below."
         types = self._marks if len(self._marks) > 1 else []
-        first = table_of("honest")
+        first = set_csv("honest")
         super().__init__(
             setup={"prompt": prompt, "buttons": buttons, "types": types}, text=first, kind=panel.responder.state.mark
         )
 
     def _answer(self) -> None:
-        what, text = str(self.given.get("do", "review")), str(self.given.get("text", ""))
-        mark = str(self.given.get("type", "")) or self.kind
+        what, text = str(self.message.get("do", "review")), str(self.message.get("text", ""))
+        mark = str(self.message.get("type", "")) or self.kind
         if what in SETS:
-            text, mark = table_of(what), OF_TYPE.get(what, next(iter(self._marks), ""))
+            text, mark = set_csv(what), OF_TYPE.get(what, next(iter(self._marks), ""))
         self.text, self.kind = text, mark
         try:
-            self.answer = put_in(self._panel, text, mark) + self._together(mark, text)
+            self.answer = show_drawing(self._panel, text, mark) + self._together(mark, text)
         except InputError as error:
             self.answer = "<b>Not taken.</b> " + " ".join(escape(problem) for problem in error.problems)
         self.turn += 1
@@ -279,8 +280,8 @@ class Paste(Form):
         if len(self._marks) < 2:
             return ""
         self._drawings[mark] = text
-        said = review(self._panel.responder.topic.job, self._drawings).sentences
-        return f"<div><b>All types together:</b><ul>{''.join(f'<li>{escape(one)}</li>' for one in said)}</ul></div>"
+        rows = review(self._panel.responder.topic.job, self._drawings).sentences
+        return f"<div><b>All types together:</b><ul>{''.join(f'<li>{escape(one)}</li>' for one in rows)}</ul></div>"
 
     def press(self, do: str = "review", text: str = "", mark: str = "") -> str:
         """Press a button from code, with what stands in the box and the type chosen; the answer."""
@@ -289,36 +290,36 @@ class Paste(Form):
     def still(self) -> dict[str, str]:
         buttons = "  ".join(f"[ {name} ]" for _, name in self.setup["buttons"])
         types = [f"Drawing of type: {' / '.join(self.setup['types'])}"] if self.setup["types"] else []
-        return {"text/plain": "\n".join([self.setup["prompt"], *table_of("honest").splitlines(), *types, buttons])}
+        return {"text/plain": "\n".join([self.setup["prompt"], *set_csv("honest").splitlines(), *types, buttons])}
 
 
-def table_of(name: str) -> str:
-    """One of our drawings as a CSV."""
+def set_csv(name: str) -> str:
+    """An example of a returned drawing, by its name in ``SETS``, as CSV."""
     return "item,value,remark\n" + "".join(f"{item},{value},\n" for item, value in SETS[name].items())
 
 
-def texts_of(found: Mapping[str, DrawingValue]) -> dict[str, str]:
-    """What stands in the controls for a drawing; the items of one end and the chord in a control of their own."""
-    texts = {name: found[name].text if name in found else NOT_SHOWN for name in RANGES}
-    return {**texts, "pasted": json.dumps({key: one.text for key, one in found.items() if key not in RANGES})}
+def drawing_texts(drawing: Mapping[str, DrawingValue]) -> dict[str, str]:
+    """The texts of the controls for a drawing; items of one end and the chord stand in a control of their own."""
+    texts = {name: drawing[name].text if name in drawing else NOT_SHOWN for name in RANGES}
+    return {**texts, "pasted": json.dumps({key: one.text for key, one in drawing.items() if key not in RANGES})}
 
 
-def put_in(panel: Panel, text: str, mark: str = "") -> str:
-    """Show a pasted drawing, of a type, in a panel; what was read, in words.  InputError with every sentence."""
+def show_drawing(panel: Panel, text: str, mark: str = "") -> str:
+    """A sentence on a pasted drawing that a panel shows now.  InputError with every sentence."""
     if panel.locked:
         raise InputError("The picture is still locked: choose a prediction first.")
-    found = read_items(text)
-    texts = {**texts_of(found), "type": mark or panel.responder.state.mark}
+    drawing = read_items(text)
+    texts = {**drawing_texts(drawing), "type": mark or panel.responder.state.mark}
     panel.responder.topic.read({**panel.responder.start, **panel.raw, **texts})  # or its sentences, and nothing changes
     panel.set(**texts)
     state: ReviewState = panel.responder.state
-    said = "" if len(panel.responder.topic.bays) > 1 else f" {escape(state.review.sentence)}"
+    sentence = "" if len(panel.responder.topic.bays) > 1 else f" {escape(state.review.sentence)}"
     ends = (
         " What stands for one end only is in the lines, not in the boxes."
-        if any(item_and_end(k)[1] for k in found)
+        if any(item_and_end(k)[1] for k in drawing)
         else ""
     )
-    return f"<b>{len(found)} numbers read.</b>{ends}{said}"
+    return f"<b>{len(drawing)} numbers read.</b>{ends}{sentence}"
 
 
 def paste(panel: Panel) -> Paste:

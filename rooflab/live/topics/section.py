@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from html import escape
-from typing import Any, NamedTuple
+from typing import NamedTuple, Protocol
 
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import INPUTS
@@ -19,12 +19,12 @@ from rooflab.draw.views.section import seam_plan, section
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.seam import Comparison, Tail, compare, tail_and_soffit
 from rooflab.job.jobfile import FOLLOWS, Job, example
-from rooflab.job.values import assumptions_of, bays_of, chords, from_boxes, house_of, read, stock
-from rooflab.live.widgets.controls import choice, house
+from rooflab.job.values import assumptions_of, bays_of, chords, from_boxes, house_of, read_value, stock
+from rooflab.live.widgets.controls import Boxes, choice_control, house_control
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import Group, Row, findings_html, list_html
-from rooflab.live.widgets.topic import Entry, TopicPanel, known
+from rooflab.live.widgets.topic import Entry, TopicPanel, check_names
 
 NAILING = (
     "Roof panels run across the seam with their ends staggered; nail edges 6 in and between 12 in apart (common "
@@ -52,39 +52,48 @@ class SectionState(NamedTuple):
 
 def _read_chords(text: str, problems: list[str]) -> None:
     for name, size in zip(("chord", "bottom_chord"), dict.fromkeys(chords(text)), strict=False):
-        read(name, size, problems)
+        read_value(name, size, problems)
 
 
 def _read_rafter(text: str, problems: list[str]) -> None:
     """A sawn size, or the depth of engineered or measured stock."""
     for name, value in stock(text).items():
-        read(name, value, problems)
+        read_value(name, value, problems)
 
 
 def _read_ridge(text: str, problems: list[str]) -> None:
-    read("ridge", text.strip().lower(), problems)
+    read_value("ridge", text.strip().lower(), problems)
 
 
 # --- the topic -------------------------------------------------------------------------------------------------------
 
 
-class Section(HouseTopic):
+class BothBays(Protocol):
+    """A state with a rafter bay and a scissor bay in it."""
+
+    @property
+    def rafters(self) -> RafterBay: ...
+    @property
+    def scissor(self) -> ScissorBay: ...
+
+
+class Section(HouseTopic[SectionState]):
     """Both bays in one roof plane; the truss heel follows the rafter's until another is typed."""
 
     name = "section"
     label = "One roof plane"
     controls = (
-        house("span", "Span"),
-        house("overhang", "Overhang"),
-        house("pitch", "Roof pitch"),
-        house("ceiling_pitch", "Ceiling pitch"),
-        house("bearing", "Bearing", 1.5, 12),
-        house("seat", "Seat"),
-        house("heel", "Truss heel", 0.0625, 24)._replace(follow="Truss heel follows the rafter"),
-        choice("lumber", "Rafter", RAFTERS, "2x10", _read_rafter),
-        choice("chord", "Chords", ("2x4", "2x6/2x4", "2x6", "2x8"), "2x4", _read_chords),
-        choice("sheathing", "Sheathing", ('7/16"', '1/2"', '5/8"', '3/4"'), '1/2"', INPUTS["sheathing"].read),
-        choice("ridge", "Ridge board", ("none", "2x6", "2x8", "2x10", "2x12"), "2x12", _read_ridge),
+        house_control("span", "Span"),
+        house_control("overhang", "Overhang"),
+        house_control("pitch", "Roof pitch"),
+        house_control("ceiling_pitch", "Ceiling pitch"),
+        house_control("bearing", "Bearing", 1.5, 12),
+        house_control("seat", "Seat"),
+        house_control("heel", "Truss heel", 0.0625, 24)._replace(follow="Truss heel follows the rafter"),
+        choice_control("lumber", "Rafter", RAFTERS, "2x10", _read_rafter),
+        choice_control("chord", "Chords", ("2x4", "2x6/2x4", "2x6", "2x8"), "2x4", _read_chords),
+        choice_control("sheathing", "Sheathing", ('7/16"', '1/2"', '5/8"', '3/4"'), '1/2"', INPUTS["sheathing"].read),
+        choice_control("ridge", "Ridge board", ("none", "2x6", "2x8", "2x10", "2x12"), "2x12", _read_ridge),
     )
     views = {
         "section": "Section",
@@ -130,24 +139,24 @@ class Section(HouseTopic):
         self.job, self.own_assumptions, self.early, self.speaks = job, assumptions, early, speaks
         self.house = house_of(job or example())
 
-    def shown_in(self, views: Sequence[str], groups: Sequence[str]) -> Section:
+    def with_only(self, views: Sequence[str], groups: Sequence[str]) -> Section:
         pictures = (*(view for view in views if view not in LISTS), "section")
         return Section(self.job, self.own_assumptions, self.early, "" if "seam" in groups else pictures[0])
 
     def on(self, job: Job) -> Section:
         return Section(job, None, self.early, self.speaks)
 
-    def build(self, given: dict[str, Any]) -> SectionState:
-        typed = {name: given[name] for name in ("lumber", "chord", "sheathing", "ridge")}
-        house = self.moved({**given, **from_boxes(typed, [])})
+    def build(self, boxes: Boxes) -> SectionState:
+        sizes = {name: boxes[name] for name in ("lumber", "chord", "sheathing", "ridge")}
+        house = self.house_with({**boxes, **from_boxes(sizes, [])})
         rafters, scissor = bays_of(house)
-        assumed = (self.own_assumptions or assumptions_of(house)) if self.early else None
+        assumptions = (self.own_assumptions or assumptions_of(house)) if self.early else None
         seam, tail = compare(rafters, scissor), tail_and_soffit(rafters, scissor)
-        early = carries(rafters, assumed) if assumed else None
-        found = tuple(dict.fromkeys(house_findings(rafters, scissor, assumed, tail, early).values()))
-        return SectionState(rafters, scissor, seam, tail, found, house["heel"] == FOLLOWS, assumed, early)
+        early = carries(rafters, assumptions) if assumptions else None
+        limits = tuple(dict.fromkeys(house_findings(rafters, scissor, assumptions, tail, early).values()))
+        return SectionState(rafters, scissor, seam, tail, limits, house["heel"] == FOLLOWS, assumptions, early)
 
-    def numbers(self, state: Any) -> dict[str, Any]:
+    def numbers(self, state: BothBays) -> dict[str, RafterBay | ScissorBay]:
         return {"rafter": state.rafters, "scissor": state.scissor}
 
     def findings(self, state: SectionState) -> tuple[Finding, ...]:
@@ -157,7 +166,7 @@ class Section(HouseTopic):
         left = state.rafters.left
         return {"seat": left.bearing, "ceiling_pitch": max(12 * left.roof.slope - 0.5, 0.5)}
 
-    def left_to_us(self, state: SectionState) -> dict[str, float]:
+    def program_values(self, state: SectionState) -> dict[str, float]:
         return {"heel": state.scissor.left.heel} if state.follows else {}
 
     # --- pictures
@@ -167,7 +176,7 @@ class Section(HouseTopic):
 
     def picture(self, view: str, state: SectionState) -> Scene | str:
         if view in LISTS:
-            return (limits_html if view == "limits" else table_html)(state)
+            return (section_limits_html if view == "limits" else table_html)(state)
         return self.scene(view, state)
 
     @staticmethod
@@ -191,7 +200,9 @@ class Section(HouseTopic):
 
     # --- readings in words
 
-    def row(self, entry: Entry, state: SectionState, numbers: Mapping[str, Any], verdict: str) -> Row | None:
+    def row(
+        self, entry: Entry, state: SectionState, numbers: Mapping[str, RafterBay | ScissorBay], verdict: str
+    ) -> Row | None:
         bay, _, name = entry.key.partition(".")
         if name == "carries":
             early = state.carries
@@ -215,10 +226,10 @@ class Section(HouseTopic):
             return f"{100 * state.rafters.notch_ratio:.0f} %"
         return str(state.scissor.heel_state) if key == "scissor.space_outside" else ""
 
-    def worked(self, state: Any, key: str) -> Reasoning:
+    def worked(self, state: BothBays, key: str) -> Reasoning:
         bay, _, name = key.partition(".")
-        found: Reasoning = self.numbers(state)[bay].reading(name)
-        return found
+        reading: Reasoning = self.numbers(state)[bay].reading(name)
+        return reading
 
     def value_text(self, worked: Reasoning) -> str:
         return worked.text
@@ -266,21 +277,21 @@ class Section(HouseTopic):
 # --- lists -----------------------------------------------------------------------------------------------------------
 
 
-def limits_html(s: SectionState) -> str:
-    """Every limit with its verdict, and the remedies where the planes do not run through."""
+def section_limits_html(s: SectionState) -> str:
+    """An HTML list of every limit of both bays with its verdict, and remedies where the planes do not run through."""
     ways = "".join(f"<li>{escape(r.sentence)}</li>" for r in s.seam.remedies)
     heading = f"<b>To bring the planes together, one of:</b><ul>{ways}</ul>" if ways else ""
-    assumed = s.assumptions and escape(s.assumptions.sentence(abs(s.rafters.left.roof.slope)))
+    assumptions = s.assumptions and escape(s.assumptions.sentence(abs(s.rafters.left.roof.slope)))
     return (
         f"{heading}{findings_html(s.findings)}"
-        f"{f'<p>Taken for the early checks: {assumed} {escape(EARLY_CHECK)}</p>' if assumed else ''}"
+        f"{f'<p>Taken for the early checks: {assumptions} {escape(EARLY_CHECK)}</p>' if assumptions else ''}"
         "<p>Reminders, not approvals: local code, the engineer, the building official and the truss manufacturer "
         "decide.</p>"
     )
 
 
 def table_html(s: SectionState) -> str:
-    """Every reading of both bays with its formula."""
+    """An HTML table of every reading of both bays with its formula."""
     rows = (
         (f"{bay.kind} bay", escape(w.label), f"<b>{escape(w.text)}</b>", escape(w.formula))
         for bay in (s.rafters, s.scissor)
@@ -302,12 +313,12 @@ def section_panel(
     size: str = "",
     assumptions: Assumptions | None = None,
     job: Job | None = None,
-    **start: Any,
+    **start: object,
 ) -> TopicPanel:
-    """What ``one_plane`` answers, without the widget."""
-    known("Group of readings", groups or ["nothing"], list(Section.groups))
-    known("Control", controls or ["nothing"], CONTROLS)
-    known("View", views or ["nothing"], VIEWS)
+    """The answers of the live section, as ``one_plane`` shows them, without the widget."""
+    check_names("Group of readings", groups or ["nothing"], list(Section.groups))
+    check_names("Control", controls or ["nothing"], CONTROLS)
+    check_names("View", views or ["nothing"], VIEWS)
     topic = Section(job, assumptions, size != "small")  # the whole section makes the early checks too
     in_order = [name for name in Section.groups if name in groups]
     return TopicPanel(topic, controls, views, in_order, size, start)
@@ -321,7 +332,7 @@ def one_plane(
     locked: bool = False,
     assumptions: Assumptions | None = None,
     job: Job | None = None,
-    **start: Any,
+    **start: object,
 ) -> Panel:
     """The live section as a panel.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from rooflab.base import geometry as geo
 from rooflab.base.findings import Finding
@@ -17,7 +16,7 @@ from rooflab.draw.views.shape import OTHER, bounds_of, face_shift, outline, stat
 from rooflab.house.bays import ScissorBay
 from rooflab.job.jobfile import Job
 from rooflab.job.values import House, one_end, truss_of
-from rooflab.live.widgets.controls import Control, choice, house
+from rooflab.live.widgets.controls import Boxes, Control, choice_control, house_control
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import Entry, panel_of
@@ -29,21 +28,21 @@ OPENS = Reading(
 """The space at the inside face from that at the outside: what a wedge is."""
 
 
-class ShapeTopic(HouseTopic):
+class ShapeTopic(HouseTopic[ScissorBay]):
     """The shape of a scissor truss from two pitches, a heel and the face its ceiling starts from."""
 
     name = "shape"
     label = "Shape of a scissor truss"
     controls: tuple[Control, ...] = (
-        house("span", "Span", 144, 480),
-        house("overhang", "Overhang", 0, 36),
-        house("pitch", "Roof pitch", 2, 18),
-        house("ceiling_pitch", "Ceiling pitch", 0, 12),
-        house("bearing", "Bearing", 1.5, 12),
-        choice("ceiling_from", "Ceiling from", tuple(OTHER), "inside"),
-        house("heel", "Truss heel", 1, 24),
-        choice("chord", "Top chord", CHORDS, "2x4"),
-        choice("bottom_chord", "Bottom chord", CHORDS, "2x4"),
+        house_control("span", "Span", 144, 480),
+        house_control("overhang", "Overhang", 0, 36),
+        house_control("pitch", "Roof pitch", 2, 18),
+        house_control("ceiling_pitch", "Ceiling pitch", 0, 12),
+        house_control("bearing", "Bearing", 1.5, 12),
+        choice_control("ceiling_from", "Ceiling from", tuple(OTHER), "inside"),
+        house_control("heel", "Truss heel", 1, 24),
+        choice_control("chord", "Top chord", CHORDS, "2x4"),
+        choice_control("bottom_chord", "Bottom chord", CHORDS, "2x4"),
     )
     views = {
         "shape": "Shape",
@@ -69,8 +68,8 @@ class ShapeTopic(HouseTopic):
     def values(self, job: Job | None) -> House:
         return one_end(job, "left") if job else super().values(job)
 
-    def build(self, given: dict[str, Any]) -> ScissorBay:
-        return truss_of(self.moved(given), given["heel"])
+    def build(self, boxes: Boxes) -> ScissorBay:
+        return truss_of(self.house_with(boxes), boxes["heel"])
 
     def numbers(self, state: ScissorBay) -> dict[str, Rows]:
         rows = tuple(OPENS if row.name == OPENS.name else row for row in state.rows())
@@ -119,7 +118,7 @@ def shape_panel(
     size: str = "",
     locked: bool = False,
     job: Job | None = None,
-    **start: Any,
+    **start: object,
 ) -> Panel:
     """A scissor truss's shape as a panel; ``job`` gives the controls' starting values, keyword arguments change them.
 

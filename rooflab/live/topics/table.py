@@ -17,7 +17,7 @@ from .options import OptionsTopic
 from .thrust import PairTopic
 from .warmth import WarmTopic
 
-FORCES: dict[str, type[Topic]] = {"pair": PairTopic, "truss": TrussTopic, "seam": SeamTopic}
+FORCES: dict[str, type[Topic[Any]]] = {"pair": PairTopic, "truss": TrussTopic, "seam": SeamTopic}
 
 cut_question, cut_drill = questions_on("cut", CutTopic, example='"building_line"')
 force_question, force_drill = questions_on("force", *FORCES.values(), example='"pair.thrust" or "truss.top_chord"')
@@ -33,7 +33,7 @@ warm_question, warm_drill = questions_on(
 
 def force_panel(
     topic: str = "pair", controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (),
-    size: str = "small", locked: bool = False, job: Job | None = None, **start: Any,
+    size: str = "small", locked: bool = False, job: Job | None = None, **start: object,
 ) -> Panel:  # fmt: skip
     """A panel on forces: the "pair" of rafters, the teaching "truss", or the "seam" between them.
 
@@ -45,7 +45,7 @@ def force_panel(
 
 def load_panel(
     controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = ("heel", "loads", "strength"),
-    size: str = "", locked: bool = False, job: Job | None = None, **start: Any,
+    size: str = "", locked: bool = False, job: Job | None = None, **start: object,
 ) -> Panel:  # fmt: skip
     """A panel on loads and the rafter of a ``job``'s house; keywords are starting texts (``pitch=6, dead=15``).
 
@@ -56,7 +56,7 @@ def load_panel(
 
 def warm_panel(
     controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (), size: str = "",
-    locked: bool = False, job: Job | None = None, **start: Any,
+    locked: bool = False, job: Job | None = None, **start: object,
 ) -> Panel:  # fmt: skip
     """A panel on insulation over the plate, along the slope and at the seam, for both bays of a ``job``'s house."""
     return panel_of(WarmTopic(job), controls, views, groups, size, locked, start)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from html import escape
 from random import Random
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import Input
@@ -16,7 +16,7 @@ from rooflab.checks.thrust import COLLAR_NOTE, THRUST, pair_thrust, post_load, t
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.thrust import HOLDS, pair_forces
 from rooflab.house.bays import RafterBay
-from rooflab.live.widgets.controls import choice, house, quantity, ranged
+from rooflab.live.widgets.controls import Boxes, choice_control, house_control, quantity_control, range_control
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.topic import Entry
@@ -39,22 +39,22 @@ class Pair(NamedTuple):
     case: str
 
 
-class PairTopic(HouseTopic):
+class PairTopic(HouseTopic[Pair]):
     """Thrust of a rafter pair, ties, ridge beam and post."""
 
     name = "pair"
     label = "Push of a rafter pair"
     LESSON = {"overhang": 12, "seat": 3}
     controls = (
-        house("span", "Span", 144, 480),
-        house("pitch", "Roof pitch", 2, 18),
-        choice("hold", "Held by", HOLDS, "tie"),
-        ranged(Input("tie", "Tie above", "length", 0, 96, 6, "0")),
-        ranged(Input("beam", "Beam, length", "length", 48, 288, 12, "16'")),
-        choice("lumber", "Rafter", SIZES, "2x10"),
-        quantity("spacing", "Spacing", 12, 24, 4, "16", "in"),
-        quantity("dead", "Dead load", 5, 30, 1, "15", "lb/ft²"),
-        quantity("snow", "Roof snow", 0, 60, 1, "23", "lb/ft²", "worked out"),
+        house_control("span", "Span", 144, 480),
+        house_control("pitch", "Roof pitch", 2, 18),
+        choice_control("hold", "Held by", HOLDS, "tie"),
+        range_control(Input("tie", "Tie above", "length", 0, 96, 6, "0")),
+        range_control(Input("beam", "Beam, length", "length", 48, 288, 12, "16'")),
+        choice_control("lumber", "Rafter", SIZES, "2x10"),
+        quantity_control("spacing", "Spacing", 12, 24, 4, "16", "in"),
+        quantity_control("dead", "Dead load", 5, 30, 1, "15", "lb/ft²"),
+        quantity_control("snow", "Roof snow", 0, 60, 1, "23", "lb/ft²", "worked out"),
     )
     views = {"forces": "Forces", "limits": "Limits and ties"}
     groups = {
@@ -71,15 +71,15 @@ class PairTopic(HouseTopic):
         )),
     }  # fmt: skip
 
-    def build(self, given: dict[str, Any]) -> Pair:
-        gable, bay = self.rafter_bay(given)
-        loads = replace(self.assumptions.loads, dead=given["dead"], snow=given["snow"])
-        made = pair_thrust(bay, loads, given["spacing"], given["tie"])
-        base = {name: made.values[name] for name in ("dead", "live", "m", "s", "l", "r", "h", "tie")}
-        numbers = {"pair": Rows(PAIR_ROWS, base | {"beam": given["beam"]}, "thrust")}
-        tie = given["tie"] if given["hold"] == "tie" else None
-        found = thrust_findings(bay, loads, given["spacing"], tie, ridge_beam=given["hold"] == "ridge beam")
-        return Pair(bay, loads, numbers, found, given["hold"], made.case.name)
+    def build(self, boxes: Boxes) -> Pair:
+        gable, bay = self.rafter_bay(boxes)
+        loads = replace(self.assumptions.loads, dead=boxes["dead"], snow=boxes["snow"])
+        pair = pair_thrust(bay, loads, boxes["spacing"], boxes["tie"])
+        base = {name: pair.values[name] for name in ("dead", "live", "m", "s", "l", "r", "h", "tie")}
+        numbers = {"pair": Rows(PAIR_ROWS, base | {"beam": boxes["beam"]}, "thrust")}
+        tie = boxes["tie"] if boxes["hold"] == "tie" else None
+        limits = thrust_findings(bay, loads, boxes["spacing"], tie, ridge_beam=boxes["hold"] == "ridge beam")
+        return Pair(bay, loads, numbers, limits, boxes["hold"], pair.case.name)
 
     def numbers(self, state: Pair) -> dict[str, Rows]:
         return state.numbers
@@ -109,7 +109,7 @@ class PairTopic(HouseTopic):
             return pair_forces(state.bay, state.numbers["pair"].all, state.hold)
         return f"{findings_html(state.findings)}<p>{escape(COLLAR_NOTE)}</p>"
 
-    def left_to_us(self, state: Pair) -> dict[str, float]:
+    def program_values(self, state: Pair) -> dict[str, float]:
         return {"snow": float(state.loads.snow_at(state.bay.gable.slopes[0]))}
 
     def practice(self, chance: Random, family: str) -> dict[str, str]:

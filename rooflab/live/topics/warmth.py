@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from html import escape
 from random import Random
-from typing import Any
 
 from rooflab.base.findings import Finding
 from rooflab.base.measure import feet_inches, pitch_text
@@ -33,7 +32,7 @@ from rooflab.draw.scene import Scene
 from rooflab.draw.views.warmth import along, attic_wall, eaves
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.values import bays_of
-from rooflab.live.widgets.controls import choice, house, quantity
+from rooflab.live.widgets.controls import Boxes, choice_control, house_control, quantity_control
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.topic import Entry
@@ -72,23 +71,23 @@ class Warm:
     findings: tuple[Finding, ...]
 
 
-class WarmTopic(HouseTopic):
+class WarmTopic(HouseTopic[Warm]):
     """Insulation over the plate of both bays."""
 
     name = "warm"
     label = "Warm at the eave"
     controls = (
-        house("span", "Span", 144, 480),
-        house("pitch", "Roof pitch", 2, 18),
-        house("ceiling_pitch", "Ceiling pitch", 0, 12),
-        house("seat", "Seat", 1.5, 5.5),
-        house("heel", "Truss heel", 4, 24)._replace(word="as rafter", start="as rafter"),
-        choice("lumber", "Rafter", ("2x6", "2x8", "2x10", "2x12"), "2x10"),
-        choice("material", "Insulation", tuple(BARE), "cellulose"),
-        quantity("per_inch", "R per inch", 2, 7, 0.1, "careful", "", "careful"),
-        quantity("r_value", "R required", 13, 60, 1, "38", "", LEFT_OPEN["r_value"]),
-        quantity("air", "Air space", 0, 3, 0.25, "1", "in"),
-        choice("edition", "IRC edition", tuple(FULL_HEIGHT), "2018"),
+        house_control("span", "Span", 144, 480),
+        house_control("pitch", "Roof pitch", 2, 18),
+        house_control("ceiling_pitch", "Ceiling pitch", 0, 12),
+        house_control("seat", "Seat", 1.5, 5.5),
+        house_control("heel", "Truss heel", 4, 24)._replace(word="as rafter", start="as rafter"),
+        choice_control("lumber", "Rafter", ("2x6", "2x8", "2x10", "2x12"), "2x10"),
+        choice_control("material", "Insulation", tuple(BARE), "cellulose"),
+        quantity_control("per_inch", "R per inch", 2, 7, 0.1, "careful", "", "careful"),
+        quantity_control("r_value", "R required", 13, 60, 1, "38", "", LEFT_OPEN["r_value"]),
+        quantity_control("air", "Air space", 0, 3, 0.25, "1", "in"),
+        choice_control("edition", "IRC edition", tuple(FULL_HEIGHT), "2018"),
     )
     views = {
         "eaves": "Both eaves",
@@ -120,37 +119,37 @@ class WarmTopic(HouseTopic):
 
     def own(self) -> dict[str, str]:
         """The job's numbers; an insulation that it names stands as such, with its careful R per inch."""
-        named = str(self.job.insulation.get("material", "")) if self.job else ""
-        words = [{"material": short, "per_inch": "careful"} for short, name in BARE.items() if name == named]
+        material = str(self.job.insulation.get("material", "")) if self.job else ""
+        words = [{"material": short, "per_inch": "careful"} for short, name in BARE.items() if name == material]
         return super().own() | (words[0] if words else {})
 
-    def build(self, given: dict[str, Any]) -> Warm:
-        rafters, scissor = bays_of(self.moved(given))
-        per = MATERIALS[BARE[given["material"]]].low if given["per_inch"] is None else given["per_inch"]
-        assumed = replace(
-            self.assumptions, r_required=given["r_value"], per_inch=per, edition=given["edition"], air=given["air"]
+    def build(self, boxes: Boxes) -> Warm:
+        rafters, scissor = bays_of(self.house_with(boxes))
+        per = MATERIALS[BARE[boxes["material"]]].low if boxes["per_inch"] is None else boxes["per_inch"]
+        assumptions = replace(
+            self.assumptions, r_required=boxes["r_value"], per_inch=per, edition=boxes["edition"], air=boxes["air"]
         )
-        enough = reduced_r(assumed.r, given["edition"])
+        enough = reduced_r(assumptions.r, boxes["edition"])
         bays = {"rafter": rafters, "truss": scissor}
-        over = {name: over_plate(bay, enough, per, given["air"]).values for name, bay in bays.items()}
+        over = {name: over_plate(bay, enough, per, boxes["air"]).values for name, bay in bays.items()}
         keep = ("heel", "m", "bearing", "c", "past", "air", "per_inch", "r_wanted")
         tall = float(height_for(enough, per))
-        reach = {name: full_from(bay, tall, given["air"]) for name, bay in bays.items()}
+        reach = {name: full_from(bay, tall, boxes["air"]) for name, bay in bays.items()}
         v = scissor.symbols()
         wall = {name: v[name] for name in ("run", "c", "apex", "start")} | {"r_wanted": enough, "per_inch": per}
         wall |= {f"{name}_x": "nowhere" if x is None else x for name, x in reach.items()}
-        asked = {"r_asked": assumed.r}
+        wanted = {"r_asked": assumptions.r}
         numbers = {
-            name: Rows(HEIGHTS, {one: values[one] for one in keep} | asked, "warmth")
+            name: Rows(HEIGHTS, {one: values[one] for one in keep} | wanted, "warmth")
             for name, values in over.items()
         }
-        found = [
+        limits = [
             f._replace(name=f"{'rafter' if kind == 'rafter' else 'truss'} over_plate") if f.name in OVER_PLATE else f
-            for kind, f in warm_findings(rafters, scissor, assumed)
+            for kind, f in warm_findings(rafters, scissor, assumptions)
         ]
         return Warm(
-            rafters, scissor, given["material"], given["edition"], given["r_value"], enough, given["air"], per, reach,
-            numbers | {"wall": Rows(WALL_ROWS, wall, "warmth")}, tuple(found),
+            rafters, scissor, boxes["material"], boxes["edition"], boxes["r_value"], enough, boxes["air"], per, reach,
+            numbers | {"wall": Rows(WALL_ROWS, wall, "warmth")}, tuple(limits),
         )  # fmt: skip
 
     def numbers(self, state: Warm) -> dict[str, Rows]:
@@ -168,13 +167,13 @@ class WarmTopic(HouseTopic):
             return f"{wants}: over the rafter bay {where[0]}, over the scissor bay {where[1]}."
         if view == "wall":
             return f"{v['area']:.1f} ft² of attic wall stand at the seam: an outside wall, insulated and sealed."
-        wanted = f"R-{USUAL_R if state.required is None else state.required:.0f}"
-        wanted += " to agree" if state.required is None else " required"
-        rule = f"{wanted}, R-{state.enough:.0f} will do at full height (IRC {state.edition})"
+        need = f"R-{USUAL_R if state.required is None else state.required:.0f}"
+        need += " to agree" if state.required is None else " required"
+        rule = f"{need}, R-{state.enough:.0f} will do at full height (IRC {state.edition})"
         have = [feet_inches(one["clear_outside"]) for one in (r, t)]
         both = have[0] if have[0] == have[1] else f"{have[0]} (rafters) and {have[1]} (truss)"
         if state.enough == (state.required or USUAL_R):
-            rule = f"{wanted} (IRC {state.edition})"
+            rule = f"{need} (IRC {state.edition})"
         return f"{rule}; it wants {feet_inches(v['height'])}, and {both} stand at the outside face."
 
     def word(self, key: str, state: Warm) -> str:
@@ -186,7 +185,7 @@ class WarmTopic(HouseTopic):
     def highest(self, state: Warm) -> dict[str, float]:
         return {"ceiling_pitch": max(12 * state.rafters.gable.slopes[0] - 1, 0.5)}
 
-    def left_to_us(self, state: Warm) -> dict[str, float]:
+    def program_values(self, state: Warm) -> dict[str, float]:
         return {"heel": state.rafters.left.heel, "per_inch": state.per_inch, "r_value": USUAL_R}
 
     def picture(self, view: str, state: Warm) -> Scene | str:
@@ -246,10 +245,10 @@ def _materials(state: Warm) -> str:
 
 def _paths(state: Warm) -> str:
     """Where the air goes in each bay, what stops the wind, and every limit."""
-    shown = dict.fromkeys(f for f in state.findings if f.name.endswith(("over_plate", "air_space")))
-    named = [
+    findings = dict.fromkeys(f for f in state.findings if f.name.endswith(("over_plate", "air_space")))
+    bay_findings = [
         f._replace(sentence=f"{f.name.split()[0].capitalize()} bay. {f.sentence}") if " " in f.name else f
-        for f in shown
+        for f in findings
     ]
     ways = "".join(f"<li>{escape(path)}</li>" for path in (*VENT_PATHS.values(), SEAM_AIR, WIND_WASH, ATTIC_WALL))
-    return f"{findings_html(named)}<ul>{ways}</ul>"
+    return f"{findings_html(bay_findings)}<ul>{ways}</ul>"

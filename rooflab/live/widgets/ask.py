@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from html import escape
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import traitlets
 
@@ -15,7 +15,7 @@ from rooflab.house.planes import Bay
 from rooflab.lessons.exercises import draw
 from rooflab.lessons.questions import Feedback, Question, givens
 
-from .base import HERE, Form, script
+from .base import HERE, Content, Form, script
 from .panel import Panel
 
 
@@ -58,10 +58,10 @@ class Ask(Form):
         super().__init__(setup={"prompt": prompt, "choices": list(choices), "unit": unit, "more": more})
 
     def _answer(self) -> None:
-        self.answer = self._judge(str(self.given.get("value", "")), str(self.given.get("do", "check")))
+        self.answer = self._judge(str(self.message.get("value", "")), str(self.message.get("do", "check")))
 
     def give(self, value: str = "", do: str = "check") -> str:
-        """Answer from code; the feedback's text."""
+        """The feedback's text after an answer from code."""
         return self._press(value=value, do=do)
 
     def still(self) -> dict[str, str]:
@@ -70,7 +70,7 @@ class Ask(Form):
         return {"text/plain": "\n".join(lines)}
 
 
-def typed(question: Question, new: Callable[[int], Question] | None = None, number: int = 1) -> Ask:
+def question_box(question: Question, new: Callable[[int], Question] | None = None, number: int = 1) -> Ask:
     """A typed question on the page; with ``new``, which makes question n, there is a next one after ``number``."""
 
     def judge(text: str, do: str) -> str:
@@ -91,13 +91,13 @@ def typed(question: Question, new: Callable[[int], Question] | None = None, numb
 
 
 def verdict_html(feedback: Feedback) -> str:
-    """Whether an answer is right, and what there is to say, as HTML."""
+    """The verdict on an answer as HTML: whether it is right, and what there is to say."""
     return f"<b>{'Right.' if feedback.right else 'Not yet.'}</b> {escape(feedback.sentence)}"
 
 
 def ask(prompt: str, bay: Bay, reading: str) -> Ask:
     """A typed question for a reading of a bay; each usual slip gets its own sentence."""
-    return typed(Question(prompt, bay, reading))
+    return question_box(Question(prompt, bay, reading))
 
 
 def drill(prompt: str, bay: str, reading: str, number: int = 1) -> Ask:
@@ -108,7 +108,7 @@ def drill(prompt: str, bay: str, reading: str, number: int = 1) -> Ask:
         assert isinstance(question, Question) and question.bay is not None  # numbers are drilled, not choices
         return replace(question, prompt=f"{prompt} Roof {at}: {givens(question.bay, reading)}.")
 
-    return typed(new(number), new, number)
+    return question_box(new(number), new, number)
 
 
 def predict(
@@ -127,22 +127,22 @@ def predict(
     answer, controls = choices[right - 1], dict(move or {})
     problems: list[str] = []
     for name in controls:
-        read_word("Control to move", name, tuple(panel.shown["fields"]) if panel else (), problems)
+        read_word("Control to move", name, tuple(panel.content["fields"]) if panel else (), problems)
     stop_on(problems)
-    chosen: list[str] = []
+    picks: list[str] = []
 
     def outcome() -> str:
         question.done = True
-        you = "as you said" if chosen[-1] == answer else f"you said: {escape(chosen[-1])}"
+        you = "as you said" if picks[-1] == answer else f"you said: {escape(picks[-1])}"
         return f"<b>It is: {escape(answer)}</b> ({you}). {escape(why)}"
 
     def there() -> bool:
-        return panel is None or all(panel.shown["fields"][name]["text"] == text for name, text in controls.items())
+        return panel is None or all(panel.content["fields"][name]["text"] == text for name, text in controls.items())
 
     def judge(choice: str, do: str) -> str:
         if question.done:
             return question.answer
-        chosen.append(choice)
+        picks.append(choice)
         if panel is not None:
             panel.locked = False
         return outcome() if there() else f"You said: {escape(choice)}. Now look: {escape(look)}"
@@ -155,8 +155,8 @@ def predict(
         question.answer = "Choose one: that unlocks the picture."
         panel.locked = True
 
-        def seen(shown: dict[str, Any]) -> None:
-            if chosen and not question.done and there():
+        def seen(content: Content) -> None:
+            if picks and not question.done and there():
                 question.answer = outcome()
 
         panel.watch(seen)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from threading import Lock
 from typing import Any
@@ -13,7 +13,9 @@ import traitlets
 from rooflab.draw.face import FAMILIES, FAMILY, FILES, FONTS
 
 HERE = Path(__file__).parent.parent / "static"
-Watcher = Callable[[dict[str, Any]], None]
+Content = dict[str, Any]
+"""What a page is sent and shows, by name: texts, numbers, lists and further ones of its kind."""
+Watcher = Callable[[Content], None]
 
 
 def script(name: str) -> str:
@@ -29,7 +31,7 @@ def script(name: str) -> str:
 class Widget(anywidget.AnyWidget):
     """What all widgets have in common.  Each says in ``still`` what stands on a page without a kernel."""
 
-    def __init__(self, hears: str = "", **traits: Any) -> None:
+    def __init__(self, hears: str = "", **traits: object) -> None:
         """``hears`` is the trait in which the page's messages come; each is answered by ``_answer``."""
         self._lock = Lock()
         self._watchers: list[Watcher] = []
@@ -38,20 +40,20 @@ class Widget(anywidget.AnyWidget):
         if hears:
             self.observe(self._hear, hears)
 
-    def _send_face(self, _: Any, message: Any, buffers: Any) -> None:
+    def _send_face(self, _: object, message: object, buffers: object) -> None:
         """The face for a page that asks for it: regular and bold as WOFF2."""
         if isinstance(message, dict) and message.get("face") == FAMILY:
             fonts = [(FONTS / f"{file}.woff2").read_bytes() for file in FILES.values()]
             self.send({"face": FAMILY, "weights": ["bold" if bold else "normal" for bold in FILES]}, buffers=fonts)
 
-    def _hear(self, change: Any) -> None:
+    def _hear(self, change: object) -> None:
         """Answer one message at a time and send all that it changes at once; then tell who watches."""
         with self._lock, self.hold_sync():
             seen = self._answer()
         for watcher in self._watchers:
             watcher(seen or {})
 
-    def _answer(self) -> dict[str, Any] | None:
+    def _answer(self) -> Content | None:
         """Do what the last message says; what watchers are called with."""
         raise NotImplementedError
 
@@ -59,9 +61,9 @@ class Widget(anywidget.AnyWidget):
         """Call ``watcher`` with what is shown, after each answer."""
         self._watchers.append(watcher)
 
-    def show(self, shown: dict[str, Any]) -> None:
+    def show(self, values: Mapping[str, object]) -> None:
         """Set traits by name."""
-        for name, value in shown.items():
+        for name, value in values.items():
             setattr(self, name, value)
 
     def still(self) -> dict[str, str]:
@@ -75,16 +77,16 @@ class Widget(anywidget.AnyWidget):
 
 
 class Form(Widget):
-    """A widget whose page sends what was pressed in ``given`` and shows ``answer``."""
+    """A widget whose page sends what was pressed in ``message`` and shows ``answer``."""
 
     setup = traitlets.Dict().tag(sync=True)
-    given = traitlets.Dict().tag(sync=True)
+    message = traitlets.Dict().tag(sync=True)
     answer = traitlets.Unicode("").tag(sync=True)
 
-    def __init__(self, **traits: Any) -> None:
-        super().__init__("given", **traits)
+    def __init__(self, **traits: object) -> None:
+        super().__init__("message", **traits)
 
-    def _press(self, **pressed: Any) -> str:
+    def _press(self, **pressed: object) -> str:
         """Press from code, as the page does; the answer."""
-        self.given = {**pressed, "turn": self.given.get("turn", 0) + 1}
+        self.message = {**pressed, "turn": self.message.get("turn", 0) + 1}
         return str(self.answer)

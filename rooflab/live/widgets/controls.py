@@ -5,12 +5,47 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypedDict
 
 from rooflab.base.inputs import INPUTS, Input, read_word
 from rooflab.checks.grades import QUANTITIES
 
 Reader = Callable[[str, list[str]], Any]
+Boxes = dict[str, Any]
+"""What controls read, by name: numbers, words, the ends of a house; None where a control is left to the program."""
+
+
+class Spec(TypedDict, total=False):
+    """A control as the page builds it; the view for the table adds what stands in it, and its own kinds of control."""
+
+    name: str
+    label: str
+    low: float  # of the slider
+    high: float
+    step: float
+    choices: Sequence[str]
+    follow: str  # label of the box that lets it follow
+    kind: str  # "number", "choice", "text", "lines" or "button"
+    text: str  # as it is typed
+    number: float | None  # where the slider stands
+    bad: bool  # the text cannot be used
+    off: bool  # it cannot be moved
+    value: str  # that a button sends
+    rows: int  # of a box for words
+    enter: str  # the button that Enter presses
+    hint: str
+
+
+class Field(TypedDict, total=False):
+    """What stands in a control of a panel."""
+
+    number: float | None  # where the slider stands
+    text: str  # as it is written
+    bad: bool  # the text cannot be read
+    off: bool  # it cannot be moved
+    raw: str  # the text that was sent
+    follows: bool  # it follows a number of the program's
+    high: float  # where the slider ends now
 
 
 class Control(NamedTuple):
@@ -33,7 +68,7 @@ class Control(NamedTuple):
     follow: str = ""
 
     def value(self, text: str | None, problems: list[str]) -> Any:
-        """What the text stands for: a number, a choice or what is typed in its place; None: left to the program."""
+        """The number or word that a text stands for, or what is typed in its place; None: left to the program."""
         if text is None or (self.word and text.strip().lower() == self.word):
             return None
         if self.choices:
@@ -48,22 +83,22 @@ class Control(NamedTuple):
         assert self.read is not None
         return self.read(text, problems)
 
-    def spec(self) -> dict[str, Any]:
+    def spec(self) -> Spec:
         """The control as the page builds it."""
-        spec: dict[str, Any] = {"name": self.name, "label": self.label, "low": self.low, "high": self.high}
+        spec: Spec = {"name": self.name, "label": self.label, "low": self.low, "high": self.high}
         spec["step"] = self.step
         if self.choices:
-            spec.update(choices=self.choices, low=0, high=len(self.choices) - 1, step=1)
+            spec.update({"choices": self.choices, "low": 0, "high": len(self.choices) - 1, "step": 1})
         return spec | ({"follow": self.follow} if self.follow else {})
 
-    def field(self, text: str) -> dict[str, Any]:
+    def field(self, text: str) -> Field:
         """Where the slider stands for a text, how the text is written, and whether it cannot be read."""
-        number, shown, bad = _stands(self, text)
-        return {"number": number, "text": shown, "bad": bad, "off": False}
+        number, written_text, bad = _stands(self, text)
+        return {"number": number, "text": written_text, "bad": bad, "off": False}
 
 
 @lru_cache(1024)
-def _stands(control: Control, text: str) -> tuple[Any, str, bool]:
+def _stands(control: Control, text: str) -> tuple[float | None, str, bool]:
     """Where the slider of a control stands for a text, the text as it is written, and whether it cannot be read."""
     problems: list[str] = []
     value = control.value(text, problems)
@@ -74,34 +109,43 @@ def _stands(control: Control, text: str) -> tuple[Any, str, bool]:
     return value, control.show(value), False
 
 
-def ranged(
-    row: Input, low: float | None = None, high: float | None = None, step: float | None = None, start: Any = None,
+def range_control(
+    row: Input, low: float | None = None, high: float | None = None, step: float | None = None, start: object = None,
     how: Callable[[Any, str], float] | None = None,
 ) -> Control:  # fmt: skip
-    """A control for a range; its slider may end before what can be typed, which ``how`` may read in a way of its own.
+    """The control of a range; its slider may end before what can be typed, which ``how`` may read in a way of its own.
 
     What is not said is the range's own.  A number is written as a tape or a pitch reads where that says the same, else
     in decimals.
     """
-    low, high, step, start = (
-        own if value is None else value
-        for value, own in zip((low, high, step, start), (row.low, row.high, row.step, row.default), strict=True)
-    )
+
+    def read(text: str, problems: list[str]) -> object:
+        return row.read(text, problems, how)
+
     return Control(
-        row.name, row.label, low, high, step, str(start), lambda text, said: row.read(text, said, how), row.exact
+        row.name,
+        row.label,
+        row.low if low is None else low,
+        row.high if high is None else high,
+        row.step if step is None else step,
+        str(row.default if start is None else start),
+        read,
+        row.exact,
     )
 
 
-def house(name: str, label: str, low: float | None = None, high: float | None = None, start: Any = None) -> Control:
-    """A control for a row of ``INPUTS``."""
-    return ranged(INPUTS[name], low, high, start=start)._replace(label=label)
+def house_control(
+    name: str, label: str, low: float | None = None, high: float | None = None, start: object = None
+) -> Control:
+    """The control of an input of a house, a row of ``INPUTS``."""
+    return range_control(INPUTS[name], low, high, start=start)._replace(label=label)
 
 
-def quantity(
+def quantity_control(
     name: str, label: str, low: float, high: float, step: float, start: str, unit: str = "", word: str = "",
     row: str = "",
 ) -> Control:  # fmt: skip
-    """A control for a row of ``QUANTITIES``; the unit may be typed with the number."""
+    """The control of a load, an R or another number of ``QUANTITIES``; the unit may be typed with it."""
 
     def read(text: str, problems: list[str]) -> float:
         bare = re.sub(r"\s*(lb/ft²|lb/ft2|psf|lb|R)\s*$", "", text.strip())
@@ -113,6 +157,6 @@ def quantity(
     return Control(name, label, low, high, step, start, read, show, (), word)
 
 
-def choice(name: str, label: str, choices: Sequence[str], start: str, other: Reader | None = None) -> Control:
+def choice_control(name: str, label: str, choices: Sequence[str], start: str, other: Reader | None = None) -> Control:
     """A control that steps through words; ``other`` reads what may be typed beside them."""
     return Control(name, label, 0, 0, 1, start, other, str, tuple(choices))

@@ -21,20 +21,20 @@ def write_and_link(folder: str | os.PathLike[str], title: str, ending: str, writ
         place.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise InputError(f"Folder {place.name}: cannot be made ({error.strerror or error}).") from None
-    target = free(place, title, ending)
+    target = free_name(place, title, ending)
     write(target)
-    shown = escape(target.as_posix())
-    link = f'<a class="rl-file" data-file="{shown}" target="_blank" rel="noopener">{escape(target.name)}</a>'
+    address = escape(target.as_posix())
+    link = f'<a class="rl-file" data-file="{address}" target="_blank" rel="noopener">{escape(target.name)}</a>'
     return f"<b>Written:</b> {link}"
 
 
-def beside(folder: str | os.PathLike[str]) -> str:
-    """Where a file stands, in words."""
+def folder_words(folder: str | os.PathLike[str]) -> str:
+    """The words that say in which folder a file stands, as HTML."""
     return f", in the folder <b>{escape(Path(folder).as_posix())}</b> beside this workbook."
 
 
-def free(folder: Path, title: str, ending: str) -> Path:
-    """A name in the folder that no file has yet: the title in plain letters, numbered from the second on."""
+def free_name(folder: Path, title: str, ending: str) -> Path:
+    """A path in the folder that no file has yet: the title in plain letters, numbered from the second on."""
     stem = re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")[:40] or "job"
     number = 1
     while True:

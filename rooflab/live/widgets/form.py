@@ -33,18 +33,18 @@ class Desk(Form):
         answer: str = "",
     ) -> None:
         self._act = act
-        setup = {"prompt": prompt, "fields": boxes(fields), "buttons": list(buttons.items())}
+        setup = {"prompt": prompt, "fields": field_specs(fields), "buttons": list(buttons.items())}
         super().__init__(setup=setup, answer=answer)
 
     def _answer(self) -> None:
-        values = {str(name): str(value) for name, value in dict(self.given.get("values", {})).items()}
+        values = {str(name): str(value) for name, value in dict(self.message.get("values", {})).items()}
         try:
-            self.answer = self._act(str(self.given.get("do", "")), values)
+            self.answer = self._act(str(self.message.get("do", "")), values)
         except InputError as error:
             self.answer = "<b>Not done.</b> " + " ".join(escape(problem) for problem in error.problems)
 
     def press(self, do: str, **values: str) -> str:
-        """Press a button from code, with what stands in the boxes; the answer."""
+        """The answer to a button pressed from code, with what stands in the boxes."""
         return self._press(do=do, values=values)
 
     def still(self) -> dict[str, str]:
@@ -53,8 +53,8 @@ class Desk(Form):
         return {"text/plain": "\n".join(lines)}
 
 
-def boxes(fields: Sequence[tuple[str, str, str | bool]]) -> list[dict[str, Any]]:
-    """Fields as the page takes them."""
+def field_specs(fields: Sequence[tuple[str, str, str | bool]]) -> list[dict[str, Any]]:
+    """Fields of a form as the page takes them: name, label and value of each."""
     return [{"name": name, "label": label, "value": value} for name, label, value in fields]
 
 
@@ -72,9 +72,9 @@ Source = Job | Desk
 
 def job_of(source: Source) -> Job:
     """The job itself, or the one a form works on."""
-    found = source if isinstance(source, Job) else source.job
-    assert found is not None
-    return found
+    job = source if isinstance(source, Job) else source.job
+    assert job is not None
+    return job
 
 
 def read_back(start: str = "9'-8 5/8\"") -> Desk:
@@ -94,5 +94,5 @@ def _read(do: str, values: dict[str, str]) -> str:
         return f"<b>Not read.</b> {escape(' '.join(error.problems))}"
     text = escape(feet_inches(value))
     close = "" if sixteenth(value) == value else f", which a tape shows as {text}"
-    said = f"{value:.10g} inches"
-    return f"<b>Read as {said}</b>{close}." if close else f"<b>Read as {text}</b>: {said}."
+    decimal = f"{value:.10g} inches"
+    return f"<b>Read as {decimal}</b>{close}." if close else f"<b>Read as {text}</b>: {decimal}."

@@ -16,22 +16,22 @@ from .base import HERE, Widget, script
 
 
 class Glossary(Widget):
-    """A list of words; the chosen one is told, and marked on the section."""
+    """A list of words; the chosen one is explained, and marked on the section."""
 
     _esm = script("glossary.js")
     _css = HERE / "glossary.css"
     setup = traitlets.Dict().tag(sync=True)
     chosen = traitlets.Unicode().tag(sync=True)
-    told = traitlets.Unicode().tag(sync=True)
+    meaning = traitlets.Unicode().tag(sync=True)
     picture = traitlets.Unicode().tag(sync=True)
 
     def __init__(self, chosen: str = "heel") -> None:
         word = find(chosen).name
         rows = [(group, [(term.name, NUMBERS.get(term.name, 0)) for term in of_group(group)]) for group in GROUPS]
-        super().__init__("chosen", setup={"groups": rows}, chosen=word, **_shown(word))
+        super().__init__("chosen", setup={"groups": rows}, chosen=word, **_entry(word))
 
     def _answer(self) -> None:
-        self.show(_shown(self.chosen))
+        self.show(_entry(self.chosen))
 
     def still(self) -> dict[str, str]:
         text = "One section of both bays, with a number at each word; the table below tells them."
@@ -39,17 +39,18 @@ class Glossary(Widget):
 
 
 def of_group(group: str) -> list[Term]:
+    """The words of a group of the glossary."""
     return [term for term in TERMS if term.group == group]
 
 
-def _shown(word: str) -> dict[str, str]:
+def _entry(word: str) -> dict[str, str]:
     """The meaning and the picture of a chosen word."""
     term = find(word)
     place = f" ({NUMBERS[term.name]})" if term.name in NUMBERS else " (not on the section)"
     also = f" <i>Also: {escape(', '.join(term.also))}.</i>" if term.also else ""
     differs = f" <b>Careful:</b> {escape(term.differs)}" if term.differs else ""
-    told = f"<b>{escape(term.name)}</b>{place}. {escape(term.meaning)}{differs}{also}"
-    return {"told": told, "picture": svg(picture(term.name), WIDE, TALL)}
+    meaning = f"<b>{escape(term.name)}</b>{place}. {escape(term.meaning)}{differs}{also}"
+    return {"meaning": meaning, "picture": svg(picture(term.name), WIDE, TALL)}
 
 
 def glossary(chosen: str = "heel") -> Glossary:

@@ -10,7 +10,7 @@ from typing import Any, Protocol
 
 import traitlets
 
-from .base import HERE, Widget, script
+from .base import HERE, Content, Widget, script
 
 SLOTS = ("sentence", "picture", "detail", "readings", "note")  # HTML, each sent only when it changes
 
@@ -18,8 +18,8 @@ SLOTS = ("sentence", "picture", "detail", "readings", "note")  # HTML, each sent
 class Responder(Protocol):
     """What a panel shows: its set-up (controls, views, label) and the answer to what was moved or typed."""
 
-    def setup(self) -> dict[str, Any]: ...
-    def respond(self, raw: dict[str, str]) -> dict[str, Any]:
+    def setup(self) -> Content: ...
+    def respond(self, raw: dict[str, str]) -> Content:
         """The texts of ``SLOTS``, the controls' ``fields``, and ``serial turn stale view why``."""
         ...
 
@@ -29,7 +29,7 @@ class Responder(Protocol):
 
 
 class Panel(Widget):
-    """A live panel around a responder.  ``raw`` holds what was moved or typed, ``shown`` all that is seen."""
+    """A live panel around a responder.  ``raw`` holds what was moved or typed, ``content`` all that is seen."""
 
     _esm = script("panel.js")
     _css = HERE / "panel.css"
@@ -46,19 +46,19 @@ class Panel(Widget):
 
     def __init__(self, responder: Responder, locked: bool = False) -> None:
         self._responder = responder
-        self.shown = responder.respond({})
-        super().__init__("raw", setup=responder.setup(), locked=locked, **self._sent())
+        self.content = responder.respond({})
+        super().__init__("raw", setup=responder.setup(), locked=locked, **self._parts())
 
-    def _sent(self) -> dict[str, Any]:
-        parts = {name: self.shown[name] for name in (*SLOTS, "fields")}
-        return {**parts, "state": {name: value for name, value in self.shown.items() if name not in parts}}
+    def _parts(self) -> Content:
+        parts = {name: self.content[name] for name in (*SLOTS, "fields")}
+        return {**parts, "state": {name: value for name, value in self.content.items() if name not in parts}}
 
-    def _answer(self) -> dict[str, Any]:
-        self.shown = self._responder.respond(dict(self.raw))
-        self.show(self._sent())
-        return self.shown
+    def _answer(self) -> Content:
+        self.content = self._responder.respond(dict(self.raw))
+        self.show(self._parts())
+        return self.content
 
-    def set(self, **controls: Any) -> None:
+    def set(self, **controls: object) -> None:
         """Move controls from code, as if typed: ``panel.set(seat="5 1/2")``."""
         self.raw = {**self.raw, **{name: str(value) for name, value in controls.items()}}
 

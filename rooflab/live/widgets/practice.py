@@ -10,11 +10,11 @@ import traitlets
 from rooflab.base.inputs import read_word, stop_on
 from rooflab.base.measure import InputError
 from rooflab.lessons.exercises import KINDS, LABELS, draw, order
-from rooflab.lessons.questions import Choice, Question
+from rooflab.lessons.questions import Blank, Choice, Question
 from rooflab.lessons.random_houses import seed_text
 
 from .ask import verdict_html
-from .base import HERE, Form, script
+from .base import HERE, Content, Form, script
 
 MIX = "mix"
 RUNGS = {"worked": "Worked: every step is shown", "half": "Half-worked: fill the blanks", "own": "Your own"}
@@ -25,14 +25,14 @@ CAUTION = (
 
 
 def kinds_of(names: tuple[str, ...]) -> tuple[str, ...]:
-    """Kinds from names of kinds ("rafter.heel") and of families ("jog"); all where none is named."""
+    """The kinds of questions from names of kinds ("rafter.heel") and of families ("jog"); all without a name."""
     problems: list[str] = []
     for name in names:
         if name not in KINDS and name not in FAMILIES:
             read_word("Practice", name, (*FAMILIES, "the name of a kind such as rafter.heel"), problems)
     stop_on(problems)
-    wanted = names or tuple(FAMILIES)
-    return tuple(kind for kind in KINDS if kind in wanted or kind.partition(".")[0] in wanted)
+    choice = names or tuple(FAMILIES)
+    return tuple(kind for kind in KINDS if kind in choice or kind.partition(".")[0] in choice)
 
 
 class Session:
@@ -48,7 +48,7 @@ class Session:
 
     def go(self, number: int) -> None:
         """Question ``number`` of the seed."""
-        self.number, self.hinted, self.tried = number, 0, False
+        self.number, self.hint_count, self.has_tried = number, 0, False
         if self.kind == MIX:
             kind, turn = order(self.seed, number, self.kinds)[-1]
         else:
@@ -58,11 +58,11 @@ class Session:
         self.marks = [""] * len(self.blanks)
 
     @property
-    def blanks(self) -> tuple[Any, ...]:
+    def blanks(self) -> tuple[Blank, ...]:
         return tuple(self.question.blanks) if self.rung == "half" else ()
 
     @property
-    def page(self) -> dict[str, Any]:
+    def page(self) -> Content:
         """All that is seen but the feedback."""
         question, lines = self.question, []
         if self.rung == "worked":
@@ -76,22 +76,22 @@ class Session:
             "prompt": question.prompt, "lines": lines, "blanks": [blank.label for blank in self.blanks],
             "choices": [] if self.rung == "worked" else list(question.choices),
             "unit": question.unit, "asks": self.rung == "own" or (self.rung == "half" and bool(question.choices)),
-            "hints": len(question.hints) - self.hinted, "show": self.tried or self.hinted > 0,
+            "hints": len(question.hints) - self.hint_count, "show": self.has_tried or self.hint_count > 0,
         }  # fmt: skip
 
     def do(self, what: str, value: str = "", at: int = 0) -> None:
         """Act on what was pressed: check, hint, show, next, kind, rung or seed."""
         if what == "check" and self.blanks:
-            self.tried = True
+            self.has_tried = True
             self.marks[at] = verdict_html(self.blanks[at].judge(value))
         elif what == "check":
-            self.tried = True
+            self.has_tried = True
             self.answer = verdict_html(self.question.judge(value))
-        elif what == "hint" and self.hinted < len(self.question.hints):
-            self.hinted += 1
-            count = len(self.question.hints)
-            self.answer = f"<b>Hint {self.hinted} of {count}.</b> {escape(self.question.hints[self.hinted - 1])}"
-        elif what == "show" and (self.tried or self.hinted):
+        elif what == "hint" and self.hint_count < len(self.question.hints):
+            self.hint_count += 1
+            hints, number = self.question.hints, self.hint_count
+            self.answer = f"<b>Hint {number} of {len(hints)}.</b> {escape(hints[number - 1])}"
+        elif what == "show" and (self.has_tried or self.hint_count):
             self.answer = escape(self.question.show())
         elif what == "next":
             self.go(self.number + 1)
@@ -111,7 +111,7 @@ class Session:
 
 
 class Practice(Form):
-    """The session's widget: read, act, show."""
+    """The widget of a practice session: read, act, show."""
 
     _esm = script("practice.js")
     _css = HERE / "ask.css"
@@ -120,20 +120,20 @@ class Practice(Form):
 
     def __init__(self, session: Session) -> None:
         self.session = session
-        offered: list[tuple[str, str, str]] = [(MIX, "A mix of all", "")] if len(session.kinds) > 1 else []
-        offered += [(kind, LABELS[kind], FAMILIES[kind.partition(".")[0]]) for kind in session.kinds]
-        super().__init__(setup={"kinds": offered, "rungs": list(RUNGS.items()), "caution": CAUTION}, **self._seen())
+        kinds: list[tuple[str, str, str]] = [(MIX, "A mix of all", "")] if len(session.kinds) > 1 else []
+        kinds += [(kind, LABELS[kind], FAMILIES[kind.partition(".")[0]]) for kind in session.kinds]
+        super().__init__(setup={"kinds": kinds, "rungs": list(RUNGS.items()), "caution": CAUTION}, **self._seen())
 
-    def _seen(self) -> dict[str, Any]:
+    def _seen(self) -> Content:
         return {"page": self.session.page, "answer": self.session.answer, "marks": list(self.session.marks)}
 
     def _answer(self) -> None:
-        given = self.given
-        self.session.do(str(given.get("do", "")), str(given.get("value", "")), int(given.get("at", 0)))
+        message = self.message
+        self.session.do(str(message.get("do", "")), str(message.get("value", "")), int(message.get("at", 0)))
         self.show(self._seen())
 
     def give(self, do: str, value: str = "", at: int = 0) -> str:
-        """Act from code; the feedback's text."""
+        """The feedback's text after an act from code."""
         answer = self._press(do=do, value=value, at=at)
         return str(self.marks[at]) if self.marks and do == "check" else answer
 

@@ -19,12 +19,12 @@ class RoundTrip(Widget):
     """A table whose last line waits for the answer to a call."""
 
     _esm = script("round_trip.js")
-    shown = traitlets.Unicode().tag(sync=True)
+    table = traitlets.Unicode().tag(sync=True)
     call = traitlets.Int(0).tag(sync=True)
     answer = traitlets.Int(0).tag(sync=True)
 
     def __init__(self, table: Table) -> None:
-        super().__init__("call", shown=table.html("the page is calling Python ..."))
+        super().__init__("call", table=table.html("the page is calling Python ..."))
 
     def _answer(self) -> None:
         self.answer = self.call

@@ -28,15 +28,15 @@ class Row(NamedTuple):
 
     @property
     def words(self) -> str:
-        """What stands beside the reading."""
+        """The words beside the reading: state and verdict."""
         return ", ".join(filter(None, (self.word, self.verdict)))
 
 
 Group = tuple[str, list[Row]]
 
 
-def readings_html(groups: Sequence[Group], past: Mapping[str, str], said: str, working: bool = True) -> str:
-    """The rows as tables side by side; a reading that changed says what it was ("was") or is held against ("kept").
+def readings_html(groups: Sequence[Group], past: Mapping[str, str], past_word: str, working: bool = True) -> str:
+    """HTML tables of readings side by side; one that changed says what it was ("was", or "kept": ``past_word``).
 
     With ``working`` each label is a button that opens it.
     """
@@ -44,7 +44,7 @@ def readings_html(groups: Sequence[Group], past: Mapping[str, str], said: str, w
     for title, lines in groups:
         cells = []
         for row in lines:
-            words = _words(row, past.get(row.key, row.text), said)
+            words = _words(row, past.get(row.key, row.text), past_word)
             shorter = escape("|".join(words[1:]))
             less = f' data-less="{shorter}"' if shorter else ""
             label = escape(row.label)
@@ -59,19 +59,19 @@ def readings_html(groups: Sequence[Group], past: Mapping[str, str], said: str, w
     return "".join(tables)
 
 
-def _words(row: Row, was: str, said: str) -> list[str]:
+def _words(row: Row, was: str, past_word: str) -> list[str]:
     """What stands beside a reading, and shorter texts for where it has no room: without what it was, the verdict."""
     if was == row.text:
         return list(dict.fromkeys([row.words, row.verdict or row.words]))
     word = row.word if row.key.endswith("_gap") else ""
     verdict = row.verdict if row.verdict in ("ask", "misses") else ""
-    full = ", ".join(filter(None, (word, f"{said} {was}", verdict)))
+    full = ", ".join(filter(None, (word, f"{past_word} {was}", verdict)))
     texts = [full, full.removeprefix("truss "), row.words, row.verdict]
     return list(dict.fromkeys(filter(None, texts)))
 
 
 def list_html(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
-    """A list as a table: its heads as text, and rows of cells that are HTML."""
+    """An HTML table from heads that are text and rows of cells that are HTML."""
     lines = "".join(f"<tr>{''.join(f'<td>{cell}</td>' for cell in row)}</tr>" for row in rows)
     return f'<table class="rl-list"><tr>{"".join(f"<th>{escape(head)}</th>" for head in heads)}</tr>{lines}</table>'
 
@@ -80,25 +80,25 @@ def options_html(
     names: Sequence[str], rows: Iterable[table.ComparisonRow], corner: str = "<th></th>",
     heads: tuple[str, str] = ("<th>", "<th>"), word: str = " <i>{}</i>",
 ) -> str:  # fmt: skip
-    """Options side by side, a line a reading: the rows of a table; what is best in a line is bold.
+    """The lines of an HTML table of options side by side, a line a reading; what is best in a line is bold.
 
     ``heads`` open the cells of names and labels; ``word`` is how a word such as "worst" stands by a text.
     """
     lines = [corner + "".join(f"{heads[0]}{escape(name)}</th>" for name in names)]
     for row in rows:
         cells = [
-            (f"<b>{escape(text)}</b>" if i in row.best else escape(text)) + (word.format(escape(said)) if said else "")
-            for i, (text, said) in enumerate(zip(row.texts, row.words, strict=True))
+            (f"<b>{escape(text)}</b>" if i in row.best else escape(text)) + (word.format(escape(note)) if note else "")
+            for i, (text, note) in enumerate(zip(row.texts, row.words, strict=True))
         ]
         lines.append(f"{heads[1]}{escape(row.label)}</th>{''.join(f'<td>{cell}</td>' for cell in cells)}")
     return "".join(f"<tr>{line}</tr>" for line in lines)
 
 
-def grid_table(solved: OptionResult, opening: str = "<table>", columns: int = 8) -> str:
+def grid_table(result: OptionResult, opening: str = "<table>", columns: int = 8) -> str:
     """Heel and notch by rafter and seat for an option: the grid of so many seats nearest to its own, as a table."""
-    seat, bearing = (min(pair(solved.option.values[name])) for name in ("seat", "bearing"))
+    seat, bearing = (min(pair(result.option.values[name])) for name in ("seat", "bearing"))
     seats = sorted({one for one in seats_up_to(bearing) if one < bearing} - {seat}, key=lambda one: abs(one - seat))
-    return grid_html(seat_grid(solved.house, seats=(seat, bearing, *seats[: columns - 2])), opening)
+    return grid_html(seat_grid(result.house, seats=(seat, bearing, *seats[: columns - 2])), opening)
 
 
 def grid_html(grid: SeatGrid, opening: str = "<table>") -> str:
@@ -123,12 +123,12 @@ def _cell(cell: GridCell) -> str:
     return f"<td{why}>{'<br>'.join(line.replace(' ', NO_BREAK) for line in lines)}</td>"
 
 
-def findings_html(found: Sequence[Finding]) -> str:
-    """Limits with their verdicts as a table, what is missed first."""
+def findings_html(findings: Sequence[Finding]) -> str:
+    """An HTML table of limits with their verdicts, what is missed first."""
     order = {"misses": 0, "ask": 1, "meets": 2}
     rows = (
         (f"<b>{f.verdict}</b>", escape(f.sentence if f.verdict == "meets" else f"{f.sentence} {f.remedy}"),
          escape(f.source))
-        for f in sorted(found, key=lambda f: order[f.verdict])
+        for f in sorted(findings, key=lambda f: order[f.verdict])
     )  # fmt: skip
     return list_html(("Verdict", "Limit", "Source"), rows)

@@ -18,7 +18,7 @@ from rooflab.draw.sheets.profile import profile_sheet, sheets
 from rooflab.draw.views.profile import profile_scene
 from rooflab.job.jobfile import example
 
-from .files import beside, write_and_link
+from .files import folder_words, write_and_link
 from .form import Desk, Source, job_of
 
 FOLDER = "to the manufacturer"
@@ -40,7 +40,7 @@ def export(source: Source, folder: str | os.PathLike[str] = FOLDER) -> Desk:
             write = partial(profile_sheet, house, paper=do)
         else:
             write = partial(profile_dxf if do == "dxf" else readings_csv, house)
-        return write_and_link(folder, house.title, FILES[do][1], write) + beside(folder)
+        return write_and_link(folder, house.title, FILES[do][1], write) + folder_words(folder)
 
     return Desk("Write new files; an older file is never written over.", {do: row[0] for do, row in FILES.items()}, act)
 
@@ -48,14 +48,14 @@ def export(source: Source, folder: str | os.PathLike[str] = FOLDER) -> Desk:
 class Picture(NamedTuple):
     """A drawing on the page, and what it says in plain text."""
 
-    drawn: str
-    said: str
+    html: str
+    text: str
 
     def __repr__(self) -> str:
-        return self.said
+        return self.text
 
     def _repr_html_(self) -> str:
-        return f'<div style="background: #fff; overflow-x: auto">{self.drawn}</div>'
+        return f'<div style="background: #fff; overflow-x: auto">{self.html}</div>'
 
 
 def sheet(source: Source, mark: str = "", paper: str = "letter") -> Picture:
@@ -65,25 +65,25 @@ def sheet(source: Source, mark: str = "", paper: str = "letter") -> Picture:
     if mark and mark not in marks:
         raise InputError(f"Type {mark!r}: this job has {', '.join(marks) or 'none'}.")
     pages = sheets(house, paper)
-    wanted = f"{house.title}: Truss profile, type {mark or marks[0]}: "
-    page = next(page for page in pages if page.title.startswith(wanted))
+    start = f"{house.title}: Truss profile, type {mark or marks[0]}: "
+    page = next(page for page in pages if page.title.startswith(start))
     lines = [label.text for label in page.labels]
     frame = r'(<svg[^>]*?) width="[^"]*" height="[^"]*"'
-    drawn = re.sub(frame, r'\1 style="width: 100%; max-width: 1056px"', svg(page, page.width, page.height), count=1)
-    return Picture(drawn, "\n".join([page.title, *lines]))
+    picture = re.sub(frame, r'\1 style="width: 100%; max-width: 1056px"', svg(page, page.width, page.height), count=1)
+    return Picture(picture, "\n".join([page.title, *lines]))
 
 
 def poor_sheet() -> Picture:
     """A made profile with faults, to be found: no type, no plate, no face, no bearing, no tail, a figure rounded."""
     house = example()
     scene = profile_scene(house, house.types[0])
-    kept = {"span": "26'-0\"", "overall height": "9'-5\"", "left heel": '8 13/16"', "left run": "", "right run": ""}
-    dims = tuple(d._replace(text=kept[d.name]) for d in scene.dims if kept.get(d.name))
+    figures = {"span": "26'-0\"", "overall height": "9'-5\"", "left heel": '8 13/16"', "left run": "", "right run": ""}
+    dims = tuple(d._replace(text=figures[d.name]) for d in scene.dims if figures.get(d.name))
     bare: Scene = replace(
         scene, title="TRUSSES, 16 pcs", dims=dims, notes=(), must=(),
         titles=(Title("title", "TRUSSES, 16 pcs", "left"),),
         slopes=scene.slopes[:2], description="A profile with much left out.",
     )  # fmt: skip
-    placed = fit(bare, 640, 300)
-    texts = [label.text for label in placed.labels]
-    return Picture(svg(placed, 640, 300), "A poor profile. All that it says: " + ", ".join(texts))
+    layout = fit(bare, 640, 300)
+    texts = [label.text for label in layout.labels]
+    return Picture(svg(layout, 640, 300), "A poor profile. All that it says: " + ", ".join(texts))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from html import escape
 from random import Random
-from typing import Any, NamedTuple, Protocol
+from typing import Any, Generic, NamedTuple, Protocol, Self, TypeVar
 
 from rooflab.base.findings import Finding
 from rooflab.base.measure import InputError
@@ -20,8 +20,9 @@ from rooflab.draw.scene import Layout, Scene, svg
 from rooflab.job.jobfile import Job
 from rooflab.lessons.questions import Question
 
-from .ask import Ask, typed
-from .controls import Control
+from .ask import Ask, question_box
+from .base import Content
+from .controls import Boxes, Control, Field
 from .job_desk import job_texts
 from .panel import Panel
 from .rows import Group, Row, readings_html
@@ -43,7 +44,7 @@ class Entry(NamedTuple):
     finding: str = ""
 
 
-class Taped:
+class TapeReadings:
     """Readings with their lengths as on a tape, short ones too."""
 
     tape = False  # the lengths are texts already
@@ -61,7 +62,10 @@ class Taped:
         return reading_text(self.worked(name))
 
 
-class Topic:
+State = TypeVar("State")
+
+
+class Topic(Generic[State]):
     """What a family of panels can move, see and read.  The state of ``build`` is the topic's own."""
 
     name = ""
@@ -76,52 +80,52 @@ class Topic:
         """Texts of boxes, by name, as the topic's own house has them; where it has none the controls' are the start."""
         return {}
 
-    def build(self, given: dict[str, Any]) -> Any:
+    def build(self, boxes: Boxes) -> State:
         """The state for these values; InputError with every sentence."""
         raise NotImplementedError
 
-    def numbers(self, state: Any) -> dict[str, Any]:
+    def numbers(self, state: State) -> dict[str, Any]:
         """The readings by family: what "strength" in "strength.moment" stands for."""
         raise NotImplementedError
 
-    def findings(self, state: Any) -> tuple[Finding, ...]:
+    def findings(self, state: State) -> tuple[Finding, ...]:
         return ()
 
-    def picture(self, view: str, state: Any) -> Scene | str:
+    def picture(self, view: str, state: State) -> Scene | str:
         """A scene, or the HTML of a list."""
         raise NotImplementedError
 
-    def sentence(self, state: Any, view: str) -> str:
+    def sentence(self, state: State, view: str) -> str:
         raise NotImplementedError
 
-    def detail(self, state: Any) -> Scene | None:
+    def detail(self, state: State) -> Scene | None:
         return None
 
-    def below(self, view: str, state: Any, size: str) -> str:
+    def below(self, view: str, state: State, size: str) -> str:
         """Words below a picture."""
         return ""
 
-    def word(self, key: str, state: Any) -> str:
+    def word(self, key: str, state: State) -> str:
         """A word beside a reading."""
         return ""
 
-    def highest(self, state: Any) -> dict[str, float]:
-        """Sliders that end where another control lets them."""
+    def highest(self, state: State) -> dict[str, float]:
+        """The highest numbers, by control, of sliders that end where another control lets them."""
         return {}
 
-    def left_to_us(self, state: Any) -> dict[str, float]:
-        """Where a slider stands whose control is left to the program ("by slope")."""
+    def program_values(self, state: State) -> dict[str, float]:
+        """The numbers, by control, where a slider stands that is left to the program ("by slope")."""
         return {}
 
     def practice(self, chance: Random, family: str) -> dict[str, str]:
         """Controls of a practice case for a question of one family of readings."""
         raise NotImplementedError
 
-    def givens(self, state: Any, key: str) -> str:
+    def givens(self, state: State, key: str) -> str:
         """What has to be known for a question."""
         raise NotImplementedError
 
-    def question(self, prompt: str, state: Any, key: str) -> Question:
+    def question(self, prompt: str, state: State, key: str) -> Question:
         """The question for a reading such as "strength.moment"."""
         family, _, name = key.partition(".")
         return Question(prompt, self.numbers(state)[family], name)
@@ -131,11 +135,11 @@ class Topic:
         state = self.read(self.start(self.practice(Random(number), key.partition(".")[0])))
         return self.question(f"{prompt} Case {number}: {self.givens(state, key)}.", state, key)
 
-    def shown_in(self, views: Sequence[str], groups: Sequence[str]) -> Topic:
+    def with_only(self, views: Sequence[str], groups: Sequence[str]) -> Self:
         """The topic where only these views and groups of readings are shown."""
         return self
 
-    def on(self, job: Job) -> Topic:
+    def on(self, job: Job) -> Self:
         """The topic of a job: one that holds a job is made of it."""
         return type(self)(job) if isinstance(getattr(self, "job", None), Job) else self  # type: ignore[call-arg]
 
@@ -145,17 +149,17 @@ class Topic:
 
     # --- readings in words
 
-    def row(self, entry: Entry, state: Any, numbers: Mapping[str, Any], verdict: str) -> Row | None:
+    def row(self, entry: Entry, state: State, numbers: Mapping[str, Any], verdict: str) -> Row | None:
         """A line of the readings; None where the state has none."""
         family, _, name = entry.key.partition(".")
         return Row(entry.key, entry.label, numbers[family].text(name), self.word(entry.key, state), verdict)
 
-    def worked(self, state: Any, key: str) -> Reasoning:
+    def worked(self, state: State, key: str) -> Reasoning:
         """A reading with its reasoning; a length as on a tape where the topic reads so."""
         family, _, name = key.partition(".")
         rows = self.numbers(state)[family]
-        worked: Reasoning = rows.worked(name)
-        return worked._replace(value=rows.text(name)) if rows.tape else worked
+        reading: Reasoning = rows.worked(name)
+        return reading._replace(value=rows.text(name)) if rows.tape else reading
 
     def value_text(self, worked: Reasoning) -> str:
         """A reading's value as it is printed."""
@@ -165,8 +169,8 @@ class Topic:
         """A reading's label where readings of several families stand together."""
         return worked.label
 
-    def reasoning(self, state: Any, key: str) -> str:
-        """Label = formula = formula with the numbers in = value."""
+    def reasoning(self, state: State, key: str) -> str:
+        """The reasoning of a reading: label = formula = formula with the numbers in = value."""
         w = self.worked(state, key)
         return " = ".join(filter(None, (w.label, w.formula, w.worked, self.value_text(w))))
 
@@ -174,14 +178,14 @@ class Topic:
         """What a finding is called in a note."""
         return finding.name.replace("_", " ")
 
-    def closing(self, state: Any, limits: str, keys: Sequence[str], crowded: bool) -> str:
+    def closing(self, state: State, limits: str, keys: Sequence[str], crowded: bool) -> str:
         """What a note ends with: ``limits`` that are not met (HTML), and who decides.
 
         ``keys`` are the readings shown; ``crowded`` says that some sizes had no room in the picture.
         """
         return f"{limits} {DECIDE}"
 
-    def plain(self, state: Any, view: str, controls: Iterable[tuple[str, str]], groups: Sequence[Group]) -> list[str]:
+    def plain(self, state: State, view: str, controls: Iterable[tuple[str, str]], groups: Sequence[Group]) -> list[str]:
         """Lines of plain text for a page without a kernel: the sentence, controls with their texts, readings."""
         lines = [self.sentence(state, view), *(f"  {label:<18} {text:>14}" for label, text in controls)]
         for title, rows in groups:
@@ -195,13 +199,13 @@ class Topic:
         """Controls that follow a number of the program's until a text is typed."""
         return tuple(control for control in self.controls if control.follow)
 
-    def start(self, given: dict[str, Any]) -> dict[str, str]:
+    def start(self, texts_at_start: Mapping[str, object]) -> dict[str, str]:
         """Every control's text at the start.  InputError for a control that is not there."""
-        known("Control", given, [control.name for control in self.controls])
-        texts = {control.name: str(given.get(control.name, control.start)) for control in self.controls}
-        return texts | {following(one): "no" if one.name in given else "yes" for one in self.followers}
+        check_names("Control", texts_at_start, [control.name for control in self.controls])
+        texts = {control.name: str(texts_at_start.get(control.name, control.start)) for control in self.controls}
+        return texts | {follow_key(one): "no" if one.name in texts_at_start else "yes" for one in self.followers}
 
-    def read(self, texts: Mapping[str, str | None]) -> Any:
+    def read(self, texts: Mapping[str, str | None]) -> State:
         """The state for what is typed; InputError with every sentence."""
         problems: list[str] = []
         values = {control.name: control.value(texts[control.name], problems) for control in self.controls}
@@ -210,14 +214,14 @@ class Topic:
         return self.build(values)
 
 
-def known(what: str, names: Iterable[str], allowed: Sequence[str]) -> None:
+def check_names(what: str, names: Iterable[str], allowed: Sequence[str]) -> None:
     """InputError where one of the names is not among those allowed."""
     if unknown := [name for name in names if name not in allowed]:
         raise InputError(f"{what}: {', '.join(unknown)} is not one; give {', '.join(allowed)}.")
 
 
-def following(control: Control) -> str:
-    """The key of the box that lets a control follow."""
+def follow_key(control: Control) -> str:
+    """The name of the box that lets a control follow, as the page sends it."""
     return f"{control.name}_follows"
 
 
@@ -230,31 +234,31 @@ class TopicPanel:
     only: Sequence[str] = ()  # the readings shown, by key; none: all
 
     def __init__(
-        self, topic: Topic, controls: Sequence[str], views: Sequence[str], groups: Sequence[str], size: str,
-        start: dict[str, Any],
+        self, topic: Topic[Any], controls: Sequence[str], views: Sequence[str], groups: Sequence[str], size: str,
+        start: Mapping[str, object],
     ) -> None:  # fmt: skip
         """``size`` is "" for everything, "small" for one idea at a time, "room" for a projector."""
-        known("Control", controls, [control.name for control in topic.controls])
-        known("View", views, list(topic.views))
-        known("Group of readings", groups, list(topic.groups))
-        self.topic, self.size = topic.shown_in(views, groups), size
+        check_names("Control", controls, [control.name for control in topic.controls])
+        check_names("View", views, list(topic.views))
+        check_names("Group of readings", groups, list(topic.groups))
+        self.topic, self.size = topic.with_only(views, groups), size
         self.controls = [control for control in topic.controls if control.name in controls]
         self.views, self.groups = tuple(views), tuple(groups)
         self.start = topic.start(start)
         self._raw: dict[str, str] = {}
         self._rows: tuple[Any, list[Group]] = (None, [])
         self.before: dict[str, str] = {}
-        self.kept: dict[str, str] = {}
-        self._changed: set[str] = set()
+        self.reference: dict[str, str] = {}
+        self._last_change: set[str] = set()
         self._problems: tuple[str, ...] = ()
         self._serial = 0
-        self._detailed: tuple[Scene | None, str] = (None, "")
+        self._last_detail: tuple[Scene | None, str] = (None, "")
         self._crowded = False  # whether texts had no room in the picture
-        self._matched = {one.name: one.value(one.start, []) for one in topic.followers}  # where they stand
+        self._positions = {one.name: one.value(one.start, []) for one in topic.followers}  # where they stand
         self._forget()
         self.state = self._build({})
 
-    def setup(self) -> dict[str, Any]:
+    def setup(self) -> Content:
         """The panel as the page builds it."""
         return {
             "label": f"{self.topic.label}: controls, picture and readings",
@@ -263,38 +267,38 @@ class TopicPanel:
             "views": [(name, self.topic.views[name]) for name in self.views],
         }
 
-    def respond(self, raw: dict[str, str]) -> dict[str, Any]:
+    def respond(self, raw: dict[str, str]) -> Content:
         """Everything that is shown for these texts.  Bad input keeps the last good picture and says why."""
         raw = {str(name): str(text) for name, text in raw.items()}
         self._serial += 1
         old_raw, self._raw = self._raw, raw
-        changed = {name for name in self.start if raw.get(name) != old_raw.get(name)}
+        changes = {name for name in self.start if raw.get(name) != old_raw.get(name)}
         reset = raw.get("_reset") != old_raw.get("_reset")
         old = self._texts()
         if reset:
             self._forget()
         try:
-            if changed or reset:  # another view or reasoning changes nothing
+            if changes or reset:  # another view or reasoning changes nothing
                 self.state, self._problems = self._build(raw), ()
         except InputError as error:
             self._problems = error.problems
         else:
             if reset:
-                self.before, self.kept, self._changed = {}, {}, set()
-            elif changed and changed != self._changed:
-                self.before, self._changed = old, changed
+                self.before, self.reference, self._last_change = {}, {}, set()
+            elif changes and changes != self._last_change:
+                self.before, self._last_change = old, changes
         if "_keep" in raw and raw["_keep"] != old_raw.get("_keep"):
-            self.kept = self._texts()
+            self.reference = self._texts()
         view = raw.get("_view", "") if raw.get("_view") in self.views else self.views[0]
         groups = self.rows()
         keys = [row.key for _, rows in groups for row in rows]
         why = raw.get("_why", "") if raw.get("_why") in keys else keys[0]
-        past, word = (self.kept, "kept") if self.kept else (self.before, "was")
-        said = "Not drawn, the last good picture stays. " + " ".join(self._problems)
+        past, word = (self.reference, "kept") if self.reference else (self.before, "was")
+        trouble = "Not drawn, the last good picture stays. " + " ".join(self._problems)
         return {
             "serial": self._serial,
             "turn": raw.get("_turn", ""),
-            "sentence": escape(said if self._problems else self.topic.sentence(self.state, view)),
+            "sentence": escape(trouble if self._problems else self.topic.sentence(self.state, view)),
             "picture": self._picture(view),
             "detail": self._detail(),
             "readings": readings_html(groups, past, word, self.size != "room"),
@@ -309,44 +313,44 @@ class TopicPanel:
 
     def _forget(self) -> None:
         """What a reset puts aside besides the state: which controls have followed, and their texts put aside."""
-        self._followed = {one.name for one in self.topic.followers if self._follows(one, {})}
+        self._past_followers = {one.name for one in self.topic.followers if self._follows(one, {})}
         self._aside: dict[str, str | None] = {}
 
     def _follows(self, control: Control, raw: Mapping[str, str]) -> bool:
-        return raw.get(following(control), self.start[following(control)]) != "no"
+        return raw.get(follow_key(control), self.start[follow_key(control)]) != "no"
 
-    def _given(self, raw: Mapping[str, str]) -> dict[str, str | None]:
+    def _control_texts(self, raw: Mapping[str, str]) -> dict[str, str | None]:
         """Every control's text; None for one that follows, and where it stood then until another text is typed."""
-        given: dict[str, str | None] = {**self.start, **{name: raw[name] for name in self.start if name in raw}}
+        texts: dict[str, str | None] = {**self.start, **{name: raw[name] for name in self.start if name in raw}}
         for one in self.topic.followers:
             name = one.name
-            typed = raw[name] != self._aside.get(name) if name in raw else name not in self._followed
+            is_typed = raw[name] != self._aside.get(name) if name in raw else name not in self._past_followers
             if self._follows(one, raw):
-                given[name] = None
-            elif not typed:
-                given[name] = one.show(self._matched[name])
-        return given
+                texts[name] = None
+            elif not is_typed:
+                texts[name] = one.show(self._positions[name])
+        return texts
 
     def _build(self, raw: Mapping[str, str]) -> Any:
         """The state for these texts; InputError with every sentence."""
         follow = [one.name for one in self.topic.followers if self._follows(one, raw)]
-        self._followed.update(follow)
+        self._past_followers.update(follow)
         self._aside.update({name: raw.get(name) for name in follow})
-        state = self.topic.read(self._given(raw))
-        stand = self.topic.left_to_us(state)
-        self._matched.update({name: stand[name] for name in follow})
+        state = self.topic.read(self._control_texts(raw))
+        stand = self.topic.program_values(state)
+        self._positions.update({name: stand[name] for name in follow})
         return state
 
-    def _fields(self, raw: Mapping[str, str]) -> dict[str, dict[str, Any]]:
+    def _fields(self, raw: Mapping[str, str]) -> dict[str, Field]:
         """Every control's slider position and text; a text that cannot be read stays as it was typed."""
-        given = self._given(raw)
-        highest, ours, fields = self.topic.highest(self.state), self.topic.left_to_us(self.state), {}
+        texts = self._control_texts(raw)
+        highest, values, fields = self.topic.highest(self.state), self.topic.program_values(self.state), {}
         for control in self.controls:
-            text = given[control.name]
-            field = control.field(control.show(self._matched[control.name]) if text is None else text)
+            text = texts[control.name]
+            field = control.field(control.show(self._positions[control.name]) if text is None else text)
             if field["number"] is None and not field["bad"]:
-                field["number"] = ours.get(control.name)
-            field["given"] = raw.get(control.name, self.start[control.name])
+                field["number"] = values.get(control.name)
+            field["raw"] = raw.get(control.name, self.start[control.name])
             if control.follow:
                 field["follows"] = field["off"] = text is None
             if control.name in highest:
@@ -361,39 +365,39 @@ class TopicPanel:
         """Width and height of the picture, px."""
         return {"small": SMALL, "room": ROOM}.get(self.size, FRAME)
 
-    def placed(self, scene: Scene, wide: float, tall: float) -> Layout:
-        """A scene with its texts, in large letters for a room."""
+    def layout_of(self, scene: Scene, wide: float, tall: float) -> Layout:
+        """The layout of a scene in a frame, px; in large letters for a room."""
         return fit_large(scene, wide, tall, ROOM_TEXT) if self.size == "room" else fit(scene, wide, tall)
 
-    def drawn(self) -> tuple[str, ...]:
-        """The views that are pictures; the others are lists."""
+    def picture_views(self) -> tuple[str, ...]:
+        """The names of the views that are pictures; the others are lists."""
         return tuple(view for view in self.views if isinstance(self.topic.picture(view, self.state), Scene))
 
     def scene_now(self) -> Scene:
         """The first picture of the present state."""
-        made = (self.topic.picture(view, self.state) for view in (*self.views, *self.topic.views))
-        return next(one for one in made if isinstance(one, Scene))
+        pictures = (self.topic.picture(view, self.state) for view in (*self.views, *self.topic.views))
+        return next(one for one in pictures if isinstance(one, Scene))
 
     def _picture(self, view: str) -> str:
-        made = self.topic.picture(view, self.state)
+        picture = self.topic.picture(view, self.state)
         self._crowded = False
-        if not isinstance(made, Scene):
-            return made + f"<p>{escape(self.topic.caution)}</p>" * bool(self.topic.caution)
+        if not isinstance(picture, Scene):
+            return picture + f"<p>{escape(self.topic.caution)}</p>" * bool(self.topic.caution)
         (wide, tall), below = self.frame, ""
-        if said := self.topic.below(view, self.state, self.size):
-            tall, below = tall - BELOW, f'<div class="rl-below">{escape(said)}</div>'
-        placed = self.placed(made, wide, tall)
-        self._crowded = bool(getattr(placed, "dropped", ()))
-        return svg(placed, wide, tall) + below
+        if words := self.topic.below(view, self.state, self.size):
+            tall, below = tall - BELOW, f'<div class="rl-below">{escape(words)}</div>'
+        layout = self.layout_of(picture, wide, tall)
+        self._crowded = bool(getattr(layout, "dropped", ()))
+        return svg(layout, wide, tall) + below
 
     def _detail(self) -> str:
-        made = None if self.size else self.topic.detail(self.state)
-        if made != self._detailed[0]:  # most moves leave it as it was
-            self._detailed = made, svg(fit(made, *DETAIL, self.topic.detail_type), *DETAIL) if made else ""
-        return self._detailed[1]
+        scene = None if self.size else self.topic.detail(self.state)
+        if scene != self._last_detail[0]:  # most moves leave it as it was
+            self._last_detail = scene, svg(fit(scene, *DETAIL, self.topic.detail_type), *DETAIL) if scene else ""
+        return self._last_detail[1]
 
-    def enlarged(self, controls: Sequence[str], view: str, only: Sequence[str], job: Job | None = None) -> TopicPanel:
-        """The same for a room: these controls, one picture and these readings; on a job's numbers where there is one.
+    def for_room(self, controls: Sequence[str], view: str, only: Sequence[str], job: Job | None = None) -> TopicPanel:
+        """The panel for a room: these controls, one picture and these readings; on a job's numbers where there is one.
 
         InputError where the job cannot be drawn.
         """
@@ -401,30 +405,30 @@ class TopicPanel:
         texts = job_texts(job) if job else {}
         for one in topic.followers:
             follows = one.name not in texts if job else self._follows(one, {})
-            del start[following(one)]
+            del start[follow_key(one)]
             if follows:
                 del start[one.name]
         readable = [one for one in topic.controls if one.name in texts and not one.field(texts[one.name])["bad"]]
         start |= {one.name: texts[one.name] for one in readable}  # what stands in its file and this topic can read
-        made = TopicPanel(topic, controls, (view,), self.groups, "room", start)
-        made.only = only
-        return made
+        panel = TopicPanel(topic, controls, (view,), self.groups, "room", start)
+        panel.only = only
+        return panel
 
     # --- readings
 
     def rows(self) -> list[Group]:
         """The readings under the picture, in groups."""
         if self._rows[0] is not self.state:
-            self._rows = self.state, self._grouped()
+            self._rows = self.state, self._read_rows()
         return self._rows[1]
 
-    def _grouped(self) -> list[Group]:
+    def _read_rows(self) -> list[Group]:
         verdicts = {finding.name: finding.verdict for finding in reversed(self.topic.findings(self.state))}
         numbers = self.topic.numbers(self.state)
         groups = []
         for title, entries in (self.topic.groups[name] for name in self.groups):
-            found = [self.topic.row(one, self.state, numbers, verdicts.get(one.finding, "")) for one in entries]
-            lines = [row for row in found if row and (not self.only or row.key in self.only)]
+            every = [self.topic.row(one, self.state, numbers, verdicts.get(one.finding, "")) for one in entries]
+            lines = [row for row in every if row and (not self.only or row.key in self.only)]
             groups.append((title, lines))
         return [group for group in groups if group[1]]
 
@@ -437,12 +441,12 @@ class TopicPanel:
 
     def _note(self, why: str, keys: Sequence[str]) -> str:
         """The reasoning of one reading, which limits are not met, and who decides; asked for after the picture."""
-        found: dict[str, dict[str, None]] = {"misses": {}, "ask": {}}
+        verdicts: dict[str, dict[str, None]] = {"misses": {}, "ask": {}}
         for finding in self.topic.findings(self.state):
-            if finding.verdict in found:
-                found[finding.verdict][self.topic.spoken(finding)] = None
-        named = [(verdict.capitalize(), ", ".join(names)) for verdict, names in found.items() if names]
-        limits = " ".join(f"<b>{verdict}:</b> {escape(names)}." for verdict, names in named)
+            if finding.verdict in verdicts:
+                verdicts[finding.verdict][self.topic.spoken(finding)] = None
+        parts = [(verdict.capitalize(), ", ".join(names)) for verdict, names in verdicts.items() if names]
+        limits = " ".join(f"<b>{verdict}:</b> {escape(names)}." for verdict, names in parts)
         second = self.topic.closing(self.state, limits, keys, self._crowded)
         return f"<div>{escape(self.topic.reasoning(self.state, why))}</div><div>{second}</div>"
 
@@ -455,13 +459,13 @@ class TopicPanel:
 
 
 def panel_of(
-    topic: Topic, controls: Sequence[str], views: Sequence[str], groups: Sequence[str], size: str, locked: bool,
-    start: dict[str, Any],
+    topic: Topic[Any], controls: Sequence[str], views: Sequence[str], groups: Sequence[str], size: str, locked: bool,
+    start: Mapping[str, object],
 ) -> Panel:  # fmt: skip
-    """A topic as a panel on its own house, but for ``start``; everything of it where nothing is chosen."""
+    """A topic as a panel on its own house, but for ``start``; all controls, views and groups where none are named."""
     every = tuple(control.name for control in topic.controls)
-    chosen = controls or every, views or tuple(topic.views), groups or tuple(topic.groups)
-    return Panel(TopicPanel(topic, *chosen, size, {**topic.own(), **start}), locked)
+    choices = controls or every, views or tuple(topic.views), groups or tuple(topic.groups)
+    return Panel(TopicPanel(topic, *choices, size, {**topic.own(), **start}), locked)
 
 
 # --- questions -------------------------------------------------------------------------------------------------------
@@ -470,7 +474,7 @@ def panel_of(
 class Asks(Protocol):
     """A typed question for a reading of a topic, with its controls at ``start``."""
 
-    def __call__(self, prompt: str, reading: str, **start: Any) -> Ask: ...
+    def __call__(self, prompt: str, reading: str, **start: object) -> Ask: ...
 
 
 class Drill(Protocol):
@@ -479,22 +483,22 @@ class Drill(Protocol):
     def __call__(self, prompt: str, reading: str, case: int = 1) -> Ask: ...
 
 
-def questions_on(name: str, *kinds: type[Topic], example: str) -> tuple[Asks, Drill]:
+def questions_on(name: str, *kinds: type[Topic[Any]], example: str) -> tuple[Asks, Drill]:
     """The functions that ask about these topics and drill them, called after ``name``; ``example`` names readings."""
 
-    def topic_of(reading: str) -> Topic:
+    def topic_of(reading: str) -> Topic[Any]:
         family = reading.partition(".")[0]
         if len(kinds) > 1:
-            known("Topic", [family], [kind.name for kind in kinds])
+            check_names("Topic", [family], [kind.name for kind in kinds])
         return next(kind for kind in kinds if kind.name == family or len(kinds) == 1)()
 
-    def question(prompt: str, reading: str, **start: Any) -> Ask:
+    def question(prompt: str, reading: str, **start: object) -> Ask:
         topic = topic_of(reading)
-        return typed(topic.question(prompt, topic.read(topic.start(start)), reading))
+        return question_box(topic.question(prompt, topic.read(topic.start(start)), reading))
 
     def drill(prompt: str, reading: str, case: int = 1) -> Ask:
         topic = topic_of(reading)
-        return typed(topic.case(prompt, reading, case), lambda number: topic.case(prompt, reading, number), case)
+        return question_box(topic.case(prompt, reading, case), lambda number: topic.case(prompt, reading, number), case)
 
     question.__doc__ = f"A typed question for a reading such as {example}, with the controls at ``start``."
     drill.__doc__ = f"The same as for practice case ``case`` of a reading such as {example}, and for the next ones."

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from html import escape
-from typing import Any
 
 import traitlets
 
@@ -30,7 +29,8 @@ class Working(Widget):
         self.lines, self.table = lines, _table(lines)
 
     def __repr__(self) -> str:
-        return "\n".join(" = ".join(filter(None, (name, made, put, value))) for name, value, made, put in self.lines)
+        rows = ((name, formula, put, value) for name, value, formula, put in self.lines)
+        return "\n".join(" = ".join(filter(None, row)) for row in rows)
 
     def _repr_html_(self) -> str:
         return self.table
@@ -43,25 +43,25 @@ def _table(lines: Lines) -> str:
     left, free = ' style="text-align: left; white-space: nowrap"', ' style="text-align: left"'  # long formulas break
     head = "".join(f"<th{left}>{name}</th>" for name in ("Reading", "Formula", "With the numbers in", "Value"))
     rows = "".join(
-        f"<tr><td{left}>{escape(name)}</td><td{free}>{escape(made)}</td><td{free}>{escape(put)}</td>"
+        f"<tr><td{left}>{escape(name)}</td><td{free}>{escape(formula)}</td><td{free}>{escape(put)}</td>"
         f"<td{left}><b>{escape(value)}</b></td></tr>"
-        for name, value, made, put in lines
+        for name, value, formula, put in lines
     )
     return f"<table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
 
 
 def working(panel: Panel, *readings: str) -> Working:
     """The working behind readings of a panel, named like "rafter.heel" or "strength.moment"; it follows the panel."""
-    made = Working(_lines(panel, readings))
+    widget = Working(_lines(panel, readings))
 
-    def follow(_: Any) -> None:
+    def follow(_: object) -> None:
         try:
-            made.follow(_lines(panel, readings))
+            widget.follow(_lines(panel, readings))
         except InputError:  # a reading that is not there as the panel stands now
-            made.follow(tuple((name, "not there now", "", "") for name in readings))
+            widget.follow(tuple((name, "not there now", "", "") for name in readings))
 
     panel.watch(follow)
-    return made
+    return widget
 
 
 def _lines(panel: Panel, readings: tuple[str, ...]) -> Lines:

@@ -14,7 +14,7 @@ from ezdxf import units
 
 import rooflab as rl
 from rooflab import InputError, live
-from rooflab.draw.sheets.exports import APART, csv_text, safe
+from rooflab.draw.sheets.exports import APART, readings_text, safe
 from rooflab.draw.views.profile import scenes
 from rooflab.job.jobfile import Job, example
 from tests.tools.jobs import corners
@@ -91,7 +91,7 @@ def test_csv_reopened_holds_the_readings(job: Job, tmp_path: Path) -> None:
 
 def test_negative_lengths_stay() -> None:
     """16 in of overhang at 8 in 12 on a heel of 8 13/16: the tail's corner is 8.8125 - 10.6667 = -1.854 in, -1 7/8"."""
-    rows = list(csv.reader(csv_text([("A", example().scissor)]).splitlines()))
+    rows = list(csv.reader(readings_text([("A", example().scissor)]).splitlines()))
     tail = next(row for row in rows if row[1] == "Top of tail")
     assert tail[5] == '-1 7/8"' and tail[3].startswith("-1.854")
 

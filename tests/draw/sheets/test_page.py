@@ -11,7 +11,7 @@ import pytest
 import rooflab as rl
 from rooflab import InputError
 from rooflab.draw.layout import Plan, fit
-from rooflab.draw.sheets.page import Block, Page, boxes, paper_size
+from rooflab.draw.sheets.page import Block, Page, column_boxes, paper_size
 from rooflab.draw.views.section import section
 from rooflab.house.seam import compare
 from rooflab.job.agreement import agree
@@ -60,7 +60,7 @@ def test_nothing_is_drawn_for_a_file_that_cannot_be_written(
     monkeypatch.setattr(Plan, "__init__", drawn)
     for module in ("sheets.exports", "views.profile"):
         monkeypatch.setattr(f"rooflab.draw.{module}.scenes", drawn)
-    monkeypatch.setattr("rooflab.draw.sheets.exports.csv_text", drawn)
+    monkeypatch.setattr("rooflab.draw.sheets.exports.readings_text", drawn)
     for path in (
         tmp_path / "none" / f"a{suffix}", tmp_path / f"there{suffix}" / f"a{suffix}", tmp_path / f"folder{suffix}",
         tmp_path / f"there{suffix}", tmp_path / "a.doc", tmp_path / "a", tmp_path, "", None,
@@ -89,7 +89,7 @@ def test_a_flow_loses_no_row_and_leaves_no_box() -> None:
     """Rows of a long block run on over boxes in their order; what finds no room comes back with its heading."""
     page = Page(300, 120, 10, 10)
     rows = tuple(((0.0, f"row {i}"),) for i in range(20))
-    left = page.flow([Block("LIST", rows)], boxes(page.inside, 2))
+    left = page.flow([Block("LIST", rows)], column_boxes(page.inside, 2))
     written = [label.text for label in page.labels if label.text.startswith("row")]
     assert [*written, *(row[0][1] for one in left for row in one.rows)] == [f"row {i}" for i in range(20)]
     assert written and left[0].heading == "LIST (CONTINUED)"

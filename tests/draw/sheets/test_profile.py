@@ -22,7 +22,7 @@ import rooflab as rl
 from rooflab import InputError
 from rooflab.draw.scene import Label, Layout, Stroke, width
 from rooflab.draw.sheets import wording
-from rooflab.draw.sheets.page import PAPERS, largest, scale_text, shortened, wrap
+from rooflab.draw.sheets.page import PAPERS, largest, one_line, scale_text, wrap
 from rooflab.draw.sheets.profile import sheets
 from rooflab.draw.views.plan import framing, notes
 from rooflab.draw.views.profile import (
@@ -171,7 +171,7 @@ def test_faults_are_found() -> None:
 def test_wrapping() -> None:
     assert wrap("W" * 40, 100, 10) == ["W" * 10] * 4
     assert all(width(line, 9) <= 120 for line in wrap("heel and tail " * 20, 120, 9))
-    assert shortened("W" * 40, 100, 10).endswith("...") and width(shortened("W" * 40, 100, 10), 10) <= 100
+    assert one_line("W" * 40, 100, 10).endswith("...") and width(one_line("W" * 40, 100, 10), 10) <= 100
 
 
 def words(job: Job) -> str:
@@ -255,13 +255,13 @@ def test_what_comes_back_is_listed() -> None:
     """The twelve items of IRC R802.10.1 by a word each (checklist in our own words), and the four it leaves out."""
     words = ("slope", "joint", "bearing", "loads", "lumber and connector", "reaction", "plates", "grade", "girders",
              "deflection", "compression", "bracing")  # fmt: skip
-    assert len(wording.RETURNED) == 12
-    for line, word in zip(wording.RETURNED, words, strict=True):
+    assert len(wording.DRAWING_ITEMS) == 12
+    for line, word in zip(wording.DRAWING_ITEMS, words, strict=True):
         assert word in line.lower()
     for line, word in zip(wording.ALSO, ("heel", "overhang", "ceiling pitch", "camber"), strict=True):
         assert word in line.lower()
     said = " ".join(label.text for label in sheets(example())[-1].labels)
-    assert all(line.split()[-1] in said for line in (*wording.RETURNED, *wording.ALSO))
+    assert all(line.split()[-1] in said for line in (*wording.DRAWING_ITEMS, *wording.ALSO))
 
 
 def test_no_sheet_designs_the_truss() -> None:

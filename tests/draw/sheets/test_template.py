@@ -25,7 +25,7 @@ from rooflab import InputError
 from rooflab.draw.scene import Layout
 from rooflab.draw.sheets.cutting import PLACES, sheet_page
 from rooflab.draw.sheets.page import write_pdf
-from rooflab.draw.sheets.template import MOST, plan, template, template_page, words_page
+from rooflab.draw.sheets.template import MOST, template, template_page, tiling, words_page
 from rooflab.house.cutting import Cut
 from tests.tools.cuts import cut, random_cuts
 from tests.tools.pictures import crossed
@@ -102,7 +102,7 @@ def some(count: int, seed: int, pages: bool) -> Iterator[Cut]:
         }
         try:
             made = cut(**given)
-            fits = len(plan(made).tiles) == 1
+            fits = len(tiling(made).tiles) == 1
         except InputError:
             continue
         if fits != pages:
@@ -125,7 +125,7 @@ def known(one: Cut) -> tuple[float, float, float, float]:
 
 @pytest.fixture(scope="module")
 def measured(tmp_path_factory: pytest.TempPathFactory) -> list[list[Drawn]]:
-    pages = [template_page(one, plan(one), 0) for one in one_page()]
+    pages = [template_page(one, tiling(one), 0) for one in one_page()]
     return lines_of(pages, tmp_path_factory.mktemp("paper") / "thirty.pdf")
 
 
@@ -192,7 +192,7 @@ def shared(two: list[Drawn]) -> Point:
 
 def test_our_own_template_by_hand() -> None:
     """8 in 12, 2x10, seat 3 1/2: one page; heel 9.25 x 1.20185 - 2.3333 = 8.7838, plumb cut 2.3333; k = 1.2018504."""
-    made = plan(cut())
+    made = tiling(cut())
     assert len(made.tiles) == 1 and (made.wide, made.tall) == (8.5, 11.0)
     found = {one.name: dist(one.points[0], one.points[-1]) / 72 for one in template_page(cut(), made, 0).strokes}
     assert found["seat cut"] == pytest.approx(3.5) and found["plumb cut"] == pytest.approx(7 / 3)
@@ -220,7 +220,7 @@ def test_pages_laid_on_each_other_by_their_crosses_are_true(number: int, tmp_pat
     """Each page is moved until its crosses lie on those of the pages before; seat and plumb cut are then as long as
     they must be, and run through without a step."""
     one = list(some(2, 5, True))[number]
-    made = plan(one)
+    made = tiling(one)
     assert len(made.tiles) > 1
     pages = lines_of([template_page(one, made, i) for i in range(len(made.tiles))], tmp_path / "pages.pdf")
     placed, left, where = [pages[0]], pages[1:], {p: p for p in crosses(pages[0])}
@@ -277,12 +277,12 @@ def _fitting(fixed: list[Point], own: list[Point]) -> Point | None:
 def test_what_takes_too_many_pages_is_refused_in_one_sentence() -> None:
     big = cut(pitch=24, depth=24, seat=2)
     with pytest.raises(InputError, match="Birdsmouth template: .* takes .* pages of letter paper, at most 6") as caught:
-        plan(big)
+        tiling(big)
     assert len(caught.value.problems) == 1
     for one in some(10, 9, True):
-        assert 1 < len(plan(one).tiles) <= MOST
+        assert 1 < len(tiling(one).tiles) <= MOST
     deep = cut(lumber="2x12", pitch=12)
-    assert len(plan(deep, "tabloid").tiles) < len(plan(deep).tiles)
+    assert len(tiling(deep, "tabloid").tiles) < len(tiling(deep).tiles)
 
 
 def test_bad_input_is_refused(tmp_path: Path) -> None:
@@ -308,7 +308,7 @@ def every_page() -> Iterator[tuple[str, Layout]]:
     for i, one in enumerate(
         [*one_page()[:4], *some(3, 5, True), cut(overhang=0), cut(seat=0.0625), cut(pitch=1), cut(depth=24)]
     ):
-        made = plan(one)
+        made = tiling(one)
         for number in range(len(made.tiles)):
             yield f"rafter {i}, page {number + 1}", template_page(one, made, number)
         yield f"rafter {i}, words", words_page(one, made)

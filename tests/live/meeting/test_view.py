@@ -23,8 +23,8 @@ from rooflab.job.jobfile import blank_job, example
 from rooflab.job.option import MOST, Option, adopt, options_in, solve_option
 from rooflab.job.table import table_of
 from rooflab.live import Meeting, together
-from rooflab.live.meeting.controls import taken
-from rooflab.live.meeting.fits import Mapped
+from rooflab.live.meeting.controls import typed_values
+from rooflab.live.meeting.fits import MapPage
 from rooflab.live.meeting.options import LINE, TALL, parts_of
 from rooflab.live.meeting.record import pairs
 from rooflab.live.meeting.view import MOST_CONTROLS, STEPS
@@ -93,7 +93,7 @@ def test_his_numbers_are_drawn_as_he_says_them(table: Meeting) -> None:
     typed(table, span="28'", pitch="9", lumber="2x12", bearing="5-1/2")
     table.do("go", "", "next")
     typed(table, seat="4", ceiling_pitch="4 1/2", overhang="18")
-    made = table.sitting.solved()
+    made = table.sitting.result_of()
     assert feet_inches(made.scissor.left.heel) == '11 1/16"'
     assert feet_inches(made.scissor.height) == "11'-5 1/16\"" and "11'-5 1/16\"" in unescape(table.picture)
     assert control(table, "overhang")["text"] == "1'-6\""
@@ -134,8 +134,8 @@ def test_the_house_gets_its_title_at_the_table(table: Meeting, tmp_path: Path) -
 def test_the_maps_heel_runs_through_the_house_as_it_stands(table: Meeting) -> None:
     """Nobody asked for another heel: the curve is that of the rafters' own, before it is rounded."""
     page = next(one for one in table.sitting.pages if one.name == "map")
-    assert isinstance(page, Mapped)
-    made = page.made(table.sitting)
+    assert isinstance(page, MapPage)
+    made = page.map_now(table.sitting)
     assert made.heel is not None
     (spot,) = made.spots
     points = np.concatenate(made.heel.lines)
@@ -160,16 +160,17 @@ def test_what_cannot_be_read_is_said_and_the_picture_stays(table: Meeting) -> No
 def test_a_number_that_forbids_another_makes_it_give_way(table: Meeting) -> None:
     """A seat of 3 1/2 in on a plate of 2 1/2 in; a ceiling of 4 in 12 under a roof of 3 in 12."""
     said = table.do("set", "bearing", "2 1/2")
-    assert "The seat was longer than the plate" in said and table.sitting.his.values["seat"] == 2.5
+    assert "The seat was longer than the plate" in said and table.sitting.client.values["seat"] == 2.5
     said = table.do("set", "pitch", "3")
-    assert "The ceiling was too steep" in said and table.sitting.his.values["ceiling_pitch"] == 1.0
+    assert "The ceiling was too steep" in said and table.sitting.client.values["ceiling_pitch"] == 1.0
 
 
 def test_both_ends_can_be_typed() -> None:
-    assert taken("pitch", "8 in 12 and 6 in 12") == {"pitch": ("8 in 12", "6 in 12")}
-    assert taken("lumber", "11 7/8") == {"depth": "11 7/8"} and taken("heel", "as rafter") == {"heel": "as rafters"}
+    assert typed_values("pitch", "8 in 12 and 6 in 12") == {"pitch": ("8 in 12", "6 in 12")}
+    assert typed_values("lumber", "11 7/8") == {"depth": "11 7/8"}
+    assert typed_values("heel", "as rafter") == {"heel": "as rafters"}
     with pytest.raises(InputError, match="nothing is typed"):
-        taken("span", "  ")
+        typed_values("span", "  ")
 
 
 def test_no_act_is_done_twice_or_lost(table: Meeting) -> None:
@@ -179,7 +180,7 @@ def test_no_act_is_done_twice_or_lost(table: Meeting) -> None:
     table.do("set", "span", "30'")
     table.acts = [first, {"n": 3, "what": "set", "name": "pitch", "value": "9"}]
     assert table.page["done"] == 3
-    assert [table.sitting.his.text(name) for name in ("span", "pitch")] == ["30'-0\"", "9 in 12"]
+    assert [table.sitting.client.text(name) for name in ("span", "pitch")] == ["30'-0\"", "9 in 12"]
 
 
 # --- options ---------------------------------------------------------------------------------------------------------
@@ -190,7 +191,7 @@ def test_one_thing_is_changed_at_a_time(table: Meeting) -> None:
     names = [one.name for one in table.sitting.options]
     assert names[:2] == ["As he builds it", 'Seat 5 1/2"'] and len(names) == 6
     for option in table.sitting.options[1:]:
-        other = [key for key, value in option.value_pairs if value != table.sitting.his.values[key]]
+        other = [key for key, value in option.value_pairs if value != table.sitting.client.values[key]]
         assert len(other) == 1, option.name
     table.do("set", "to", "4")
     assert f"{MOST} are kept already" in table.do("press", "keep")
@@ -210,7 +211,7 @@ def test_before_and_after_stand_in_words(table: Meeting) -> None:
 def test_the_table_shows_every_row_once_on_pages_that_fit(table: Meeting) -> None:
     keep(table)
     for count in range(1, 7):
-        made = table.sitting.all_solved(table.sitting.options[:count])
+        made = table.sitting.results_of(table.sitting.options[:count])
         rows = table_of(made)
         parts = [part for _, part in parts_of([one.option.name for one in made], rows) if part]
         assert [row for part in parts for row in part] == list(rows)
@@ -238,7 +239,7 @@ def test_an_option_is_moved_among_the_others(table: Meeting) -> None:
     assert table.sitting.now.values["seat"] == 3
     table.do("go", "", "2")
     table.do("press", "away")
-    assert len(table.sitting.options) == 5 and table.sitting.now == table.sitting.his
+    assert len(table.sitting.options) == 5 and table.sitting.now == table.sitting.client
 
 
 def test_what_is_asked_for_holds_when_worked_out_afresh(table: Meeting) -> None:
@@ -268,15 +269,15 @@ def test_what_was_agreed_is_kept_and_reopens_the_same(table: Meeting, tmp_path: 
     assert said.startswith("Written: house-without-a-title-agreed.pdf"), said
     again = Job.load(tmp_path / "house.json")
     assert options_in(again) == tuple(table.sitting.options)
-    before = table_of(table.sitting.all_solved(table.sitting.options))
+    before = table_of(table.sitting.results_of(table.sitting.options))
     other = together(again, tmp_path / "house.json")
-    assert table_of(other.sitting.all_solved(other.sitting.options)) == before
-    assert other.sitting.his == table.sitting.his and other.sitting.his.text("span") == "28'-7 5/16\""
+    assert table_of(other.sitting.results_of(other.sitting.options)) == before
+    assert other.sitting.client == table.sitting.client and other.sitting.client.text("span") == "28'-7 5/16\""
     assert other.sitting.now == other.sitting.options[3] == table.sitting.options[3]  # what was chosen stands now
     assert again.scissor.ceiling_pitch == 5  # and other workbooks take it from the file
     other.do("set", "span", "30'")
     other.do("go", "", "1")
-    assert other.sitting.now == other.sitting.his and "<table>" not in other.picture  # changes start from his again
+    assert other.sitting.now == other.sitting.client and "<table>" not in other.picture  # changes start from his again
     (one,) = agreements_in(again)
     assert (one.date, one.option, one.present) == ("1 May 2026", "Ceiling pitch 5 in 12", ("builder", "architect"))
     assert dict(one.figures) == {row.key: row.texts[3] for row in table_of(before_of(table))}
@@ -292,14 +293,14 @@ def test_a_house_that_changed_since_overwrites_no_option(table: Meeting, tmp_pat
     house = Job.load(tmp_path / "house.json")
     adopt(Option("wider", span="30'"), house).save(tmp_path / "house.json")
     other = together(Job.load(tmp_path / "house.json"), tmp_path / "house.json")
-    assert other.sitting.his.name == "As the house stands now" and other.sitting.his.text("span") == "30'-0\""
+    assert other.sitting.client.name == "As the house stands now" and other.sitting.client.text("span") == "30'-0\""
     other.do("go", "", "1")
     other.do("press", "keep")
     assert [one.name for one in other.sitting.options] == ["As he builds it", 'Seat 5 1/2"', "As the house stands now"]
 
 
 def before_of(table: Meeting) -> Any:
-    return table.sitting.all_solved(table.sitting.options)
+    return table.sitting.results_of(table.sitting.options)
 
 
 def test_a_second_page_goes_beside_the_first(table: Meeting, tmp_path: Path) -> None:

@@ -25,7 +25,7 @@ from rooflab.draw.placing import wrap
 from rooflab.draw.scene import width
 from rooflab.draw.sheets.handout import Handout, handout_page
 from rooflab.job.jobfile import example
-from rooflab.live.talk.stops import Asked, Lesson, handout_of, plain, read_lesson, room_panel
+from rooflab.live.talk.stops import Lesson, RoomStop, handout_of, read_lesson, room_panel, without_marks
 from rooflab.live.talk.view import Room, Talk, room
 from rooflab.live.widgets import base as shared_page
 from rooflab.live.widgets.topic import ROOM
@@ -79,16 +79,16 @@ def test_a_stop_is_little_enough_for_a_room(path: Path) -> None:
         assert 1 <= len(panel.setup["controls"]) <= 4
         assert panel.setup["controls"][0]["name"] == next(iter(asked.stop.move))
         assert panel.setup["size"] == "room" and len(panel.setup["views"]) == 1 and panel.locked
-        for moved in ({}, asked.moved):
+        for moved in ({}, asked.moves):
             panel.set(**moved)
-            assert not panel.shown["stale"] and panel.shown["readings"].count("<tr>") <= 6
-            lines = panel.shown["readings"].count("<tr>") + panel.shown["readings"].count("<caption")
+            assert not panel.content["stale"] and panel.content["readings"].count("<tr>") <= 6
+            lines = panel.content["readings"].count("<tr>") + panel.content["readings"].count("<caption")
             assert 38 * len(panel.setup["controls"]) + 29 * lines <= 396  # as in panel.css
-            assert "data-why" not in panel.shown["readings"]  # no buttons but the controls
+            assert "data-why" not in panel.content["readings"]  # no buttons but the controls
             frame = re.match(r'<svg [^>]*width="(\d+)" height="(\d+)"', panel.picture)
             assert frame and (int(frame[1]), int(frame[2])) == ROOM
             assert float(re.findall(r'font-size="([\d.]+)"', panel.picture)[0]) >= LARGE
-            placed = panel.responder.placed(panel.responder.scene_now(), *ROOM)
+            placed = panel.responder.layout_of(panel.responder.scene_now(), *ROOM)
             assert placed.width <= ROOM[0] and placed.height <= ROOM[1]
             beside, over = (ROOM[0] - placed.width) / 2, (ROOM[1] - placed.height) / 2  # it stands in the middle
             for label in placed.labels:
@@ -109,7 +109,7 @@ def test_what_is_asked_and_told_has_room(path: Path) -> None:
         talk.do("go", str(place))
         talk.do("choose", "0")
         talk.do("show")
-        outcome = re.sub("<.*?>", "", talk.shown()["outcome"])
+        outcome = re.sub("<.*?>", "", talk.slide()["outcome"])
         assert len(wrap(outcome, LINE * 1.06, 21.4)) <= 2, outcome
 
 
@@ -122,22 +122,22 @@ def test_the_stops_say_what_to_expect() -> None:
 def test_the_readings_that_a_stop_names_are_shown() -> None:
     """Of eight readings at the tails of workbook 01 the soffit step is the last; its stop asks for it."""
     lesson = read_lesson("01")
-    assert "Soffit step" in room_panel(lesson.stops[5]).shown["readings"]
+    assert "Soffit step" in room_panel(lesson.stops[5]).content["readings"]
 
 
 def test_a_reading_that_is_asked_for_is_not_shown_before() -> None:
     """Workbook 06 asks what the post carries, and the beam would carry the same before it holds anything."""
     asked = read_lesson("06").stops[2]
-    assert "Post" in asked.panel.shown["readings"] and "4,267" in asked.stop.why
-    assert "4,267" not in room_panel(asked).shown["readings"]
+    assert "Post" in asked.panel.content["readings"] and "4,267" in asked.stop.why
+    assert "4,267" not in room_panel(asked).content["readings"]
 
 
 def test_a_drawing_of_another_type_comes_with_its_numbers() -> None:
     """Workbook 10, stop 5: type B's left heel is drawn at 1'-4 13/16\" where the planes want 1'-5 1/2\"."""
     asked = read_lesson("10").stops[4]
     panel = room_panel(asked)
-    panel.set(**asked.moved)
-    shown = unescape(panel.shown["readings"])
+    panel.set(**asked.moves)
+    shown = unescape(panel.content["readings"])
     assert "1'-4 13/16\"" in shown and "1'-5 1/2\"" in shown
 
 
@@ -145,7 +145,7 @@ def test_what_dashed_lines_mean_stays_in_large_pictures() -> None:
     """Workbook 10, stop 1 moved: long figures make room by leaving out others."""
     asked = read_lesson("10").stops[0]
     panel = room_panel(asked)
-    panel.set(**asked.moved)
+    panel.set(**asked.moves)
     assert "SOLID: asked for" in panel.picture and "DASHED: returned" in panel.picture
 
 
@@ -154,7 +154,7 @@ def test_a_fraction_is_never_broken_off() -> None:
     talk = Talk(read_lesson("02"))
     talk.do("go", "2")
     talk.do("show")
-    assert '<span class="rl-whole">15&#x27;-7 1/16&quot;' in talk.shown()["outcome"]
+    assert '<span class="rl-whole">15&#x27;-7 1/16&quot;' in talk.slide()["outcome"]
 
 
 # --- the talk --------------------------------------------------------------------------------------------------------
@@ -169,14 +169,14 @@ def test_slides_run_from_goal_to_summary(talk: Talk) -> None:
     seen = []
     for place in (0, 1, 7, 8, 99):
         talk.do("go", str(place))
-        shown = talk.shown()
+        shown = talk.slide()
         seen.append((shown["at"], shown["kind"], shown["progress"].partition(",")[0]))
     total = talk.lesson.minutes
     assert seen == [
         (0, "words", "Goal"), (1, "stop", "Stop 1 of 7"), (7, "stop", "Stop 7 of 7"), (8, "words", "Summary"),
         (8, "words", "Summary"),
     ]  # fmt: skip
-    assert talk.shown()["progress"].endswith(f"{total} in all") and talk.shown()["planned"] == total
+    assert talk.slide()["progress"].endswith(f"{total} in all") and talk.slide()["planned"] == total
     talk.do("go", "back and forth")
     assert talk.at == 8
 
@@ -184,32 +184,32 @@ def test_slides_run_from_goal_to_summary(talk: Talk) -> None:
 def test_a_choice_unlocks_and_the_control_shows_the_outcome(talk: Talk) -> None:
     """Moved by hand: the roof pitch of stop 1 to 6 in 12, and the outcome appears."""
     told: list[dict[str, Any]] = []
-    talk.watch = lambda: told.append(talk.shown())
+    talk.watch = lambda: told.append(talk.slide())
     talk.do("go", "1")
-    assert talk.lesson.stops[0].stop.surprise not in talk.shown()["notes"]  # the room can read it: after the hands
+    assert talk.lesson.stops[0].stop.surprise not in talk.slide()["notes"]  # the room can read it: after the hands
     panel = talk.panel
     assert panel and panel.locked
     talk.do("choose", "1")
-    assert talk.lesson.stops[0].stop.surprise in talk.shown()["notes"]
-    assert not panel.locked and talk.shown()["chosen"] == 1 and talk.shown()["outcome"] == ""
+    assert talk.lesson.stops[0].stop.surprise in talk.slide()["notes"]
+    assert not panel.locked and talk.slide()["chosen"] == 1 and talk.slide()["outcome"] == ""
     panel.set(pitch="7")
     assert told == []
     panel.set(pitch="6")
     assert told[0]["outcome"].startswith("<b>It is: less</b> (you said 2). ") and told[0]["right"] == 0
     talk.do("choose", "0")
-    assert talk.shown()["chosen"] == 1  # not afterwards
+    assert talk.slide()["chosen"] == 1  # not afterwards
 
 
 def test_reveal_moves_the_control_itself(talk: Talk) -> None:
     talk.do("go", "3")  # the typed heel of 4 1/2 in, which follows no rafter
     talk.do("count", "2:14")
     talk.do("show")
-    shown = talk.shown()
+    shown = talk.slide()
     assert shown["outcome"].startswith("<b>It is: everywhere by the same</b>. ") and shown["counts"] == ["", "", "14"]
-    assert talk.panel and talk.panel.shown["fields"]["heel"]["text"] == '4 1/2"'
+    assert talk.panel and talk.panel.content["fields"]["heel"]["text"] == '4 1/2"'
     talk.do("again")
-    assert talk.shown()["outcome"] == "" and talk.shown()["counts"] == ["", "", ""]
-    assert talk.panel and talk.panel.locked and talk.panel.shown["fields"]["heel"]["follows"]
+    assert talk.slide()["outcome"] == "" and talk.slide()["counts"] == ["", "", ""]
+    assert talk.panel and talk.panel.locked and talk.panel.content["fields"]["heel"]["follows"]
 
 
 def test_it_opens_on_the_lessons_house_and_can_change_to_the_files(tmp_path: Path) -> None:
@@ -221,7 +221,7 @@ def test_it_opens_on_the_lessons_house_and_can_change_to_the_files(tmp_path: Pat
     shown = room("01", tmp_path)
     assert shown.press("go", "4")["house"]
     assert shown.talk.panel and "26'-0\" out to out" in unescape(shown.talk.panel.picture)
-    assert shown.press("house")["ours"] and shown.panel is shown.talk.panel
+    assert shown.press("house")["own_house"] and shown.panel is shown.talk.panel
     assert "30'-0\" out to out" in unescape(shown.talk.panel.picture)
     assert shown.press("show")["outcome"].startswith("<b>In the lesson's house it is: ")
     file.write_text("{}", encoding="utf-8")
@@ -234,15 +234,15 @@ def test_it_opens_on_the_lessons_house_and_can_change_to_the_files(tmp_path: Pat
 def test_every_stop_takes_the_numbers_of_a_job(path: Path) -> None:
     for asked in LESSONS[path].stops:
         panel = room_panel(asked, example())
-        assert not panel.shown["stale"] and panel.picture.startswith("<svg")
+        assert not panel.content["stale"] and panel.picture.startswith("<svg")
 
 
 def test_things_pressed_quickly_are_all_taken() -> None:
     """One message may hold several; a number that was taken already is not taken again."""
     shown = room("01")
-    shown.given = {"acts": [[1, "go", "2"], [2, "choose", "2"], [3, "show", ""]]}
+    shown.message = {"acts": [[1, "go", "2"], [2, "choose", "2"], [3, "show", ""]]}
     assert shown.slide["right"] == shown.slide["chosen"] == 2
-    shown.given = {"acts": [[2, "choose", "2"], [3, "show", ""], [4, "go", "0"], [5, "nonsense", "x"]]}
+    shown.message = {"acts": [[2, "choose", "2"], [3, "show", ""], [4, "go", "0"], [5, "nonsense", "x"]]}
     assert shown.slide["at"] == 0 and shown.panel is None
 
 
@@ -272,7 +272,7 @@ def test_the_copy_comes_before_what_was_shipped(tmp_path: Path) -> None:
     (tmp_path / "11-checking-in-the-field.ipynb").write_text(json.dumps(book), encoding="utf-8")
     lesson = read_lesson("11", tmp_path)
     assert (lesson.title, len(lesson.stops), lesson.story) == ("Ours now", 4, ["Our *own* words."])
-    assert lesson.left_out >= 1 and "could not be run" in Talk(lesson).shown()["body"]
+    assert lesson.left_out >= 1 and "could not be run" in Talk(lesson).slide()["body"]
     (tmp_path / "11-checking-in-the-field.ipynb").write_text("[]", encoding="utf-8")
     with pytest.raises(InputError, match="cannot be read"):
         read_lesson("11", tmp_path)
@@ -285,14 +285,14 @@ def test_a_caution_is_left_to_the_room_and_shown_there() -> None:
     talk = Talk(read_lesson("06"))
     talk.do("go", "4")
     assert talk.panel and "teaching model" not in talk.panel.picture.partition("<g ")[2]
-    assert "A teaching model with pin joints" in talk.shown()["hint"]
+    assert "A teaching model with pin joints" in talk.slide()["hint"]
 
 
 def test_large_texts_never_leave_the_frame() -> None:
     """The widest scene of the workbooks in a frame half as wide."""
-    asked: Asked = read_lesson("04").stops[2]
+    asked: RoomStop = read_lesson("04").stops[2]
     panel = room_panel(asked)
-    panel.set(**asked.moved)
+    panel.set(**asked.moves)
     placed = fit_large(panel.responder.scene_now(), 560, 300, 21.4)
     assert placed.width <= 560 and placed.height <= 300 and placed.dropped
 
@@ -329,7 +329,7 @@ def test_a_handout_is_one_letter_page(path: Path, printed: dict[Path, Any]) -> N
         assert a1 <= c0 + slack or c1 <= a0 + slack or b1 <= d0 + slack or d1 <= b0 + slack, (one.text, other.text)
     assert [float(side) for side in printed[path].mediabox] == [0, 0, 612, 792]
     text = squeezed(printed[path].extract_text())
-    wanted = [*map(plain, lesson.points("Goal")), *given.left_out]
+    wanted = [*map(without_marks, lesson.points("Goal")), *given.left_out]
     wanted += [words for asked in lesson.stops for words in (asked.stop.prompt, *asked.stop.choices)]
     assert len(given.left_out) >= 3 and [words for words in wanted if squeezed(words) not in text] == []
     assert squeezed("local code, engineer, building official and truss designer decide") in text

@@ -146,7 +146,7 @@ def test_the_panel_shows_and_works() -> None:
         "Ridge shortening, level", '3/4"', "t ÷ 2", "1.5 ÷ 2",
     )  # fmt: skip
     panel.set(seat="20")
-    assert panel.shown["stale"] and "Seat" in panel.sentence
+    assert panel.content["stale"] and "Seat" in panel.sentence
     with pytest.raises(InputError, match="Control"):
         cut_panel(width="24'")
 
@@ -157,7 +157,7 @@ def test_every_view_stands_at_every_end_of_the_sliders(view: str) -> None:
     for control in CutTopic().controls:
         for end in (control.low, control.high) if not control.choices else control.choices[:: len(control.choices) - 1]:
             panel.raw = {control.name: str(end), "seat": "1" if control.name != "seat" else str(end)}
-            assert not panel.shown["stale"], (control.name, end)
+            assert not panel.content["stale"], (control.name, end)
             assert "<svg" in panel.picture and panel.sentence
 
 
@@ -170,7 +170,7 @@ def test_a_rafter_as_a_job_file_has_it() -> None:
     """Measured stock and a depth may be given; the usual sizes stay."""
     for stock in ("1 3/4 x 11 7/8", '9 1/2"'):
         panel = cut_panel(lumber=stock)
-        assert panel.shown["fields"]["lumber"]["text"] == stock and not panel.shown["stale"]
+        assert panel.content["fields"]["lumber"]["text"] == stock and not panel.content["stale"]
     assert cut_panel(lumber='9 1/2"').responder.state.bay.depth == 9.5
     assert cut_panel(ridge="none").responder.state.values["shortening"] == 0
 

@@ -20,13 +20,13 @@ from rooflab import Gable, InputError, ScissorBay
 from rooflab.base.measure import feet_inches
 from rooflab.draw.layout import fit
 from rooflab.draw.scene import Scene, svg
-from rooflab.draw.views.jog import gable_and_finish, heels, plan, sections
+from rooflab.draw.views.jog import gable_and_finish, heels, jog_sections, plan
 from rooflab.house.bays import Jog
 from rooflab.house.jog import WAYS, WallJog, jog
 from rooflab.job.jobfile import example
 from rooflab.live import jog as panel_of
 from rooflab.live import working
-from rooflab.live.topics.jog import SHOWN, JogTopic
+from rooflab.live.topics.jog import FIRST_CONTROLS, JogTopic
 from tests.tools.pictures import faults
 
 LARGE, SMALL, DETAIL = (796.0, 314.0), (576.0, 284.0), (284.0, 176.0)
@@ -70,15 +70,15 @@ MOVES = [
 
 def test_every_control_is_tried() -> None:
     assert [move[0] for move in MOVES] == list(EVERY)
-    assert set(SHOWN) <= set(EVERY)
+    assert set(FIRST_CONTROLS) <= set(EVERY)
 
 
 @pytest.mark.parametrize(("name", "typed", "moved", "reading"), MOVES, ids=EVERY)
 def test_a_control_typed_or_moved_changes_what_is_shown(name: str, typed: str, moved: str, reading: str) -> None:
     panel = everything(plate=18) if name == "apex" else everything()
-    before, first = readings(panel), panel.shown["picture"]
+    before, first = readings(panel), panel.content["picture"]
     panel.set(**{name: typed})
-    by_text, texts = panel.shown, readings(panel)
+    by_text, texts = panel.content, readings(panel)
     assert not by_text["stale"] and not by_text["fields"][name]["bad"]
     assert name in ("plate_height", "eave") or by_text["picture"] != first
     assert not reading or texts[reading] != before[reading]
@@ -89,9 +89,9 @@ def test_a_control_typed_or_moved_changes_what_is_shown(name: str, typed: str, m
 @pytest.mark.parametrize("name", EVERY)
 def test_nonsense_keeps_the_last_good_picture(name: str) -> None:
     panel = everything()
-    good = panel.shown
+    good = panel.content
     panel.set(**{name: "seven apples"})
-    bad = panel.shown
+    bad = panel.content
     assert bad["stale"] and "seven apples" in bad["sentence"]
     assert [bad[slot] for slot in ("picture", "readings")] == [good[slot] for slot in ("picture", "readings")]
     assert bad["fields"][name]["bad"] and bad["fields"][name]["text"] == "seven apples"
@@ -100,17 +100,17 @@ def test_nonsense_keeps_the_last_good_picture(name: str) -> None:
 def test_a_wall_past_the_ridge_is_refused_in_words() -> None:
     panel = everything()
     panel.set(jog="13'")
-    assert panel.shown["stale"] and "before the ridge" in panel.shown["sentence"]
-    assert panel.shown["fields"]["jog"]["high"] == 156 - 3.5 - 1 - 0.5  # the slider ends where the wall must
+    assert panel.content["stale"] and "before the ridge" in panel.content["sentence"]
+    assert panel.content["fields"]["jog"]["high"] == 156 - 3.5 - 1 - 0.5  # the slider ends where the wall must
 
 
 def test_a_way_without_a_truss_is_refused_in_words() -> None:
     """Set in 10 ft, the long heel would begin the ceiling higher than the far ceiling line stands there."""
     panel = everything(jog="10'")
     panel.set(way="same heel")
-    assert panel.shown["stale"] and "no such truss fits here" in panel.shown["sentence"]
+    assert panel.content["stale"] and "no such truss fits here" in panel.content["sentence"]
     panel.set(_view="ways")
-    assert "cannot be drawn here" in panel.shown["picture"]
+    assert "cannot be drawn here" in panel.content["picture"]
 
 
 # --- readings --------------------------------------------------------------------------------------------------------
@@ -145,7 +145,7 @@ def test_each_way_reads_what_it_breaks(way: str, plate: float, heel: float, ceil
     now = readings(panel)
     names = ("jog.plate", "jog.this_heel", "jog.ceiling", "jog.stand_off")
     assert [now[name] for name in names] == [feet_inches(x) for x in (plate, heel, ceiling, off)]
-    said = unescape(panel.shown["sentence"])
+    said = unescape(panel.content["sentence"])
     assert feet_inches(abs(ceiling or off or plate)) in said or way == "beam"
     assert ("runs through" in words(panel)["jog.ceiling"]) == (ceiling == 0)
 
@@ -157,11 +157,11 @@ def test_unequal_plates_either_way() -> None:
     """
     start = {"span": "28'", "pitch": 7, "heel": "6 3/8", "plate": 18, "bearing": 3.5, "ceiling_pitch": 3}
     panel = everything(**start, jog=0, new_bearing=3.5)
-    now, said = readings(panel), unescape(panel.shown["sentence"])
+    now, said = readings(panel), unescape(panel.content["sentence"])
     assert (now["truss.run"], now["jog.apex"]) == ("15'-3 7/16\"", "1'-8 9/16\"")
     assert "Ridge 15'-3 7/16\"" in said and "1'-8 9/16\" right of it: equal ceiling pitches" in said
     panel.set(apex="under ridge")
-    now, said = readings(panel), unescape(panel.shown["sentence"])
+    now, said = readings(panel), unescape(panel.content["sentence"])
     assert (now["jog.apex"], now["jog.right_pitch"]) == ('0"', "2.17 in 12")
     assert "under it: the right ceiling pitch is what that takes" in said
 
@@ -171,7 +171,7 @@ def test_reasoning_is_shown_for_every_reading() -> None:
         panel = everything(way=way)
         for key in readings(panel):
             panel.set(_why=key)
-            note = unescape(panel.shown["note"])
+            note = unescape(panel.content["note"])
             assert " = " in note and "engineer" in note, (way, key)
     assert "(4/12) × (24 + 3.5 − 5.5)" in repr(working(everything(), "jog.plate"))
 
@@ -179,11 +179,11 @@ def test_reasoning_is_shown_for_every_reading() -> None:
 def test_cautions_are_in_sight() -> None:
     panel = everything()
     panel.set(_view="limits")
-    said = unescape(panel.shown["picture"])
+    said = unescape(panel.content["picture"])
     assert all(part in said for part in ("unbroken", "hinge", "not cut, notched or drilled", "designed", "decide"))
-    assert "heel blocking, overhang" in panel.shown["note"]
+    assert "heel blocking, overhang" in panel.content["note"]
     panel.set(_view="ways")
-    listed = unescape(panel.shown["picture"]).replace("\xa0", " ")
+    listed = unescape(panel.content["picture"]).replace("\xa0", " ")
     assert all(title in listed for title in WAYS.values())
     assert all(length in listed for length in ('7 5/16"', '8 11/16"', "2'-0 13/16\""))
     assert "Plates cannot lap" in listed
@@ -195,7 +195,7 @@ def test_cautions_are_in_sight() -> None:
 def test_a_jobs_numbers_travel() -> None:
     job = example()
     panel = panel_of(job=job)
-    made = panel.responder.state.made
+    made = panel.responder.state.jog
     moved = next(kind for kind in job.types if kind.jog)
     assert moved.jog and made.short == moved.bay(made.long)
     assert (made.old.heel, made.gable.span) == (job.scissor.left.heel, job.gable.span)
@@ -258,7 +258,7 @@ def drawn(name: str, made: WallJog) -> Iterator[tuple[str, Scene, tuple[float, f
         if way.bay is None:
             continue
         for frame in (LARGE, SMALL):
-            yield f"{name}: {way.name} {frame[0]:g}", sections(made, way), frame, 11.0
+            yield f"{name}: {way.name} {frame[0]:g}", jog_sections(made, way), frame, 11.0
         yield f"{name}: {way.name}, heels", heels(made, way), DETAIL, 10.0
     for frame in (LARGE, SMALL):
         yield f"{name}: plan {frame[0]:g}", plan(made), frame, 11.0
@@ -301,7 +301,7 @@ def test_no_text_lies_on_anything_in_random_jogs(seed: int) -> None:
 
 def test_dimensions_measure_what_they_say() -> None:
     made = cases()["recess"]
-    scene = sections(made, made.ways[0])
+    scene = jog_sections(made, made.ways[0])
     spots = {dim.name: (dim.b[0] - dim.a[0], dim.b[1] - dim.a[1]) for dim in scene.dims}
     assert spots["short heel"][1] == pytest.approx(8.8125 + 16 - 22 / 3, abs=1e-9)
     assert spots["plate"][1] == pytest.approx(22 / 3, abs=1e-9)
@@ -315,7 +315,7 @@ def test_dimensions_measure_what_they_say() -> None:
 def test_the_short_truss_is_drawn_under_the_planes() -> None:
     """Its top edge lies on the long truss's roof line, its underside on the ceiling line, over the whole run."""
     made = cases()["recess"]
-    shapes = {shape.name: shape.points for shape in sections(made, made.ways[0]).shapes}
+    shapes = {shape.name: shape.points for shape in jog_sections(made, made.ways[0]).shapes}
     roof, ceiling = made.long.left.roof, made.long.left.ceiling
     assert ceiling is not None
     assert sum(abs(y - roof.at(x)) < 1e-9 for x, y in shapes["left top chord"]) == 2
@@ -324,7 +324,7 @@ def test_the_short_truss_is_drawn_under_the_planes() -> None:
 
 def test_the_block_fills_what_the_plate_left() -> None:
     made = cases()["recess"]
-    block = next(shape for shape in sections(made, made.ways[1]).shapes if shape.name == "block")
+    block = next(shape for shape in jog_sections(made, made.ways[1]).shapes if shape.name == "block")
     heights = [y for _, y in block.points]
     assert min(heights) == 0 and max(heights) == pytest.approx(22 / 3, abs=1e-9)
 
@@ -332,14 +332,14 @@ def test_the_block_fills_what_the_plate_left() -> None:
 def test_the_face_of_the_ceiling_line_is_printed() -> None:
     for face in ("inside", "outside"):
         panel = everything(ceiling_from=face)
-        assert f"ceiling line from the {face} face" in panel.shown["picture"]
+        assert f"ceiling line from the {face} face" in panel.content["picture"]
 
 
 def test_pictures_have_a_text_alternative_and_the_stored_page_its_readings() -> None:
     panel = everything()
     for view in ("sections", "plan", "gable"):
         panel.set(_view=view)
-        root = ElementTree.fromstring(panel.shown["picture"])
+        root = ElementTree.fromstring(panel.content["picture"])
         said = root.findtext("{http://www.w3.org/2000/svg}desc") or ""
         assert root.get("role") == "img" and re.search(r'\d"', said), view
     text, picture = panel.responder.still()

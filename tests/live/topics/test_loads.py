@@ -95,8 +95,8 @@ def test_the_heel_joints_formula_is_what_the_solver_finds(form: str, bearing: st
     """Equilibrium of joint A with the thrust H: top −(R − c H) k(m)/(m − c), bottom (R − m H) k(c)/(m − c)."""
     state = TRUSS.read(TRUSS.start({"form": form, "bearing": bearing, "pitch": 7, "ceiling_pitch": 2.5}))
     top = "AB" if form == "webbed" else "AC"
-    assert TRUSS.worked(state, "truss.top_chord").value == pytest.approx(-state.solved.forces[top])
-    assert TRUSS.worked(state, "truss.bottom_chord").value == pytest.approx(state.solved.forces["AD"])
+    assert TRUSS.worked(state, "truss.top_chord").value == pytest.approx(-state.forces.forces[top])
+    assert TRUSS.worked(state, "truss.bottom_chord").value == pytest.approx(state.forces.forces["AD"])
 
 
 @pytest.mark.parametrize("bearing", ["slides", "fixed"])
@@ -163,7 +163,7 @@ def test_every_control_moved_changes_what_is_shown(topic: Any) -> None:
         assert (moved["picture"], moved["readings"]) != (before["picture"], before["readings"]), control.name
         field = moved["fields"][control.name]
         again = figures(topic, **start).respond({control.name: field["text"]})
-        assert again["fields"][control.name] == field | {"given": field["text"]}
+        assert again["fields"][control.name] == field | {"raw": field["text"]}
 
 
 @pytest.mark.parametrize("topic", TOPICS.values(), ids=TOPICS)
@@ -212,8 +212,8 @@ def test_units_may_be_typed_with_the_number() -> None:
 def test_what_is_left_to_the_program_stands_on_the_slider() -> None:
     """Roof live by slope: 16 at 8 in 12, 12 at 12 in 12 (IRC R301.6, from memory); an official figure comes first."""
     panel = figures(LOADS)
-    assert panel.respond({})["fields"]["live"] | {"given": ""} == {
-        "number": 16.0, "text": "by slope", "bad": False, "off": False, "given": "",
+    assert panel.respond({})["fields"]["live"] | {"raw": ""} == {
+        "number": 16.0, "text": "by slope", "bad": False, "off": False, "raw": "",
     }  # fmt: skip
     assert panel.respond({"pitch": "12"})["fields"]["live"]["number"] == 12.0
     typed = panel.respond({"pitch": "12", "live": "20"})["fields"]["live"]

@@ -15,7 +15,7 @@ from pypdf import PdfReader
 from rooflab import InputError
 from rooflab.lessons.questions import Question
 from rooflab.live import checking, paste, reply, seam, seam_question
-from rooflab.live.topics.review import RANGES, SETS, table_of
+from rooflab.live.topics.review import RANGES, SETS, set_csv
 
 
 @pytest.mark.parametrize(
@@ -35,30 +35,30 @@ def test_the_three_drawings(drawing: str, off: list[str], against: int, fits: li
 def test_numbers_typed_are_reviewed() -> None:
     panel = checking("honest")
     panel.set(heel="00-09-13", _view="lines")
-    assert "0.83 in high, square to the plane" in panel.shown["picture"] and "resolve" in panel.shown["readings"]
+    assert "0.83 in high, square to the plane" in panel.content["picture"] and "resolve" in panel.content["readings"]
     panel.set(heel="high")
-    assert panel.shown["stale"] and panel.shown["fields"]["heel"]["bad"]
+    assert panel.content["stale"] and panel.content["fields"]["heel"]["bad"]
     panel.set(heel="not shown")
-    assert not panel.shown["stale"] and panel.shown["fields"]["heel"]["text"] == "not shown"
+    assert not panel.content["stale"] and panel.content["fields"]["heel"]["text"] == "not shown"
 
 
 def test_every_view_shows_something() -> None:
     panel = checking("contradiction")
     for view, part in (("lines", "rl-list"), ("causes", "One number, changed alone"), ("overlay", "<svg")):
         panel.set(_view=view)
-        assert part in panel.shown["picture"]
+        assert part in panel.content["picture"]
 
 
 def test_a_table_is_pasted() -> None:
     panel = checking("honest")
     box = paste(panel)
-    assert "10 numbers read" in box.press("one slip") and "seat forgotten" in panel.shown["sentence"]
-    assert "Not taken" in box.press("review", "heel,7\nheel,8") and "seat forgotten" in panel.shown["sentence"]
+    assert "10 numbers read" in box.press("one slip") and "seat forgotten" in panel.content["sentence"]
+    assert "Not taken" in box.press("review", "heel,7\nheel,8") and "seat forgotten" in panel.content["sentence"]
     assert "2 numbers read" in box.press("review", "heel_left;8 13/16\nchord;2x6")
     assert [line.item for line in panel.responder.state.review.of("resolve")] == ["chord"]
-    assert panel.shown["fields"]["heel"]["text"] == "not shown"
+    assert panel.content["fields"]["heel"]["text"] == "not shown"
     panel.raw = {"_reset": "1"}
-    assert panel.responder.state.review.of("resolve") == () and panel.shown["fields"]["heel"]["text"] == '8 13/16"'
+    assert panel.responder.state.review.of("resolve") == () and panel.content["fields"]["heel"]["text"] == '8 13/16"'
 
 
 def test_a_locked_panel_takes_no_table() -> None:
@@ -117,11 +117,11 @@ def test_the_types_are_reviewed_together() -> None:
     panel = checking("honest")
     box = paste(panel)
     assert box.setup["types"] == ["A", "B"]
-    assert "Type B: nothing came back" in box.press("honest") and panel.shown["sentence"].startswith("Type A: All")
+    assert "Type B: nothing came back" in box.press("honest") and panel.content["sentence"].startswith("Type A: All")
     said = box.press("short truss")
-    assert box.kind == "B" and panel.shown["sentence"].startswith("Type B: To resolve: heel, left.")
+    assert box.kind == "B" and panel.content["sentence"].startswith("Type B: To resolve: heel, left.")
     assert "Type A: All numbers" in said and "Type A would stand 0.69 in above type B" in said
-    text = table_of("short truss").replace("01-04-13", "01-05-08")
+    text = set_csv("short truss").replace("01-04-13", "01-05-08")
     said = box.press("review", text, "B")
     assert "Type B: All numbers" in said and "above type" not in said
     assert "Type A: To resolve" in box.press("review", text, "A")
@@ -147,7 +147,7 @@ def test_unknown_names_get_a_sentence() -> None:
 def test_an_empty_drawing_can_be_typed_in() -> None:
     one = checking("").responder.state.review
     assert len(one.of("not shown")) == len(RANGES) - 1
-    assert table_of("honest").count("\n") == len(SETS["honest"]) + 1
+    assert set_csv("honest").count("\n") == len(SETS["honest"]) + 1
 
 
 # --- the seam --------------------------------------------------------------------------------------------------------
@@ -166,18 +166,18 @@ def test_the_seam_is_shimmed_to_its_highest_truss() -> None:
 def test_no_seat_is_said() -> None:
     panel = seam()
     panel.set(h_a=7, h_b=7, h_c=7, h_d=7, _view="schedule")
-    assert "No seat can match it" in panel.shown["sentence"] and "No seat can do it" in panel.shown["picture"]
+    assert "No seat can match it" in panel.content["sentence"] and "No seat can do it" in panel.content["picture"]
 
 
 def test_cautions_and_limits_are_shown() -> None:
     """312/200 = 1.56: a bow of 1 3/4 in misses."""
     panel = seam()
     panel.set(bow="1 3/4", _view="set")
-    assert "Not within its limit: bow" in panel.shown["sentence"] and "misses" in panel.shown["picture"]
+    assert "Not within its limit: bow" in panel.content["sentence"] and "misses" in panel.content["picture"]
     panel.set(_view="cautions")
-    assert "never cut" in panel.shown["picture"] and "not braced" in panel.shown["picture"]
+    assert "never cut" in panel.content["picture"] and "not braced" in panel.content["picture"]
     panel.set(_view="schedule")
-    assert "Brace as the drawings say" in panel.shown["picture"]
+    assert "Brace as the drawings say" in panel.content["picture"]
 
 
 def test_what_the_tolerance_leaves_is_said() -> None:

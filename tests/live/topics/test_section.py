@@ -168,7 +168,7 @@ def test_every_answer_carries_its_turn_and_a_new_serial() -> None:
     panel = section_panel()
     first, second = panel.respond({"_turn": "7"}), panel.respond({"_turn": "8", "seat": "3"})
     assert (first["turn"], second["turn"]) == ("7", "8") and second["serial"] == first["serial"] + 1
-    assert second["fields"]["seat"]["given"] == "3"
+    assert second["fields"]["seat"]["raw"] == "3"
 
 
 # --- truss heel -------------------------------------------------------------------------------------------------
@@ -318,7 +318,7 @@ def test_dropped_texts_send_to_the_table(monkeypatch: pytest.MonkeyPatch) -> Non
     class Crowded:
         dropped = ("overhang",)
 
-    monkeypatch.setattr(TopicPanel, "placed", lambda *_: Crowded())
+    monkeypatch.setattr(TopicPanel, "layout_of", lambda *_: Crowded())
     monkeypatch.setattr(module, "svg", lambda *_: "<svg/>")
     assert "see All readings" in section_panel().respond({})["note"]
 
@@ -441,8 +441,8 @@ def test_the_widget_shows_what_the_logic_answers() -> None:
     panel.set(seat="5 1/2", pitch=9)
     shown = logic.respond({"seat": "5 1/2", "pitch": "9"})
     for slot in ("sentence", "picture", "detail", "readings", "note", "fields"):
-        assert getattr(panel, slot) == shown[slot] == panel.shown[slot]
-    assert panel.state["stale"] is False and seen == [panel.shown]
+        assert getattr(panel, slot) == shown[slot] == panel.content[slot]
+    assert panel.state["stale"] is False and seen == [panel.content]
 
 
 def test_the_page_without_a_kernel_has_text_and_picture() -> None:

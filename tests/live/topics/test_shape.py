@@ -224,7 +224,7 @@ def test_the_boathouse() -> None:
     )
     panel.set(ceiling_from="outside")
     assert seen(panel, "truss.ceiling_rise") == "4'-6\"" and seen(panel, "truss.height") == "9'-8 5/8\""  # 144 × 4.5/12
-    assert panel.shown["sentence"].startswith("Ceiling rise 4&#x27;-6&quot; + depth at the peak")
+    assert panel.content["sentence"].startswith("Ceiling rise 4&#x27;-6&quot; + depth at the peak")
 
 
 def test_every_view_answers_every_control() -> None:
@@ -234,11 +234,11 @@ def test_every_view_answers_every_control() -> None:
         ("ceiling_from", "outside"), ("heel", "4"), ("chord", "2x6"), ("bottom_chord", "2x8"),
     ):  # fmt: skip
         for view in ShapeTopic.views:
-            before = panel.shown["picture"]
+            before = panel.content["picture"]
             panel.set(**{name: text, "_view": view})
-            assert not panel.shown["stale"] and panel.shown["picture"].startswith("<svg") and before
+            assert not panel.content["stale"] and panel.content["picture"].startswith("<svg") and before
     panel.set(heel="nothing")
-    assert panel.shown["stale"] and "Truss heel" in panel.shown["sentence"]
+    assert panel.content["stale"] and "Truss heel" in panel.content["sentence"]
 
 
 def test_the_wedge_is_worked_from_its_thin_end() -> None:
@@ -252,13 +252,13 @@ def test_the_wedge_is_worked_from_its_thin_end() -> None:
 
 def test_it_says_where_the_line_comes_from_and_how_the_heights_add_up() -> None:
     panel = shape_panel()
-    assert "Ceiling rise 4&#x27;-2 3/16&quot;" in panel.shown["sentence"]
+    assert "Ceiling rise 4&#x27;-2 3/16&quot;" in panel.content["sentence"]
     panel.set(_view="faces")
-    assert "the line is 1 13/16&quot; higher" in panel.shown["sentence"]
+    assert "the line is 1 13/16&quot; higher" in panel.content["sentence"]
     panel.set(ceiling_from="outside")
-    assert "the line is 1 13/16&quot; lower" in panel.shown["sentence"]
+    assert "the line is 1 13/16&quot; lower" in panel.content["sentence"]
     panel.set(_view="states", heel="5 1/2")
-    assert "scarfed" in panel.shown["sentence"] and "raised from 7 7/8&quot;" in panel.shown["sentence"]
+    assert "scarfed" in panel.content["sentence"] and "raised from 7 7/8&quot;" in panel.content["sentence"]
 
 
 def test_a_jobs_numbers_are_taken_over() -> None:
