@@ -12,14 +12,14 @@ from .measure import InputError, InputValue
 
 
 def place_of(path: object, what: str) -> Path:
-    """The path as given; InputError where it is none."""
+    """Path of a file, as typed.  InputError where it is no text or path."""
     if not isinstance(path, (str, os.PathLike)) or "\0" in str(path) or not str(path).strip():
         raise InputValue(path, what, "file name", "the name of a file").refusal()
     return Path(path)
 
 
 def path_for(path: object, what: str, suffixes: Sequence[str]) -> Path:
-    """The path as given; InputError where it is none or ends in another suffix.
+    """Path of a file with this suffix, as typed.  InputError for no path or another suffix.
 
     >>> path_for("rafter.png", "Cut sheet", (".pdf",))
     Traceback (most recent call last):

@@ -29,12 +29,12 @@ class Node(NamedTuple):
     parts: tuple[Node, ...] = ()
 
     def value(self, symbols: Symbols) -> float:
-        """The number it comes to.  KeyError for a symbol that is not there."""
+        """Value of this part of the formula, from the symbols' values.  KeyError for a symbol that is not there."""
         return float(_function_of(self)(symbols))
 
     @property
     def code(self) -> str:
-        """The part as Python, of the symbols ``s``."""
+        """This part of the formula as Python text, of the symbols ``s``."""
         if self.kind in ("name", "number"):
             return f"s[{self.text!r}]" if self.kind == "name" else self.text
         if self.kind == "call":
@@ -46,7 +46,7 @@ class Node(NamedTuple):
 
     @property
     def names(self) -> frozenset[str]:
-        """The symbols in it."""
+        """Names of the symbols in this part of the formula."""
         return frozenset([self.text]) if self.kind == "name" else frozenset().union(*(p.names for p in self.parts))
 
 
@@ -59,7 +59,7 @@ def _function_of(node: Node) -> Callable[[Symbols], float]:
 
 @lru_cache(1024)
 def parse(formula: str) -> Node:
-    """The formula as a tree; [ ] must be settled before.  ValueError where the text is no formula.
+    """A formula's text as a tree of parts; its [ ] must be resolved before.  ValueError where the text is no formula.
 
     >>> parse("D·k(m) − m·seat").value({"D": 11.25, "m": 0.75, "seat": 7.25})
     8.625
@@ -83,7 +83,7 @@ def _function(formula: str) -> Callable[[Symbols], float]:
 
 
 def value_of(formula: str, symbols: Symbols) -> float:
-    """What a formula comes to.  KeyError for a symbol that is not there.
+    """Value of a formula, from the symbols' values.  KeyError for a symbol that is not there.
 
     >>> value_of("m·seat ÷ k(m)", {"m": 0.75, "seat": 5.0})
     3.0

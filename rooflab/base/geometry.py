@@ -72,7 +72,7 @@ def heel(depth: Number, slope: Number, seat: Number) -> Number:
 
 
 def birdsmouth_plumb(slope: Number, seat: Number) -> Number:
-    """Plumb cut of the birdsmouth, m seat, in."""
+    """Length of the birdsmouth's plumb cut, m seat, in."""
     return slope * seat
 
 
@@ -86,7 +86,7 @@ def notch(slope: Number, seat: Number) -> Number:
 
 
 def ratio(part: Number, whole: Number) -> Number:
-    """A part of a whole, such as the notch over the depth."""
+    """A part over its whole, without unit, such as the notch over the depth."""
     return part / whole
 
 
@@ -100,12 +100,12 @@ def line_length(run: Number, slope: Number) -> Number:
 
 
 def ridge_shortening(ridge: Number, slope: Number) -> Number:
-    """What half a ridge board takes off along the slope, (t/2) k(m), in; measured level it is t/2 (14044 fig. 2-19)."""
+    """Length that half a ridge board takes off along the slope, (t/2) k(m), in; level it is t/2 (14044 fig. 2-19)."""
     return ridge / 2 * stretch(slope)
 
 
 def cut_length(run: Number, ridge: Number, overhang: Number, slope: Number) -> Number:
-    """Rafter from plumb cut at the ridge board to plumb cut at the tail, along the top edge, in."""
+    """Length of a rafter along its top edge, from the plumb cut at the ridge board to the one at the tail, in."""
     return (run - ridge / 2 + overhang) * stretch(slope)
 
 
@@ -119,7 +119,7 @@ def plumb_shift(depth: Number, slope: Number) -> Number:
 
 
 def stock_length(cut: Number, depth: Number, slope: Number) -> Number:
-    """Stick needed for two parallel plumb cuts, cut length + D m, in."""
+    """Length of the stick needed for two parallel plumb cuts, cut length + D m, in."""
     return cut + plumb_shift(depth, slope)
 
 
@@ -134,7 +134,7 @@ def drop(height: Number, slope: Number, out: Number) -> Number:
 
 
 def underside(top: Number, depth: Number, slope: Number) -> Number:
-    """Underside of a sloping member plumb below a point of its top edge, in."""
+    """Height of a sloping member's underside, plumb below a point of its top edge, in."""
     return top - plumb_depth(depth, slope)
 
 
@@ -153,7 +153,7 @@ def sixteenths(x: Number) -> Number:
 
 
 def ridge_x(span: Number, slope_left: Number, slope_right: Number, right_higher: Number) -> Number:
-    """Where two roof lines meet, in from the left outside face, in.
+    """Distance of the ridge, where two roof lines meet, in from the left outside face, in.
 
     ``right_higher`` is the right line's height at its wall less the left one's at its own (0 for equal ends).
 
@@ -240,7 +240,7 @@ def seat_at_notch(notch: Number, slope: Number) -> Number:
 
 
 def slopes_from(heel: float, depth: float, seat: float) -> tuple[float, ...]:
-    """Slopes that give a heel: none, one or two (one value only).
+    """Slopes (rise over run) that give a heel: none, one or two (one value only).
 
     From D^2 (1 + m^2) = (heel + m seat)^2, keeping m > 0; the roots are written so that they keep their digits where
     depth and seat are nearly equal, and the lowest heel of all, where both fall together, is not lost to rounding.

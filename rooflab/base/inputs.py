@@ -173,6 +173,7 @@ def read_size(name: str, value: object, problems: list[str]) -> tuple[float, flo
 
 
 def read_word(what: str, value: object, allowed: tuple[str, ...], problems: list[str]) -> None:
+    """Check a word against the ones allowed; what is wrong with it is added to ``problems``."""
     if not isinstance(value, str) or value not in allowed:
         _refuse(value, what, f"is not {' or '.join(allowed)}", problems)
 

@@ -119,12 +119,13 @@ def record_problem(value: object) -> str:
 
 
 class Reader:
-    """Gathers problems, each with its place."""
+    """Turns plain values into records and gathers every problem with its place in the file."""
 
     def __init__(self) -> None:
         self.problems: list[str] = []
 
     def say(self, place: str, sentence: str) -> None:
+        """Add a problem: its place in the file and a sentence."""
         self.problems.append(f"{place}: {sentence}")
 
     def table(
@@ -143,6 +144,7 @@ class Reader:
         return {key: value[key] for key in value if key in allowed}
 
     def rows(self, value: object, place: str, most: int) -> list[Json]:
+        """The entries of a JSON list, ``most`` of them; [] where it is something else."""
         if not isinstance(value, list):
             self.say(place, f"a list is needed, not {kind_of(value)}.")
             return []

@@ -231,7 +231,7 @@ class InputValue(NamedTuple):
     allowed: str
 
     def refusal(self, reason: str = "") -> InputError:
-        """The error: quantity, value (printable, cut to a readable length), reason."""
+        """The InputError for this value: quantity, value (printable, cut to a readable length), reason."""
         shown = f"a value of type {type(self.value).__name__}"
         with suppress(Exception):  # any object may come: its own str() may fail, and so does that of an endless int
             shown = "nothing" if self.value is None else str(self.value)
@@ -247,7 +247,7 @@ class InputValue(NamedTuple):
         return x + 0.0
 
     def number(self) -> float:
-        """The value, which is not text, as a float."""
+        """The value, which is not text, as a float.  InputError for what is no number."""
         if isinstance(self.value, bool) or not isinstance(self.value, numbers.Real):
             raise self.refusal()
         x = math.inf

@@ -20,7 +20,7 @@ Symbols = dict[str, Any]
 
 
 class Reasoning(NamedTuple):
-    """A reading with its reasoning; ``worked`` is the formula with the numbers in and evaluates to ``value``."""
+    """A reading's value with its formula; ``worked`` is the formula with the numbers in and evaluates to ``value``."""
 
     name: str
     label: str
@@ -71,7 +71,7 @@ def _word(name: str) -> str:
 
 
 def one_sided(formula: str, symbols: Symbols) -> str:
-    """A formula without the other side, where left and right are equal; it comes to the same.
+    """A formula's text without its other side, where left and right are equal; its value is the same.
 
     >>> one_sided("2·min(a_l − b_l, a_r − b_r)", {"a_l": 9.0, "a_r": 9.0, "b_l": 1.0, "b_r": 1.0})
     '2·(a_l − b_l)'
@@ -133,7 +133,7 @@ class Reading(NamedTuple):
         return Reasoning(self.name, self.label, self.of(symbols), self.unit, shown, "" if put == formula else put)
 
     def formula_for(self, symbols: Symbols) -> str:
-        """The formula's text without the parts in brackets that count for nothing here."""
+        """The formula's text without its parts in [brackets] whose symbol is 0 here."""
 
         def option(part: re.Match[str]) -> str:
             name = re.findall(r"[a-z_]+", part[1])[-1]
@@ -199,7 +199,7 @@ class Rows:
 
     @cached_property
     def all(self) -> Symbols:
-        """The symbols with every reading among them."""
+        """Every symbol and every reading by name, as values."""
         within = self._within
         return within | {row.name: row.of(within) for row in self.rows if row.name in self.symbols}
 

@@ -170,6 +170,7 @@ class PinTruss(NamedTuple):
     loads: dict[str, tuple[float, float]]
 
     def solve(self, area: Stiffness = AREA, modulus: Stiffness = MODULUS) -> TrussSolution:
+        """Forces (lb), reactions (lb) and moves (in) under its loads; ``area`` in², ``modulus`` psi."""
         return solve(*self, area, modulus)
 
 

@@ -45,12 +45,12 @@ class LimitCheck(NamedTuple):
 
 
 def at_least(value: Number, limit: Number, else_: int = MISSES) -> LimitCheck:
-    """Meets from the limit up."""
+    """A value held against a lower limit: it meets from the limit up."""
     return LimitCheck(value, limit, pick(value >= limit - 1e-9, MEETS, else_))
 
 
 def at_most(value: Number, limit: Number, else_: int = MISSES) -> LimitCheck:
-    """Meets up to the limit."""
+    """A value held against an upper limit: it meets up to the limit."""
     return LimitCheck(value, limit, pick(value <= limit + 1e-9, MEETS, else_))
 
 
@@ -60,7 +60,7 @@ def end_notch_limit(depth: Number) -> Number:
 
 
 def end_notch(depth: Number, slope: Number, seat: Number) -> LimitCheck:
-    """The birdsmouth against a quarter of the depth; beyond it officials are asked (IRC R802.7.1).
+    """Depth of the birdsmouth against a quarter of the rafter's, in; beyond it officials are asked (IRC R802.7.1).
 
     >>> end_notch(9.25, 0.75, 4.0).verdict == ASK  # 0.6 x 4 = 2.4; a quarter is 2.3125
     True
@@ -74,7 +74,7 @@ def stock_above_seat(depth: Number, slope: Number, seat: Number) -> LimitCheck:
 
 
 def tail_left(depth: Number, slope: Number, seat: Number, overhang: Number) -> LimitCheck:
-    """What runs on past the notch to carry a tail, in (IRC R802.7.1.1)."""
+    """Depth left past the notch to carry a tail, square to the edge, in (IRC R802.7.1.1)."""
     return _if_tail(at_least(depth - geo.notch(slope, seat), LEAST_TAIL), overhang)
 
 
@@ -112,7 +112,7 @@ def heel_bears(heel: Number, depth: Number, slope: Number) -> LimitCheck:
 
 
 def soffit_clears(line: Number, head: Number, overhang: Number = 1.0) -> LimitCheck:
-    """The tail's underside against the eave window's head, both above the floor, in."""
+    """Height of the tail's underside against the eave window's head, both above the floor, in."""
     return _if_tail(at_least(line, head), overhang)
 
 
@@ -129,6 +129,7 @@ class Limit(NamedTuple):
     args: str
 
     def hold(self, symbols: Symbols) -> LimitCheck:
+        """The value held against its limit, from the symbols of ``limit_symbols``."""
         return self.function(*(symbols[name] for name in self.args.split()))
 
 

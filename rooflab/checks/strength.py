@@ -172,6 +172,7 @@ class RafterCheck:
 
     @property
     def readings(self) -> tuple[Reasoning, ...]:
+        """Every reading of ``STRENGTH`` with its reasoning."""
         return tuple(row.work(self.values) for row in STRENGTH)
 
     @property

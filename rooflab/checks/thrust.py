@@ -309,7 +309,7 @@ def drop_from_spread(spread: Number, slope: Number) -> Number:
 
 
 def fair_over(step: Number) -> Number:
-    """Feet over which a step fairs out at no more than 1 in over 8 ft.
+    """Length, in feet, over which a step (in) fairs out at no more than 1 in over 8 ft.
 
     >>> float(fair_over(0.5))
     4.0
@@ -330,18 +330,22 @@ class SeamSag(NamedTuple):
 
     @property
     def step_live(self) -> float:
+        """The rafters' sag less the truss's under live load or snow, in."""
         return self.rafters.live - self.truss.live
 
     @property
     def step_long(self) -> float:
+        """The rafters' sag less the truss's after years, in."""
         return self.rafters.long_term(self.creep) - self.truss.long_term(self.creep)
 
     @property
     def feet(self) -> float:
+        """Feet over which the larger step fairs out."""
         return float(fair_over(max(self.step_live, self.step_long, key=abs)))
 
     @property
     def sentence(self) -> str:
+        """Both sags after years and which bay hangs lower, in words."""
         low = "rafter bay" if self.step_long > 0 else "truss"
         return (
             f"At the {self.place} the rafters sag {self.rafters.long_term(self.creep):.2f} in and the truss "

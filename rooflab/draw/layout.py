@@ -61,6 +61,7 @@ class Plan:
     rows: dict[str, list[list[RowDimension]]] = field(default_factory=dict)
 
     def at(self, point: Point) -> Point:
+        """Where a point of the scene, in, lies on the page: units right and down from the work's upper left corner."""
         return (point[0] - self.x0) * self.scale, (self.y1 - point[1]) * self.scale
 
     def spots(self, slope: Slope) -> list[Point]:

@@ -168,20 +168,24 @@ def mark_at(slope: Slope, at: Point, size: float) -> SlopeMark:
 
 
 def union(boxes: Sequence[Box]) -> Box:
+    """The smallest box around all of these boxes: left, top, right, bottom."""
     left, top, right, bottom = zip(*boxes, strict=True)
     return min(left), min(top), max(right), max(bottom)
 
 
 def flat_texts(p: Point, q: Point) -> Box:
+    """The box of a line between two points, 3 units slimmer above and below, for texts that may touch it."""
     return min(p[0], q[0]), min(p[1], q[1]) + 3, max(p[0], q[0]), max(p[1], q[1]) - 3
 
 
 def edges(part: Shape | Stroke) -> Iterator[tuple[Point, Point]]:
+    """The sides of a shape or pieces of a stroke, as pairs of points."""
     points = (*part.points, part.points[0]) if isinstance(part, Shape) else part.points
     return zip(points, points[1:], strict=False)
 
 
 def overlap(a: Box, b: Box) -> bool:
+    """Whether two boxes share an area."""
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
@@ -197,6 +201,7 @@ def touches(box: Box, p: Point, q: Point) -> bool:
 
 
 def within(point: Point, outline: Sequence[Point]) -> bool:
+    """Whether a point lies inside an outline."""
     x, y = point
     inside, (xa, ya) = False, outline[-1]
     for xb, yb in outline:

@@ -233,6 +233,7 @@ class Label(NamedTuple):
 
     @property
     def box(self) -> tuple[float, float, float, float]:
+        """The box that the text takes: left, top, right, bottom, in the page's units."""
         wide = width(self.text, self.size)
         if self.turned:
             return self.x - 0.55 * self.size, self.y - wide / 2, self.x + 0.55 * self.size, self.y + wide / 2

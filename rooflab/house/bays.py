@@ -133,6 +133,7 @@ class RafterBay(Bay, RafterReadings):
         )
 
     def symbols(self, end: str = "left") -> Symbols:
+        """Values of the formulas' symbols at one end, those of rafters among them: D, seat and t, in."""
         common = super().symbols(end)
         return {**common, "D": self.depth, "seat": pair(self.seat)[end == "right"], "t": self.ridge_size[0]}
 
@@ -176,7 +177,7 @@ def scissor_ends(
 
 
 def ceilings_meet(walls: tuple[Wall, Wall], ceiling: tuple[Any, Any]) -> Rule:
-    """Level ceilings must lie on plates of one height."""
+    """The rule that level ceilings lie on plates of one height."""
     level = (ceiling[0] == 0) & (ceiling[1] == 0)
     return Rule(
         np.logical_not(level & (walls[0].plate != walls[1].plate)),
@@ -188,7 +189,7 @@ def ceilings_meet(walls: tuple[Wall, Wall], ceiling: tuple[Any, Any]) -> Rule:
 
 
 def under_roof(end: End) -> Rule:
-    """The ceiling must rise no more than the roof."""
+    """The rule that the ceiling rises no more than the roof."""
     m, c = abs(end.roof.slope), end.ceiling.slope * end.wall.inward  # type: ignore[union-attr]
     return Rule(
         c <= m, lambda: f"Ceiling pitch {pitch_text(round(12 * c, 4))}: at most the roof pitch, {pitch_text(12 * m)}."
@@ -196,7 +197,7 @@ def under_roof(end: End) -> Rule:
 
 
 def apex_stands(end: End, span: Any) -> Rule:
-    """The ceiling must rise, or lie level, to an apex between the walls."""
+    """The rule that the ceiling rises, or lies level, to an apex between the walls."""
     rises = end.ceiling.slope * end.wall.inward >= 0  # type: ignore[union-attr]
     return Rule(
         (end.bearing + 1e-9 < end.apex) & (end.apex <= span) & rises,
@@ -342,12 +343,13 @@ class ScissorBay(Bay, ScissorReadings):
         return places
 
     def ceiling_at(self, x: float) -> float:
-        """Height of the ceiling line over x: the lower of the two."""
+        """Height of the ceiling line over x, in: the lower of the two."""
         left, right = self.left.ceiling, self.right.ceiling
         assert left is not None and right is not None
         return lower(left.at(x), right.at(x))
 
     def symbols(self, end: str = "left") -> Symbols:
+        """Values of the formulas' symbols at one end, those of trusses among them: ceiling slope, chords, in."""
         common = super().symbols(end)
         one: End = getattr(self, end)
         assert one.ceiling is not None

@@ -97,6 +97,7 @@ class TapeMark(NamedTuple):
 
     @property
     def text(self) -> str:
+        """The mark's place on the tape, as printed in feet and inches."""
         return feet_inches(self.tape)
 
 
@@ -114,6 +115,7 @@ class Square(NamedTuple):
 
     @property
     def words(self) -> str:
+        """The square's settings in words: rise on one arm, 12" on the other."""
         return f'{self.rise_text} on the {self.rise_arm}, 12" on the {self.run_arm}'
 
 
@@ -180,18 +182,22 @@ class Cut:
 
     @property
     def slope(self) -> float:
+        """Slope of the rafter, rise over run."""
         return float(self.values["m"])
 
     @property
     def depth(self) -> float:
+        """Depth of the rafter, square to its edge, in."""
         return self.bay.depth
 
     @property
     def has_tail(self) -> bool:
+        """Whether the rafter runs on past the wall."""
         return bool(self.values["o"] > 0)
 
     @property
     def has_mouth(self) -> bool:
+        """Whether the rafter has a birdsmouth."""
         return pair(self.bay.seat)[self.end == "right"] > 0
 
     @property
@@ -262,7 +268,7 @@ class Cut:
 
     @cached_property
     def corner(self) -> Point:
-        """The birdsmouth's corner: on the building line, a heel down from the top edge."""
+        """The birdsmouth's corner, (along, across) in: on the building line, a heel down from the top edge."""
         v = self.values
         return v["corner"], float(geo.square_to(v["heel"], v["m"]))
 
@@ -273,7 +279,7 @@ class Cut:
 
     @cached_property
     def outline(self) -> tuple[Point, ...]:
-        """The finished rafter, from the top of the ridge cut round by its bottom edge."""
+        """Corners of the rafter as cut, (along, across) in, from the top of the ridge cut round by its bottom edge."""
         v, deep, shift = self.values, self.depth, self.shift
         total, line = v["cut_length"], v["building_line"]
         points = [(0.0, 0.0), (shift, deep)]
@@ -287,7 +293,7 @@ class Cut:
 
     @cached_property
     def waste(self) -> dict[str, tuple[Point, ...]]:
-        """What is sawn off the stick: at the "ridge", in the "birdsmouth" and at the "tail"."""
+        """Outlines of what is sawn off the stick: at the "ridge", in the "birdsmouth" and at the "tail"."""
         v, deep, shift = self.values, self.depth, self.shift
         total, line, stock = v["cut_length"], v["building_line"], v["stock_length"]
         off = {"ridge": ((0.0, 0.0), (shift, deep), (0.0, deep))}

@@ -122,6 +122,7 @@ class WallJog(Bay, JogReadings):
 
     @property
     def ways(self) -> tuple[Way, ...]:
+        """Every way to frame the set-in wall, each with its heel and a sentence."""
         return _ways(self)
 
     @property
@@ -378,6 +379,7 @@ class Finish(NamedTuple):
 
     @property
     def sentence(self) -> str:
+        """Where the finish lies and whether it meets the flat-ceilinged bay's, in words."""
         said = f"The finish lies {feet_inches(self.below)} plumb below the chord line"
         if self.step < LEVEL:
             return f"{said}, and meets the flat-ceilinged bay's finish at the plate."

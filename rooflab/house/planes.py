@@ -78,6 +78,7 @@ class Line:
 
     @staticmethod
     def through(x: float, y: float, slope: float) -> Line:
+        """The line through a point (x, y), in, with this slope."""
         return Line(y - slope * x, slope)
 
 
@@ -118,14 +119,17 @@ class End:
 
     @property
     def plate(self) -> float:
+        """Top of plate at this end, in."""
         return self.wall.plate
 
     @property
     def bearing(self) -> float:
+        """Width of plate sat on at this end, in."""
         return self.wall.bearing
 
     @property
     def overhang(self) -> float:
+        """Overhang at this end, level, in."""
         return self.wall.overhang
 
 
@@ -157,12 +161,14 @@ class OneHouse:
 
     @staticmethod
     def number(x: Number) -> float:
+        """A number as a plain float."""
         return float(x)
 
     sixteenths = staticmethod(sixteenth)
 
     @staticmethod
     def ask(*rules: Rule) -> None:
+        """Raise InputError with the sentences of the rules that are broken."""
         stop_on(rule.sentence() for rule in rules if not rule.holds)
 
 
@@ -173,11 +179,13 @@ class ManyHouses:
 
     @staticmethod
     def number(x: Number) -> Number:
+        """A number or an array, as it is."""
         return x
 
     sixteenths = staticmethod(geo.sixteenths)
 
     def ask(self, *rules: Rule) -> None:
+        """Mark the houses that break one of the rules."""
         for rule in rules:
             self.refused = self.refused | np.logical_not(rule.holds)
 
@@ -248,6 +256,7 @@ class Gable:
 
     @property
     def slopes(self) -> tuple[float, float]:
+        """(left, right) slopes of the roof, rise over run."""
         left, right = pair(self.pitch)
         return left / 12, right / 12
 
@@ -279,16 +288,17 @@ class Bay:
 
     @property
     def ends(self) -> tuple[End, End]:
+        """(left, right) ends of the bay."""
         return self.left, self.right
 
     @property
     def peak(self) -> tuple[float, float]:
-        """Where the two roof lines meet."""
+        """Point (x, y) where the two roof lines meet, in."""
         x = self.left.wall.inside(self.left.run)
         return x, self.left.roof.at(x)
 
     def roof_at(self, x: float) -> float:
-        """Height of the roof line over x: the lower of the two."""
+        """Height of the roof line over x, in: the lower of the two."""
         return lower(self.left.roof.at(x), self.right.roof.at(x))
 
     @property
@@ -298,6 +308,7 @@ class Bay:
         return all(abs(one[name] - other[name]) < 1e-9 for name in one)
 
     def rows(self) -> tuple[Reading, ...]:
+        """The rows of ``READINGS`` that this kind of bay has."""
         return rows_of(self.kind)
 
     def reading(self, name: str, end: str = "left") -> Reasoning:
@@ -335,5 +346,6 @@ def ridge_stands(gable: Gable, walls: tuple[Wall, Wall], x: Number, half: Number
 
 
 def roof_end(wall: Wall, heel: float, slope: float, ridge: float) -> End:
+    """One end of a bay under its roof line, from its wall, heel (in), slope and the ridge's x (in)."""
     roof = Line.through(wall.x, wall.plate + heel, wall.inward * slope)
     return End(wall, heel, roof, abs(ridge - wall.x))

@@ -55,6 +55,7 @@ class Comparison:
 
     @property
     def coplanar(self) -> bool:
+        """Whether the largest offset of the roof planes, square to them, is within the tolerance."""
         return abs(self.plane_offset) <= self.tolerance + 1e-9
 
     @property
@@ -95,7 +96,7 @@ def _gap_words(gap: float) -> str:
 
 
 def compare(rafters: RafterBay, scissor: ScissorBay, tolerance: Length = "1/8") -> Comparison:
-    """Hold the scissor bay's roof lines against the rafter bay's, at the same x (never heel against heel).
+    """Differences of the scissor bay's roof lines from the rafter bay's, in, at the same x (never heel against heel).
 
     ``tolerance`` (inches, square to the plane) is the office's own: no step between a rafter plane and a truss plane is
     published; 1/8 is the default, about 1/4 over one truss space is lived with (common practice, no source).

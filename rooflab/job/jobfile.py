@@ -139,6 +139,7 @@ class Job:
 
     @property
     def gable(self) -> Gable:
+        """The walls and pitches that both bays share."""
         return self.rafters.gable
 
     @property

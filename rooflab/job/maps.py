@@ -74,10 +74,12 @@ class Map:
     words: str = field(repr=False)
 
     def at(self, x: Any, y: Any) -> Any:
+        """Worst verdict at places (x, y) in the inputs' units: 0 not buildable, 1 all meet, 2 asks, 3 misses."""
         return bays_at(self.swept.house, self.swept.axes, x, y).state
 
     @property
     def title(self) -> str:
+        """The map's title: which input runs across, which up."""
         return f"What fits: {self.across.label.lower()} across, {self.up.label.lower()} up"
 
 

@@ -108,6 +108,7 @@ class Option:
 
     @property
     def values(self) -> dict[str, Any]:
+        """What differs from the house, values by name."""
         return dict(self.value_pairs)
 
     def with_(self, **changes: Any) -> Option:

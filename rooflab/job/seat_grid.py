@@ -49,6 +49,7 @@ class SeatGrid(NamedTuple):
     sentence: str
 
     def cell(self, lumber: str, seat: float) -> GridCell:
+        """The cell of one rafter size, such as 2x10, on one seat, in."""
         return self.rows[self.sizes.index(lumber)][self.seats.index(seat)]
 
 
@@ -121,7 +122,7 @@ def _worse(swept: Sweep, i: int, j: int) -> tuple[str, ...]:
 
 
 def base_differs(swept: Sweep) -> bool:
-    """Whether any cell's ends differ."""
+    """True where the left and right end of any cell differ."""
     return "rafter.end_notch_right" in swept.findings
 
 

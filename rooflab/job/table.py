@@ -70,6 +70,7 @@ def _by_end(values: Sequence[float], text: Callable[[float], str] = feet_inches)
 
 
 def cubic(value: float) -> str:
+    """A volume in ft³, as printed."""
     return f"{value + 0.0:,.0f} ft³"
 
 
@@ -82,6 +83,7 @@ def _off(gap: float) -> str:
 
 
 def seam_words(s: OptionResult) -> str:
+    """By how much the truss's roof plane stands high or low, or that both run through, as printed."""
     places = (("tail", s.seam.tail_gap), ("eave", s.seam.heel_gap), ("ridge", s.seam.ridge_gap))
     off = [f"{name} {_off(gap)}" for name, gap in places if abs(gap) >= LEVEL]
     if len({_off(gap) for _, gap in places}) == 1 and off:
@@ -105,7 +107,7 @@ def _head(s: OptionResult) -> str:
 
 
 def least_r(s: OptionResult) -> float:
-    """The least R over a plate, at the outside face."""
+    """Lowest R over a plate, at the outside face, of both bays."""
     return min(plate.values["r_outside"] for plate in s.plates)
 
 
@@ -113,11 +115,12 @@ NOTCH = reading_of("rafter", "notch_ratio")
 
 
 def notches(s: OptionResult) -> list[float]:
-    """The notch of the depth at both ends."""
+    """Notch over rafter depth at the left and the right end."""
     return [NOTCH.of(s.rafters.symbols(side)) for side in ("left", "right")]
 
 
 def per_cent(value: float) -> str:
+    """A ratio as whole per cent, as printed."""
     return f"{100 * value:.0f} %"
 
 
@@ -132,6 +135,7 @@ def used(s: OptionResult) -> tuple[float, str] | None:
 
 
 def rafter_use(s: OptionResult) -> str:
+    """The governing rafter check in per cent of its capacity and its name, as printed."""
     made = used(s)
     if made is None:
         return "not known"
@@ -139,6 +143,7 @@ def rafter_use(s: OptionResult) -> str:
 
 
 def bought_length(s: OptionResult) -> float:
+    """Longest board to buy for an option's rafters, in; infinite where it is longer than common stock."""
     return max(buy or inf for _, buy in s.stock)
 
 

@@ -144,7 +144,7 @@ def over(house: House, boxes: Mapping[str, Any]) -> House:
 
 
 def same(one: Any, other: Any) -> bool:
-    """Whether two values are equal as far as a box can tell: its text carries twelve decimals."""
+    """Whether two values are equal to the twelve decimals that a box's text carries."""
     return one == other or (isinstance(one, float) and isinstance(other, float) and abs(one - other) < 1e-9)
 
 

@@ -40,10 +40,12 @@ class Wish(NamedTuple):
 
     @property
     def row(self) -> Readable:
+        """The reading that is wished for: its key, label and unit."""
         return READABLE[self.key]
 
     @property
     def text(self) -> str:
+        """The wish as printed: the reading, "is", "at least" or "at most", and the number."""
         if self.key == FINDINGS:
             return "all limits are met" if self.how == MEET else "no limit is missed"
         return f"{reading_label(self.key)} {self.how} {wish_value_text(self.key, self.value)}"

@@ -71,22 +71,27 @@ class Question:
 
     @cached_property
     def rows(self) -> Rows:
+        """The rows of readings that the question is worked from."""
         return bay_rows(self.source, self.reading) if isinstance(self.source, Bay) else self.source
 
     @cached_property
     def row(self) -> Reading:
+        """The row of the reading that is asked for."""
         return self.rows.row(self.reading)
 
     @property
     def symbols(self) -> Symbols:
+        """Values of the symbols, by name."""
         return self.rows.symbols
 
     @cached_property
     def value(self) -> float:
+        """The right answer, in the reading's unit."""
         return float(self.rows.all[self.reading])
 
     @property
     def worked(self) -> Reasoning:
+        """The right answer with its reasoning."""
         return self.rows.worked(self.reading)
 
     @property
@@ -210,7 +215,7 @@ class Question:
 
     @property
     def slopes(self) -> list[str]:
-        """What is worked already on the half-worked rung: the slopes, where they are not asked for."""
+        """The steps worked already on the half-worked rung: the slopes, where they are not asked for."""
         asked = {blank.step.part.text for blank in self.blanks}
         return [line(step) for step in self.steps if step.part.kind == "name" and step.part.text not in asked]
 
@@ -266,6 +271,7 @@ class Blank:
 
     @property
     def ratio(self) -> bool:
+        """True where the step's result is a ratio without unit: a slope or a stretch."""
         return self.step.part.kind == "call" or self.step.part.names <= SLOPES
 
     def judge(self, text: str) -> Feedback:
@@ -309,7 +315,7 @@ def names_in(formula: str) -> list[str]:
 
 
 def with_result_names(text: str) -> str:
-    """A step's text with the names of earlier results instead of their formulas."""
+    """A step's text with earlier results named in [brackets] instead of written as formulas."""
     for part in sorted(PARTS, key=len, reverse=True):
         if part not in SLOPES:
             text = text.replace(part, f"[{PARTS[part]}]")
@@ -331,7 +337,7 @@ def nearest(number: float, limits: Iterable[tuple[Fit, float]]) -> list[Fit]:
 
 
 def alike(number: float, found: Sequence[Fit], same: float) -> list[Fit]:
-    """The first of these slips, and those that fit as well; three at most."""
+    """The first slip of a list and up to two more that fit the number as well."""
     off = [round(abs(number - fit.value), 9) for fit in found]
     return [fit for fit, far in zip(found, off, strict=True) if far <= off[0] + TIE * same][:3]
 
@@ -413,6 +419,7 @@ class Choice:
 
     @property
     def choices(self) -> tuple[str, ...]:
+        """Texts of the options, in order."""
         return tuple(option.text for option in self.options)
 
     def judge(self, text: str) -> Feedback:

@@ -59,7 +59,7 @@ def seed_text(seed: object) -> str:
 
 
 class Chance:
-    """Picks from a seed and whatever else tells one question from another.
+    """Random choices that are the same everywhere for a seed and the words that tell one question from another.
 
     >>> Chance("monday", "heel", 1).pick("spam") == Chance(" Monday", "heel", 1).pick("spam")
     True
@@ -70,19 +70,21 @@ class Chance:
         self._next = Random(int.from_bytes(hashlib.sha256(text.encode()).digest()[:8], "big")).random
 
     def pick(self, row: Sequence[Value]) -> Value:
+        """One item of a row, by the next random number."""
         return row[int(self._next() * len(row))]
 
     def of(self, name: str) -> Any:
-        """One of a row of RANGES."""
+        """One of a row of ``RANGES``, in that input's unit."""
         return self.pick(RANGES[name])
 
     def shuffle(self, row: Sequence[Value]) -> list[Value]:
+        """The row in a random order."""
         keyed = sorted((self._next(), i) for i in range(len(row)))
         return [row[i] for _, i in keyed]
 
 
 def gable(chance: Chance) -> Gable:
-    """A house: span, pitch, walls and overhang."""
+    """Random gable: span, pitch, walls and overhang."""
     span, pitch, bearing, overhang, plate = (
         chance.of(name) for name in ("span", "pitch", "bearing", "overhang", "plate_height")
     )
@@ -90,20 +92,20 @@ def gable(chance: Chance) -> Gable:
 
 
 def seat_for(chance: Chance, house: Gable, size: str) -> float:
-    """A seat on the plate whose notch stays within a quarter of the depth."""
+    """Random seat on the plate, in, whose notch stays within a quarter of the depth."""
     bearing, m = house.walls(0.0)[0].bearing, house.slopes[0]
     longest = min(bearing, float(geo.seat_at_notch(end_notch_limit(dressed_size(size)[1]), m)))
     return chance.pick([seat for seat in RANGES["seat"] if seat <= longest])
 
 
 def rafters(chance: Chance) -> RafterBay:
-    """A rafter bay, its planes hung from the heel as it is handed over."""
+    """Random rafter bay, its planes hung from the heel as it is handed over."""
     house, size = gable(chance), chance.of("rafter")
     return RafterBay(house, size, seat_for(chance, house, size), chance.of("ridge"), rounded=True)
 
 
 def truss(chance: Chance, state: str = "", plate: float = 0.0) -> ScissorBay:
-    """A scissor bay that takes the heel of a rafter, or one in a state of the heel asked for.
+    """Random scissor bay that takes a rafter's heel, or one in a given state of the heel.
 
     InputError where the chords do not part.
     """
@@ -121,7 +123,7 @@ def truss(chance: Chance, state: str = "", plate: float = 0.0) -> ScissorBay:
 
 
 def heel_in(chance: Chance, state: str, least: float, raised: float) -> float:
-    """A heel well inside a state of the heel: some sixteenths below the least, between both, or above the second."""
+    """Random heel, in, well inside a state: some sixteenths below the least, between both, or above the second."""
     step = chance.pick(range(3, 33)) / 16
     if state == "scarfed":
         return sixteenth(least + (raised - least) * chance.pick((0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8)))

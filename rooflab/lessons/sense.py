@@ -46,7 +46,7 @@ def _way_words(before: float, after: float) -> str | None:
 
 
 def below_plumb_depth(chance: Chance) -> Choice:
-    """May a heel be this high?  It is always less than the plumb depth by m seat."""
+    """Question whether a heel may be this high: it is always less than the plumb depth, by m seat."""
     bay = rafters(chance)
     s, plumb = bay.symbols(), bay.plumb_depth
     fits = chance.pick((True, False))
@@ -69,7 +69,7 @@ def below_plumb_depth(chance: Chance) -> Choice:
 
 
 def seat_zero(chance: Chance) -> Choice | None:
-    """The heel of a rafter with no seat: the plumb depth."""
+    """Question on the heel of a rafter with no seat: it is the plumb depth."""
     bay = rafters(chance).with_(seat=0)
     plumb, deep, plate = bay.plumb_depth, bay.depth, bay.left.bearing
     less = plumb - bay.left.roof.slope * plate
@@ -91,7 +91,7 @@ def seat_zero(chance: Chance) -> Choice | None:
 
 
 def steeper_question(chance: Chance) -> Choice | None:
-    """The same rafter and seat on a steeper roof: the heel has a lowest value, where sin(angle) = seat/D."""
+    """Question on the same rafter and seat on a steeper roof: the heel is lowest where sin(angle) = seat/D."""
     bay, more = rafters(chance), chance.pick((1, 1.5, 2, 3))
     s = bay.symbols()
     m, deep, seat = s["m"], s["D"], s["seat"]
@@ -114,7 +114,7 @@ def steeper_question(chance: Chance) -> Choice | None:
 
 
 def longer_seat(chance: Chance) -> Choice | None:
-    """A longer seat lowers the heel by m for each inch."""
+    """Question on a longer seat: it lowers the heel by m for each inch."""
     bay = rafters(chance)
     s = bay.symbols()
     more, way = chance.pick((0.5, 0.75, 1.0, 1.25)), chance.pick((1, -1))
@@ -140,7 +140,7 @@ def longer_seat(chance: Chance) -> Choice | None:
 
 
 def deeper(chance: Chance) -> Choice | None:
-    """A deeper rafter on the same seat lifts the heel by the difference times the stretch."""
+    """Question on a deeper rafter on the same seat: the heel rises by the difference times the stretch."""
     bay = rafters(chance)
     wider = {"2x8": "2x10", "2x10": "2x12"}.get(str(bay.lumber))
     if wider is None:
@@ -163,7 +163,7 @@ def deeper(chance: Chance) -> Choice | None:
 
 
 def wider_house(chance: Chance) -> Choice:
-    """A wider house: the heel stays, the peak climbs by m times half of what is added."""
+    """Question on a wider house: the heel stays, the peak climbs by m times half of what is added."""
     bay, more = truss(chance), chance.pick((12, 24, 36, 48))
     m = bay.left.roof.slope
     right, whole, level = (feet_inches(x) for x in (m * more / 2, m * more, more / 2))
@@ -184,7 +184,7 @@ def wider_house(chance: Chance) -> Choice:
 
 
 def steeper_ceiling(chance: Chance) -> Choice:
-    """A steeper ceiling under the same roof: one reading stays, one grows, one shrinks."""
+    """Question on a steeper ceiling under the same roof: one reading stays, one grows, one shrinks."""
     bay = truss(chance)
     asked = chance.pick(("heel", "overall height", "depth at the peak", "ceiling rise"))
     after = bay.with_(ceiling_pitch=float(str(bay.ceiling_pitch)) + 0.5)
@@ -207,7 +207,7 @@ def steeper_ceiling(chance: Chance) -> Choice:
 
 
 def within_a_quarter(chance: Chance) -> Choice | None:
-    """Is a notch within D/4?  Beyond it officials differ: ask."""
+    """Question whether a notch is within D/4; beyond it officials differ: ask."""
     bay = rafters(chance)
     seat = chance.pick(RANGES["seat"])
     if not 2 <= seat <= bay.left.bearing:
@@ -236,7 +236,7 @@ def within_a_quarter(chance: Chance) -> Choice | None:
 
 
 def wedge(chance: Chance) -> Choice | None:
-    """The space between the chords is a wedge: thicker at the inside face, by (m - c) bearing."""
+    """Question on the space between the chords: a wedge, thicker at the inside face by (m - c) bearing."""
     bay, asked = truss(chance), chance.pick(("larger", "smaller"))
     if bay.space_outside < LEAST or bay.space_inside - bay.space_outside < LEAST:
         return None
@@ -257,7 +257,7 @@ def wedge(chance: Chance) -> Choice | None:
 
 
 def short_heel(chance: Chance) -> Choice | None:
-    """A wall set in or out: the short truss's heel changes by what the roof climbs more than the plate."""
+    """Question on a wall set in or out: the short truss's heel changes by what the roof climbs more than the plate."""
     made = jog_of_chance(chance, by=chance.pick((None, None, -4.0, -6.0, -8.0)))
     way = _way_words(made.old.heel, made.heel)
     if way in (None, STAYS):
@@ -280,7 +280,7 @@ def short_heel(chance: Chance) -> Choice | None:
 
 
 def longer_tail(chance: Chance) -> Choice:
-    """A longer overhang: the tail falls by m for each inch, the heel does not know of it."""
+    """Question on a longer overhang: the tail falls by m for each inch, the heel stays."""
     bay, more = rafters(chance), chance.pick((2, 3, 4, 6))
     s = bay.symbols()
     fall, plain = feet_inches(s["m"] * more), feet_inches(more)

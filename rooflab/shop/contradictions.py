@@ -40,6 +40,7 @@ class Repair(NamedTuple):
 
     @property
     def text(self) -> str:
+        """The item and the value that repairs the drawing, as printed."""
         return f"{label(self.item).lower()} {item_and_end(self.item)[0].text(self.value)}"
 
 

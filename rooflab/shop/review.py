@@ -101,6 +101,7 @@ class Review:
 
     @property
     def repair_sentence(self) -> str:
+        """Which single number, changed, repairs every contradiction; "" without one."""
         return repair_sentence(self.repairs) if self.contradictions else ""
 
 
@@ -114,6 +115,7 @@ class JobReview:
 
     @property
     def sentences(self) -> tuple[str, ...]:
+        """A sentence on each type, on missing drawings, and on types whose planes differ, in order."""
         said = [f"Type {mark}: {one.sentence}" for mark, one in self.reviews.items()]
         said += [f"Type {mark}: nothing came back." for mark in self.missing]
         planes = {mark: plane_offset(one) for mark, one in self.reviews.items()}

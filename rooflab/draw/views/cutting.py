@@ -33,6 +33,7 @@ class BreakLine(NamedTuple):
 
     @property
     def real(self) -> bool:
+        """Whether anything is left out."""
         return self.high > self.low
 
 

@@ -60,7 +60,7 @@ LARGEST = 1e9  # no wrong number is larger
 
 
 def near(rows: Rows, unit: str, value: float) -> float:
-    """How far off an answer may be and count as right: by unit, as its lengths are read, or one part in a hundred."""
+    """How far off an answer may be and still be right, in its unit: as lengths are read, or one part in a hundred."""
     if rows.subject in EXACT:
         return SAME[unit]
     if unit == "in" and rows.nearest:

@@ -39,7 +39,7 @@ class Slip(NamedTuple):
 
 
 def each(to: Callable[[float], float], *names: str) -> Change:
-    """The change that turns each of these symbols that is there and not 0."""
+    """The change that puts ``to`` of its value in place of each of these symbols that is there and not 0."""
     return lambda s: {name: to(s[name]) for name in names if s.get(name)}
 
 
@@ -60,6 +60,7 @@ def nominal(*names: str) -> Change:
 
 
 def inverse(value: float) -> float:
+    """One over a number."""
     return 1 / value
 
 

@@ -43,6 +43,7 @@ def _rootless(formula: str) -> str:
 
 
 def steep(s: Symbols, value: float) -> bool:
+    """Whether the roof slope is other than 12 in 12, where rise and run could not be told apart."""
     return abs(s["m"] - 1) > 1e-9
 
 
