@@ -174,10 +174,11 @@ def steps(formula: str, symbols: Symbols) -> tuple[Step, ...]:
     found: dict[str, Step] = {}
     for part in (*(part for part in order if part != whole), whole):
         if part.kind == "name":
+            value = symbols[part.text]
             over_12 = part.text in SLOPES
-            worked = from_inputs = f"{plain(12 * symbols[part.text])} ÷ 12" if over_12 else plain(symbols[part.text])
+            worked = from_inputs = f"{formula_number(12 * value)} ÷ 12" if over_12 else formula_number(value)
         else:
-            worked = _with_numbers(part, symbols, {text: plain(step.value) for text, step in found.items()})
+            worked = _with_numbers(part, symbols, {text: formula_number(step.value) for text, step in found.items()})
             from_inputs = _with_numbers(part, symbols, {text: _in_brackets(step.part) for text, step in found.items()})
         found.setdefault(part.text, Step(part, worked, part.value(symbols), part == whole, from_inputs))
     return tuple(found.values())
@@ -196,7 +197,7 @@ def _with_numbers(node: Node, symbols: Symbols, found: dict[str, str]) -> str:
     def as_text(part: Node) -> str:
         if part.text in found:
             return found[part.text]
-        return part.text if part.kind == "number" else plain(part.value(symbols))
+        return part.text if part.kind == "number" else formula_number(part.value(symbols))
 
     if node.kind == "call":
         inner = as_text(node.parts[0])
@@ -212,20 +213,20 @@ def _in_brackets(part: Node) -> str:
     return f"({part.text})" if part.kind == "sum" else part.text
 
 
-def plain(value: float, places: int = 4) -> str:
+def formula_number(value: float, places: int = 4) -> str:
     """A number in at most so many decimals, a negative one in brackets.
 
-    >>> plain(1.20185042515), plain(-3.5), plain(12)
+    >>> formula_number(1.20185042515), formula_number(-3.5), formula_number(12)
     ('1.2019', '(-3.5)', '12')
     """
     text = f"{round(float(value), places) + 0.0:.{places}f}".rstrip("0").rstrip(".")
     return f"({text})" if text.startswith("-") else text
 
 
-def put_in(formula: str, symbols: Symbols) -> str:
+def formula_with_numbers(formula: str, symbols: Symbols) -> str:
     """A formula's text with the numbers in.
 
-    >>> put_in("D·k(m) − m·seat", {"D": 11.25, "m": 0.75, "seat": 7.25})
+    >>> formula_with_numbers("D·k(m) − m·seat", {"D": 11.25, "m": 0.75, "seat": 7.25})
     '11.25 × √(1 + (9/12)²) − (9/12) × 7.25'
     """
     return "".join([_number(part, symbols) if i % 2 else part for i, part in enumerate(_parts(formula))])
@@ -242,5 +243,5 @@ def _number(name: str, symbols: Symbols) -> str:
     if name not in symbols:
         return name
     if name in SLOPES:
-        return f"({plain(12 * symbols[name], 6)}/12)"
-    return plain(symbols[name], 6)
+        return f"({formula_number(12 * symbols[name], 6)}/12)"
+    return formula_number(symbols[name], 6)

@@ -27,7 +27,7 @@ Built = TypeVar("Built")
 WORDS = {dict: "named values", list: "a list", tuple: "a list", str: "a text", bool: "true or false"}
 
 
-def read(path: object, what: str = "Job file") -> Json:
+def read_document(path: object, what: str = "Job file") -> Json:
     """The plain values in a JSON file.  InputError for what cannot be read, is no JSON or repeats a name."""
     target = place_of(path, what)
     said = f"{what} {target.name}"
@@ -63,7 +63,7 @@ def read(path: object, what: str = "Job file") -> Json:
         raise InputError(f"{said}: not readable as JSON ({type(error).__name__}).") from None
 
 
-def write(path: object, document: object, what: str = "Job file") -> Path:
+def write_document(path: object, document: object, what: str = "Job file") -> Path:
     """Write plain values as JSON; an old file stays whole until the new one is.  InputError where it cannot."""
     text = json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
     return write_over(place_of(path, what), text.encode("utf-8"), what)

@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from .formulas import put_in
+from .formulas import formula_with_numbers
 from .measure import InputValue, feet_inches
 
 Symbols = dict[str, Any]
@@ -128,7 +128,7 @@ class Reading(NamedTuple):
     def work(self, symbols: Symbols) -> Reasoning:
         """The value with formula and numbers; no numbers where the formula is words."""
         formula = one_sided(self.formula_for(symbols), symbols)
-        put = put_in(formula, symbols)
+        put = formula_with_numbers(formula, symbols)
         shown = formula_words(_sideless(formula, symbols))
         return Reasoning(self.name, self.label, self.of(symbols), self.unit, shown, "" if put == formula else put)
 

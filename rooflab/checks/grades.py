@@ -25,7 +25,7 @@ Amount = float | str
 """A quantity as people give it: a number in the unit of its row in ``QUANTITIES``, or text that says one."""
 
 
-def quantity(name: str, label: str, unit: str, low: float, high: float, hint: str = "") -> Input:
+def number_range(name: str, label: str, unit: str, low: float, high: float, hint: str = "") -> Input:
     """The range of a number that people type in a unit; ``hint`` is for one who missed it."""
     return Input(name, label, "number", low, high, unit=unit, hint=hint)
 
@@ -36,26 +36,26 @@ CHECK = "Check the unit and the official figure."
 QUANTITIES: dict[str, Input] = {
     row.name: row
     for row in (
-        quantity("dead", "Dead load on the slope", "lb/ft²", 0, 60, CHECK),
-        quantity("live", "Roof live load", "lb/ft²", 0, 100, CHECK),
-        quantity("ground_snow", "Ground snow load", "lb/ft²", 0, 300, CHECK),
-        quantity("snow", "Roof snow load", "lb/ft²", 0, 300, CHECK),
-        quantity("exposure", "Exposure factor Ce", "", 0.7, 1.2),
-        quantity("thermal", "Thermal factor Ct", "", 0.85, 1.3),
-        quantity("importance", "Importance factor Is", "", 0.8, 1.2),
-        quantity("spacing", "Spacing", "in", 4, 72),
-        quantity("limit", "Deflection limit: span over", "", 120, 720),
-        quantity("Fb", "Bending value Fb", "psi", 200, 4000, PSI),
-        quantity("Fv", "Shear value Fv", "psi", 50, 500, PSI),
-        quantity("Fp", "Bearing value Fc perpendicular", "psi", 100, 1500, PSI),
-        quantity("E", "Modulus of elasticity E", "psi", 400_000, 3_000_000, PSI),
-        quantity("area", "Area of a member", "in²", 0.5, 500),
-        quantity("nail", "Load one nail carries", "lb", 20, 500),
-        quantity("slip", "Slip of the heel joint", "in", 0, 1),
-        quantity("joint_load", "Load at a joint", "lb", 10, 5000),
-        quantity("air", "Air space over the insulation", "in", 0, 6),
-        quantity("r_value", "Wanted R-value", "", 1, 120, "R is in ft² h °F/Btu."),
-        quantity("per_inch", "R per inch", "", 1, 8, "R is in ft² h °F/Btu."),
+        number_range("dead", "Dead load on the slope", "lb/ft²", 0, 60, CHECK),
+        number_range("live", "Roof live load", "lb/ft²", 0, 100, CHECK),
+        number_range("ground_snow", "Ground snow load", "lb/ft²", 0, 300, CHECK),
+        number_range("snow", "Roof snow load", "lb/ft²", 0, 300, CHECK),
+        number_range("exposure", "Exposure factor Ce", "", 0.7, 1.2),
+        number_range("thermal", "Thermal factor Ct", "", 0.85, 1.3),
+        number_range("importance", "Importance factor Is", "", 0.8, 1.2),
+        number_range("spacing", "Spacing", "in", 4, 72),
+        number_range("limit", "Deflection limit: span over", "", 120, 720),
+        number_range("Fb", "Bending value Fb", "psi", 200, 4000, PSI),
+        number_range("Fv", "Shear value Fv", "psi", 50, 500, PSI),
+        number_range("Fp", "Bearing value Fc perpendicular", "psi", 100, 1500, PSI),
+        number_range("E", "Modulus of elasticity E", "psi", 400_000, 3_000_000, PSI),
+        number_range("area", "Area of a member", "in²", 0.5, 500),
+        number_range("nail", "Load one nail carries", "lb", 20, 500),
+        number_range("slip", "Slip of the heel joint", "in", 0, 1),
+        number_range("joint_load", "Load at a joint", "lb", 10, 5000),
+        number_range("air", "Air space over the insulation", "in", 0, 6),
+        number_range("r_value", "Wanted R-value", "", 1, 120, "R is in ft² h °F/Btu."),
+        number_range("per_inch", "R per inch", "", 1, 8, "R is in ft² h °F/Btu."),
     )
 }
 

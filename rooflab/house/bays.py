@@ -421,4 +421,4 @@ def bays_of_many(kind: type[AnyBay], **inputs: Any) -> tuple[AnyBay, Truth]:
     """A bay of many houses at once, from its inputs as numbers or arrays, and where a single house would be refused."""
     bay, houses = unread(kind, **inputs), ManyHouses()
     bay._draw(houses)
-    return bay, houses.refused
+    return bay, houses.unbuildable

@@ -173,9 +173,9 @@ class OneHouse:
 
 
 class ManyHouses:
-    """How many houses are drawn at once: with arrays for numbers; ``refused`` is where a rule is broken."""
+    """How many houses are drawn at once: with arrays for numbers; ``unbuildable`` is where a rule is broken."""
 
-    refused: Truth = False
+    unbuildable: Truth = False
 
     @staticmethod
     def number(x: Number) -> Number:
@@ -187,7 +187,7 @@ class ManyHouses:
     def ask(self, *rules: Rule) -> None:
         """Mark the houses that break one of the rules."""
         for rule in rules:
-            self.refused = self.refused | np.logical_not(rule.holds)
+            self.unbuildable = self.unbuildable | np.logical_not(rule.holds)
 
 
 Houses = OneHouse | ManyHouses

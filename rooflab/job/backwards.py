@@ -210,7 +210,7 @@ class _Near:
         self.others: list[tuple[float, House] | None] = [None] * len(wishes)
 
     def look(self, made: Sweep, short: Sequence[Any]) -> None:
-        self.buildable = self.buildable or bool(np.any(~made.refused))
+        self.buildable = self.buildable or bool(np.any(~made.unbuildable))
         for i, mine in enumerate(short):
             rest = np.logical_and.reduce([one == 0 for j, one in enumerate(short) if j != i] or [~np.isnan(mine)])
             for kept, counted in ((self.alone, mine), (self.others, np.where(rest, mine, np.nan))):

@@ -26,7 +26,7 @@ from rooflab.checks.assumptions import (
     assumptions_from,
     number_problems,
 )
-from rooflab.checks.grades import QUANTITIES, quantity
+from rooflab.checks.grades import QUANTITIES, number_range
 from rooflab.house.bays import Jog, RafterBay, ScissorBay
 from rooflab.house.jog import LAYERS
 from rooflab.house.planes import Gable, set_fields
@@ -45,11 +45,11 @@ LOADS: dict[str, Input] = {
         Input("code", "Code and edition", "words", 0, 0),
         Input("jurisdiction", "Jurisdiction", "words", 0, 0),
         QUANTITIES["ground_snow"].with_label("Ground snow"),
-        quantity("top_live", "Top chord live or roof snow", "lb/ft²", 0, 300),
-        quantity("top_dead", "Top chord dead", "lb/ft²", 0, 60),
-        quantity("bottom_live", "Bottom chord live", "lb/ft²", 0, 60),
-        quantity("bottom_dead", "Bottom chord dead", "lb/ft²", 0, 60),
-        quantity("wind_speed", "Wind speed", "mph", 0, 250),
+        number_range("top_live", "Top chord live or roof snow", "lb/ft²", 0, 300),
+        number_range("top_dead", "Top chord dead", "lb/ft²", 0, 60),
+        number_range("bottom_live", "Bottom chord live", "lb/ft²", 0, 60),
+        number_range("bottom_dead", "Bottom chord dead", "lb/ft²", 0, 60),
+        number_range("wind_speed", "Wind speed", "mph", 0, 250),
         Input("exposure", "Wind exposure", "words", 0, 0),
         Input("carried", "Fans, lights, ducts, solar, storage", "words", 0, 0),
     )
@@ -150,11 +150,11 @@ class Job:
     @staticmethod
     def load(path: str | os.PathLike[str]) -> Job:
         """The job in a file.  InputError with every problem and its place; nothing is half-loaded."""
-        return read_job(jsonfile.read(path))
+        return read_job(jsonfile.read_document(path))
 
     def save(self, path: str | os.PathLike[str]) -> Path:
         """Write the job; the old file stays whole until the new one is complete.  InputError where it cannot."""
-        return jsonfile.write(path, self.document())
+        return jsonfile.write_document(path, self.document())
 
     def with_(self, **changes: Any) -> Job:
         """The same job with some parts changed; the truss takes the rafters' gable, and their heel where it follows."""

@@ -115,7 +115,7 @@ def seat_grid(
 
 def _worse(swept: Sweep, i: int, j: int) -> tuple[str, ...]:
     """Names of the findings of a cell that ask or miss, each once."""
-    if swept.refused[i, j]:
+    if swept.unbuildable[i, j]:
         return ()
     keys = [key for key in swept.findings if swept.verdict(key)[i, j] > MEETS]
     return tuple(dict.fromkeys(key.partition(".")[2].removesuffix("_right").replace("_", " ") for key in keys))

@@ -56,13 +56,13 @@ class Readable(NamedTuple):
 
 
 BAYS = ("rafter", "scissor")
-USED = ("bending_ratio", "shear_ratio", "bearing_ratio", "deflection_ratio")
+STRENGTH_RATIOS = ("bending_ratio", "shear_ratio", "bearing_ratio", "deflection_ratio")
 READABLE: dict[str, Readable] = {
     row.key: row
     for row in (
         *(Readable(f"{row.bay}.{row.name}", row.label, row.unit) for row in READINGS if row.bay in BAYS),
         *(Readable(f"{bay}.{row.name}", row.label, row.unit) for bay in BAYS for row in HEIGHTS),
-        *(Readable(f"rafter.{row.name}", row.label, row.unit) for row in STRENGTH if row.name in USED),
+        *(Readable(f"rafter.{row.name}", row.label, row.unit) for row in STRENGTH if row.name in STRENGTH_RATIOS),
         Readable("rafter.used", "Rafter's capacity used", ""),
         Readable(f"rafter.{STOCK.name}", STOCK.label, STOCK.unit),
         *(Readable(f"room.{row.name}", row.label, row.unit) for row in ROOM),
@@ -74,7 +74,7 @@ check and of all, the room's."""
 
 # --- axes ------------------------------------------------------------------------------------------------------------
 
-BUILT_OF = (*GABLE, *RAFTER, *TRUSS[:5])
+AXIS_INPUTS = (*GABLE, *RAFTER, *TRUSS[:5])
 """What an axis can move."""
 
 
@@ -105,8 +105,8 @@ def axis_of(name: str, values: Any) -> Axis:
     for side in ("left", "right"):
         if name.endswith(f"_{side}") and name.removesuffix(f"_{side}") in TWO_ENDED:
             base, end = name.removesuffix(f"_{side}"), side
-    if base not in BUILT_OF:
-        allowed = f"{', '.join(BUILT_OF)}; one end alone as in pitch_left"
+    if base not in AXIS_INPUTS:
+        allowed = f"{', '.join(AXIS_INPUTS)}; one end alone as in pitch_left"
         raise InputError(f"Axis {name!r}: no input of a house that can be swept; allowed is {allowed}.")
     if isinstance(values, (str, bytes, float, int)) or not isinstance(values, Iterable):
         values = (values,)
@@ -159,10 +159,10 @@ class Sweep:
     scissor: ScissorBay = field(repr=False)
     no_rafters: Any = field(repr=False)
     no_truss: Any = field(repr=False)
-    kept: dict[Any, Any] = field(default_factory=dict, repr=False, compare=False)
+    cache: dict[Any, Any] = field(default_factory=dict, repr=False, compare=False)
 
     @property
-    def refused(self) -> Any:
+    def unbuildable(self) -> Any:
         """Where the house as a whole cannot be built as drawn."""
         return self._full(self.no_rafters | self.no_truss)
 
@@ -185,13 +185,13 @@ class Sweep:
 
     def reading(self, key: str, end: str = "left") -> Any:
         """A reading over the grid, nan (or "") where its bay is refused: see ``READABLE`` for the keys."""
-        if (key, end) not in self.kept:
+        if (key, end) not in self.cache:
             value = self._reading(key, end)
             missing = self._missing(key)
             empty: Any = "" if getattr(value, "dtype", None) is not None and value.dtype.kind == "U" else np.nan
             empty = "" if isinstance(value, str) else empty
-            self.kept[key, end] = self._full(np.where(missing, empty, value))
-        return self.kept[key, end]
+            self.cache[key, end] = self._full(np.where(missing, empty, value))
+        return self.cache[key, end]
 
     def _missing(self, key: str) -> Any:
         kind = key.partition(".")[0]
@@ -210,7 +210,7 @@ class Sweep:
             bay = self.rafters if kind == "rafter" else self.scissor
             if name == STOCK.name:
                 return STOCK.of({"stock_length": self._reading("rafter.stock_length", end)})
-            if name in (*USED, "used"):
+            if name in (*STRENGTH_RATIOS, "used"):
                 return rafter_strength(bay, assumptions_of(self.house), end)[name]
             if name in {row.name for row in HEIGHTS}:
                 assumed = assumptions_of(self.house)
@@ -218,22 +218,22 @@ class Sweep:
             return reading_of(bay.kind, name).of(bay.symbols(end))
 
     def _room(self) -> dict[str, Any]:
-        if "room" not in self.kept:
+        if "room" not in self.cache:
             values: dict[str, Any] = room_symbols(self.scissor, finish_of(self.house), **room_values(self.house))
             with np.errstate(all="ignore"):
                 for row in ROOM:
                     values[row.name] = row.of(values)
-            self.kept["room"] = values
-        return self.kept["room"]
+            self.cache["room"] = values
+        return self.cache["room"]
 
     # --- findings
 
     @property
     def _codes(self) -> dict[str, Any]:
-        if "codes" not in self.kept:
+        if "codes" not in self.cache:
             with np.errstate(all="ignore"):
-                self.kept["codes"] = verdict_codes(self.rafters, self.scissor, assumptions_of(self.house))
-        return self.kept["codes"]
+                self.cache["codes"] = verdict_codes(self.rafters, self.scissor, assumptions_of(self.house))
+        return self.cache["codes"]
 
     @property
     def findings(self) -> tuple[str, ...]:
@@ -253,12 +253,12 @@ class Sweep:
 
         What is asked whatever the numbers is left out (``assumptions.ALWAYS``).
         """
-        if "state" not in self.kept:
+        if "state" not in self.cache:
             worst: Any = np.int8(1)
             for code in self._codes.values():
                 worst = np.maximum(worst, code)
-            self.kept["state"] = self._full(np.where(self.no_rafters | self.no_truss, 0, worst).astype(np.int8))
-        return self.kept["state"]
+            self.cache["state"] = self._full(np.where(self.no_rafters | self.no_truss, 0, worst).astype(np.int8))
+        return self.cache["state"]
 
     def worse_than(self, code: int) -> Any:
         """How many findings of each cell are worse than a place in ``VERDICTS``."""
@@ -307,7 +307,7 @@ def sweep(house: Job | Mapping[str, Any], rounded: bool = True, **axes: Any) -> 
     return _sweep_of(base, rows, laid, shape, rounded)
 
 
-def spots(house: Job | Mapping[str, Any], rounded: bool = True, **values: Any) -> Sweep:
+def places_sweep(house: Job | Mapping[str, Any], rounded: bool = True, **values: Any) -> Sweep:
     """Both bays at single places: rows of equal length, one value of each input for each place."""
     base, rows = house_of(house), tuple(axis_of(name, row) for name, row in values.items())
     if len({len(axis.values) for axis in rows}) != 1:

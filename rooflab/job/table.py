@@ -124,7 +124,7 @@ def per_cent(value: float) -> str:
     return f"{100 * value:.0f} %"
 
 
-def used(s: OptionResult) -> tuple[float, str] | None:
+def governing_check(s: OptionResult) -> tuple[float, str] | None:
     """Ratio and name of the rafter check nearest to or furthest beyond its capacity; None where it is not known."""
     rows = [one for one in s.carries.findings if isinstance(one.value, float)]
     if not rows:
@@ -136,7 +136,7 @@ def used(s: OptionResult) -> tuple[float, str] | None:
 
 def rafter_use(s: OptionResult) -> str:
     """The governing rafter check in per cent of its capacity and its name, as printed."""
-    made = used(s)
+    made = governing_check(s)
     if made is None:
         return "not known"
     return f"{per_cent(made[0])}, {made[1]}" if made[0] < 10 else f"far beyond, {made[1]}"
@@ -197,7 +197,7 @@ KINDS: tuple[Kind, ...] = (
     Kind("plate", "Insulation at the plate", lambda s: f"R-{least_r(s):.0f}", least_r, 1, MUCH),
     Kind("notch", "Notch of the rafter", lambda s: _by_end(notches(s), per_cent), lambda s: max(notches(s)), -1,
          ("shallowest", "deepest")),
-    Kind("rafter", "Rafter use", rafter_use, lambda s: (used(s) or (None,))[0], -1, LITTLE),
+    Kind("rafter", "Rafter use", rafter_use, lambda s: (governing_check(s) or (None,))[0], -1, LITTLE),
     Kind("stock", "Rafter stock to buy", lambda s: _by_end([buy for _, buy in s.stock], _stock), bought_length, -1,
          ("shortest", "longest")),
     Kind("stud", "Stud length", lambda s: _by_end([s.room.all["stud_l"], s.room.all["stud_r"]]), _room("stud_l")),
@@ -422,7 +422,7 @@ def _lumber_changes(base: OptionResult, other: OptionResult) -> Sentences:
 
 
 def _strength(base: OptionResult, other: OptionResult) -> Sentences:
-    old, new = used(base), used(other)
+    old, new = governing_check(base), governing_check(other)
     if new is None and old is not None:
         yield False, "what the rafter carries is not known: ask the engineer"
     if new is None or old is None or rafter_use(base).split(",")[0] == rafter_use(other).split(",")[0]:

@@ -62,7 +62,7 @@ NOTHING = "none"  # instead of a ridge board
 def read_value(name: str, value: Any, problems: list[str]) -> Any:
     """One value of a house: a number, (left, right), a size or a word; what is wrong is added to ``problems``.
 
-    >>> read("pitch", ("8 in 12", 6), []), read("ridge", None, []), read("heel", "as rafters", [])
+    >>> read_value("pitch", ("8 in 12", 6), []), read_value("ridge", None, []), read_value("heel", "as rafters", [])
     ((8.0, 6.0), 'none', 'as rafters')
     """
     if name == "heel" and value == FOLLOWS:

@@ -120,7 +120,7 @@ def shortfall(one: Wish, made: Sweep) -> Any:
     else:
         ends = [shortfall_of_values(one, made.reading(one.key, end)) for end in ("left", "right")]
         short = np.maximum(*ends)
-    return np.where(made.refused, np.nan, short)
+    return np.where(made.unbuildable, np.nan, short)
 
 
 def shortfall_of_values(one: Wish, values: Any) -> Any:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from rooflab.base.formulas import SLOPES, Step, parse, plain, put_in, steps
+from rooflab.base.formulas import SLOPES, Step, formula_number, formula_with_numbers, parse, steps
 from rooflab.base.measure import InputError, InputValue, feet_inches, inches
 from rooflab.base.rows import Reading, Reasoning, Rows, Symbols, find_row, reading_text
 from rooflab.house.cutting import CUTTING, Cut
@@ -20,7 +20,21 @@ from rooflab.house.planes import Bay
 from rooflab.house.readings import reading_of
 
 from .prompts import LOOK, MEANS, PARTS, givens
-from .slips import EXACT, SAME, Fit, Words, bay_rows, clear, fits, fits_within, near, rewritten, shows, speaks, working
+from .slips import (
+    EXACT,
+    SAME,
+    Fit,
+    Words,
+    bay_rows,
+    clear,
+    fits,
+    fits_within,
+    near,
+    rewritten,
+    shows,
+    slip_working,
+    speaks,
+)
 
 __all__ = ["Answer", "Blank", "Choice", "Feedback", "Question", "cut_rows", "givens", "state_of_heel"]
 
@@ -169,14 +183,14 @@ class Question:
     def _fitting(self, number: float) -> list[Fit]:
         """The slips that fit a number, best first: those that fit alike too, or else the two nearest."""
         limits = ((fit, fits_within(self.rows, self.row.unit, fit.value)) for fit in self.slips)
-        found = nearest(number, limits)
+        found = nearest_slips(number, limits)
         return found[:2] if not self.exact else alike(number, found, SAME[self.row.unit])
 
     def _arithmetic(self, fit: Fit) -> str:
         """What a slip worked, where that helps, and the formula."""
         name = fit.slip.name
         if name not in self._workings:
-            self._workings[name] = working(fit, self.row, self.rows)
+            self._workings[name] = slip_working(fit, self.row, self.rows)
         shown = f"Such a number comes from {self._workings[name]}. " if speaks(self._workings[name]) else ""
         return f"{shown}The formula: {self.formula}."
 
@@ -197,7 +211,7 @@ class Question:
     @cached_property
     def numbers(self) -> str:
         """The formula with the numbers in."""
-        return put_in(self.formula, self.symbols) if self.exact else self.worked.worked
+        return formula_with_numbers(self.formula, self.symbols) if self.exact else self.worked.worked
 
     @cached_property
     def steps(self) -> tuple[Step, ...]:
@@ -284,9 +298,9 @@ class Blank:
             return Feedback(False, "", " ".join(error.problems))
         same, value = RATIO if self.ratio else SAME["in"], self.step.value
         if abs(number - value) <= same + 1e-9:
-            exact = plain(value) if self.ratio else f"{plain(value)} in"
+            exact = formula_number(value) if self.ratio else f"{formula_number(value)} in"
             return Feedback(True, "", f"{self.step.part.text} = {exact}.")
-        if found := nearest(number, ((fit, same + 1e-9) for fit in self._slips(same))):
+        if found := nearest_slips(number, ((fit, same + 1e-9) for fit in self._slips(same))):
             sentence = found[0].slip.sentence.format_map(self.question.words)
             return Feedback(False, found[0].slip.name, f"{sentence} {TRY}")
         way = "smaller" if number > value else "larger"
@@ -325,11 +339,11 @@ def with_result_names(text: str) -> str:
 def line(step: Step) -> str:
     """A step as a line of the working."""
     name = PARTS.get(step.part.text, "")
-    parts = [name, step.part.text, step.worked, plain(step.value).strip("()")]
+    parts = [name, step.part.text, step.worked, formula_number(step.value).strip("()")]
     return " = ".join(part for part in parts if part)
 
 
-def nearest(number: float, limits: Iterable[tuple[Fit, float]]) -> list[Fit]:
+def nearest_slips(number: float, limits: Iterable[tuple[Fit, float]]) -> list[Fit]:
     """The slips whose number was typed, within a limit for each, best first."""
     off = [(round(abs(number - fit.value), 9), fit) for fit, most in limits if abs(number - fit.value) <= most]
     off.sort(key=lambda far: far[0])
@@ -477,6 +491,6 @@ def state_of_heel(prompt: str, bay: Bay) -> Choice:
     return Choice(
         prompt, tuple(Answer(text, wrong[name]) for name, text in STATES.items()), list(STATES).index(state), why,
         (LOOK["scissor.heel_state"], f"Look at the {row.formula}.",
-         " and ".join(put_in(text, s) for text in texts) + ": which of them are below 0?"),
+         " and ".join(formula_with_numbers(text, s) for text in texts) + ": which of them are below 0?"),
         bay, tuple(shown),
     )  # fmt: skip

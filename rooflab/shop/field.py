@@ -18,7 +18,7 @@ from rooflab.base.measure import InputError, feet_inches, sixteenth
 from rooflab.checks.limits import end_notch_limit
 from rooflab.house.bays import RafterBay, ScissorBay
 
-from .items import csv_text, drawing_length
+from .items import csv_source_text, drawing_length
 
 CAUTIONS = (
     "Brace as the drawings say, temporary while setting and permanent before loading; the bracing on the "
@@ -51,7 +51,7 @@ def measurement_rows(source: object, columns: Sequence[str], needed: int) -> lis
     """
     rows: list[Sequence[Any]]
     if isinstance(source, str) or hasattr(source, "__fspath__"):
-        lines = [line for line in csv_text(source).splitlines() if line.strip(" \t,;")]
+        lines = [line for line in csv_source_text(source).splitlines() if line.strip(" \t,;")]
         mark = max(";\t,", key=lines[0].count) if lines else ","
         rows = [next(csv.reader([line.replace("\0", "")], delimiter=mark)) for line in lines[: ROWS + 2]]
         if rows and len(rows[0]) > 1 and str(rows[0][1]).strip().lower() == columns[0]:

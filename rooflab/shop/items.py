@@ -122,7 +122,7 @@ def read_items(source: object) -> dict[str, DrawingValue]:
     if isinstance(source, Mapping):
         rows: Iterable[tuple[str, Any, Any, str]] = (("", name, value, "") for name, value in source.items())
     else:
-        rows = _csv_rows(csv_text(source), problems)
+        rows = _csv_rows(csv_source_text(source), problems)
     for place, name, value, remark in rows:
         key = re.sub("[^a-z]+", "_", str(name).lower()).strip("_")
         if key not in NAMES:
@@ -171,7 +171,7 @@ def _short(value: object) -> str:
 # --- CSV -------------------------------------------------------------------------------------------------------------
 
 
-def csv_text(source: object) -> str:
+def csv_source_text(source: object) -> str:
     """The text of a CSV: given itself (it has more than one line, or a separator), or read from its path."""
     if isinstance(source, str) and (re.search(r"[\n\r;,\t]", source) or not source.strip()):
         text = source

@@ -24,7 +24,7 @@ from rooflab.checks.warmth import HEIGHTS, over_plate, warmth_findings
 from rooflab.house.room import room_of
 from rooflab.job.jobfile import example
 from rooflab.job.seat_grid import seat_grid
-from rooflab.job.sweep import READABLE, USED, spots, sweep
+from rooflab.job.sweep import READABLE, STRENGTH_RATIOS, places_sweep, sweep
 from rooflab.job.values import FOLLOWS, House, assumptions_of, finish_of, house_of, rafters_of, room_values, truss_of
 from tests.tools.strategies import bounded, choice, houses, legal, value
 
@@ -86,7 +86,7 @@ def read_one(key: str, house: House, bay: Any, end: str) -> Any:
             return room_of(bay, finish_of(house), **room_values(house)).all[name]
         except InputError:
             return np.nan
-    if name in (*USED, "used"):
+    if name in (*STRENGTH_RATIOS, "used"):
         if not is_graded(bay.thickness, bay.depth):
             return np.nan
         checks = check_rafter(bay, assumptions.loads, assumptions.grade, assumptions.spacing, end=end)
@@ -119,7 +119,7 @@ def test_cells_are_single_houses(case: tuple[House, dict[str, Any]], rounded: bo
         one = made.at(*index)
         rafters, truss = singles(one, rounded)
         assert (made.no_rafters_full[index], made.no_truss_full[index]) == (rafters is None, truss is None), one
-        assert made.refused[index] == (rafters is None or truss is None)
+        assert made.unbuildable[index] == (rafters is None or truss is None)
         for key, end in keys:
             bay = rafters if key.startswith("rafter.") else truss
             got = arrays[key, end][index]
@@ -130,7 +130,7 @@ def test_cells_are_single_houses(case: tuple[House, dict[str, Any]], rounded: bo
                 assert np.isnan(got), (key, end, got, one)
             else:
                 assert bits(got) == bits(expected), (key, end, got, expected, one)
-        if made.refused[index]:
+        if made.unbuildable[index]:
             assert made.state[index] == 0
             continue
         expected_codes = all_findings(rafters, truss, assumptions_of(one))
@@ -147,7 +147,7 @@ def test_most_cells_are_built() -> None:
     @given(mapped(), st.booleans())
     def count(case: tuple[House, dict[str, Any]], rounded: bool) -> None:
         made = sweep(case[0], rounded, **case[1])
-        tally[:] += np.sum(~made.refused), np.size(made.refused)
+        tally[:] += np.sum(~made.unbuildable), np.size(made.unbuildable)
 
     count()
     share = tally[0] / tally[1]
@@ -192,7 +192,7 @@ def test_sizes_are_an_axis_too() -> None:
 
 def test_places_and_sweeps_agree() -> None:
     made = sweep(example(), seat=[2.0, 3.0], pitch=[6.0, 9.0])
-    here = spots(example(), seat=[2.0, 2.0, 3.0, 3.0], pitch=[6.0, 9.0, 6.0, 9.0])
+    here = places_sweep(example(), seat=[2.0, 2.0, 3.0, 3.0], pitch=[6.0, 9.0, 6.0, 9.0])
     for key in ("rafter.heel", "scissor.height", "rafter.used", "room.volume"):
         assert list(map(bits, here.reading(key))) == list(map(bits, made.reading(key).ravel()))
     assert here.state.tolist() == made.state.ravel().tolist()

@@ -8,7 +8,7 @@ from rooflab.base.measure import feet_inches
 from rooflab.draw.scene import Dim, Note, Point, Scene, Shape, Stroke, Title
 from rooflab.shop.field import Schedule
 
-from .parts import block
+from .parts import rectangle_shape
 
 HALF = 0.75  # of a truss's thickness, in
 LARGER, APART, LOW = 12.0, 24.0, 16.0  # how much larger heights are, trusses apart and what is shown of them, in
@@ -23,9 +23,9 @@ def along_the_seam(made: Schedule, names: Sequence[str]) -> Scene:
     for i, (row, name) in enumerate(zip(made.rows, names, strict=True)):
         x, top = APART * i, -LARGER * row.below
         tops.append((x, top))
-        shapes.append(block(f"truss {name}", x - HALF, base, x + HALF, top, "truss"))
+        shapes.append(rectangle_shape(f"truss {name}", x - HALF, base, x + HALF, top, "truss"))
         if row.shim:
-            shapes.append(block(f"shim {name}", x - HALF, base - LARGER * row.shim, x + HALF, base, "board"))
+            shapes.append(rectangle_shape(f"shim {name}", x - HALF, base - LARGER * row.shim, x + HALF, base, "board"))
         said = f"shim {feet_inches(row.shim)}" if row.shim else "leave"
         notes.append(Note(f"heel {name}", feet_inches(row.heel), (x + 1.5, base + 5.0), "start"))
         notes.append(Note(f"shim {name}", said, (x + 1.5, base + 1.0), "start"))

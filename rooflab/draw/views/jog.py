@@ -11,7 +11,7 @@ from rooflab.house.bays import ScissorBay
 from rooflab.house.jog import GableEnd, WallJog, Way, finish, gable_end
 from rooflab.house.planes import End, Line
 
-from .parts import block, move, rectangle, rise_text
+from .parts import move, rectangle, rectangle_shape, rise_text
 
 JOG_TEXT = 16.0  # how far a section shows the walls below the lowest plate, in
 BEAM, GAP = 11.25, 1.0  # depth of the beam that is drawn, and what a wall that carries nothing keeps clear, in
@@ -39,10 +39,10 @@ def _walls(made: WallJog, way: Way, low: float) -> list[Part]:
     parts = wall(other, "far wall", other.plate - low)
     if way.name == "beam":
         x0, x1 = old.wall.x, old.wall.inside(old.bearing)
-        parts.append(block("beam", x0, old.plate - BEAM, x1, old.plate, "board"))
+        parts.append(rectangle_shape("beam", x0, old.plate - BEAM, x1, old.plate, "board"))
         top = min(made.rise, 0.0) + old.plate - GAP if made.by < 0 else old.plate + made.rise - GAP
         x0, x1 = new.wall.x, new.wall.inside(new.bearing)
-        return [*parts, block("moved wall stud", x0, low, x1, top, "wall")]
+        return [*parts, rectangle_shape("moved wall stud", x0, low, x1, top, "wall")]
     mine: End = getattr(bay, made.end)
     parts += wall(mine, "moved wall", mine.plate - low)
     if way.stand_off > LEVEL:
@@ -204,17 +204,17 @@ def plan(made: WallJog) -> Scene:
     first = (0.0, old.bearing) if inside else (-old.bearing, 0.0)
     posts = [first, (STRETCH - first[1], STRETCH - first[0])]
     parts: list[Part] = [
-        block("main wall", left, main[0], min(0.0, posts[0][0]), main[1], "wall"),
-        block("main wall beyond", max(STRETCH, posts[1][1]), main[0], right, main[1], "wall"),
-        block("moved wall", posts[0][1], moved[0], posts[1][0], moved[1], "wall"),
+        rectangle_shape("main wall", left, main[0], min(0.0, posts[0][0]), main[1], "wall"),
+        rectangle_shape("main wall beyond", max(STRETCH, posts[1][1]), main[0], right, main[1], "wall"),
+        rectangle_shape("moved wall", posts[0][1], moved[0], posts[1][0], moved[1], "wall"),
     ]
     near, deep = min(0.0, by), max(main[1], moved[1])
-    parts += [block("return wall", x0, near, x1, deep, "wall") for x0, x1 in posts]
+    parts += [rectangle_shape("return wall", x0, near, x1, deep, "wall") for x0, x1 in posts]
     tails = -old.overhang, by - new.overhang
     rows = (("long truss", "rafter in plan", _long_at(inside), tails[0]),
             ("short truss", "truss in plan", _short_at(inside), tails[1]))  # fmt: skip
     for name, style, places, tail in rows:
-        parts += [block(name, x - 0.75, tail, x + 0.75, run + BEYOND, style) for x in places]
+        parts += [rectangle_shape(name, x - 0.75, tail, x + 0.75, run + BEYOND, style) for x in places]
     steps = ((left, 0), (0.0, 0), (0.0, 1), (STRETCH, 1), (STRETCH, 0), (right, 0))
     parts.append(Stroke("fascia", tuple(dict.fromkeys((x, tails[which]) for x, which in steps)), "panel"))
     parts.append(Stroke("ridge", ((left, run), (right, run)), "seam"))

@@ -13,7 +13,7 @@ def rectangle(x0: float, y0: float, x1: float, y1: float) -> tuple[Point, ...]:
     return (x0, y0), (x1, y0), (x1, y1), (x0, y1)
 
 
-def block(name: str, x0: float, y0: float, x1: float, y1: float, style: str) -> Shape:
+def rectangle_shape(name: str, x0: float, y0: float, x1: float, y1: float, style: str) -> Shape:
     """An upright rectangle as a shape."""
     return Shape(name, rectangle(x0, y0, x1, y1), style)
 

@@ -7,14 +7,14 @@ from rooflab.draw.scene import Dim, Note, Scene, Shape, Stroke, Title
 from rooflab.job.jobfile import Job
 from rooflab.job.schedule import THICK, TrussType
 
-from .parts import block
+from .parts import rectangle_shape
 
 MEMBERS_A_SIDE = 3  # how many of the last rafters are shown
 EDGE = 20.0  # how far lines run on beyond the walls, in
 
 
 def _bar(name: str, x: float, y0: float, y1: float, style: str) -> Shape:
-    return block(name, x, y0, x + THICK, y1, style)
+    return rectangle_shape(name, x, y0, x + THICK, y1, style)
 
 
 def framing(job: Job) -> Scene:

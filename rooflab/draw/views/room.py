@@ -8,7 +8,7 @@ from rooflab.base.measure import feet_inches
 from rooflab.draw.scene import Dim, Scene, Shape, Slope, Stroke, Title
 from rooflab.job.option import OptionResult
 
-from .parts import block, rise_text
+from .parts import rectangle_shape, rise_text
 
 TALLEST, LOWEST = 60.0, 6.0  # of the window as it is drawn, and its sill above the floor, in
 
@@ -53,10 +53,10 @@ def gable_wall(made: OptionResult) -> Scene:
     if head > LOWEST:
         corner = head + v["header"] + v["casing"]
         sill = max(head - TALLEST, LOWEST)
-        shapes += [block("header", x0, head + v["casing"], x1, corner, "rafter"),
-                   block("window", x0, sill, x1, head, "lens")]  # fmt: skip
+        shapes += [rectangle_shape("header", x0, head + v["casing"], x1, corner, "rafter"),
+                   rectangle_shape("window", x0, sill, x1, head, "lens")]  # fmt: skip
         if v["casing"]:
-            shapes.append(block("casing", x0, head, x1, head + v["casing"], "wedge"))
+            shapes.append(rectangle_shape("casing", x0, head, x1, head + v["casing"], "wedge"))
         dims += [
             Dim("window width", feet_inches(wide), (x0, 0.0), (x1, 0.0), "bottom", 1),
             Dim("window head", f"head {feet_inches(head)}", (first, 0.0), (x0, head), "left", 1),

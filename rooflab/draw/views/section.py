@@ -11,7 +11,7 @@ from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import End, Line
 from rooflab.house.seam import SUBFASCIA, Comparison
 
-from .parts import block, rise_text
+from .parts import rectangle_shape, rise_text
 
 CLEAR = 8.0  # how far the seam and a carried plane run on beyond the work, in
 
@@ -345,7 +345,7 @@ def seam_plan(rafter_spacing: float = 16.0, truss_spacing: float = 24.0) -> Scen
     rafter_at = [-i * rafter_spacing for i in range(int(-LEFT / rafter_spacing + 1e-9) + 1)]
     truss_at = [i * truss_spacing for i in range(1, int(RIGHT / truss_spacing + 1e-9) + 1)]
     shapes = tuple(
-        block(name, x - 0.75, -4, x + 0.75, DEEP + 4, f"{name} in plan")
+        rectangle_shape(name, x - 0.75, -4, x + 0.75, DEEP + 4, f"{name} in plan")
         for name, places in (("rafter", rafter_at), ("truss", truss_at))
         for x in places
     )

@@ -16,7 +16,7 @@ from rooflab.draw.scene import Dim, Note, Scene, Slope, Stroke, Title, cut
 from rooflab.house.bays import RafterBay
 
 from .loads import CAUTIOUS, LOAD_TEXT, arrow
-from .parts import block, rise_text
+from .parts import rectangle_shape, rise_text
 
 HOLDS = ("tie", "ridge beam", "nothing")
 UNDER = 26.0  # how far a picture with posts goes down below the plates, in
@@ -96,6 +96,6 @@ def _tie(bay: RafterBay, values: dict[str, Any]) -> Stroke:
 def _ridge_beam(bay: RafterBay, low: float) -> list[Part]:
     """A ridge beam under the peak and its post at the seam."""
     x, top = bay.peak[0], bay.peak[1] - float(geo.plumb_depth(bay.depth, bay.left.roof.slope))
-    beam = block("ridge beam", x - 2.6, top - 14, x + 2.6, top, "board")
-    post = block("post", x - 2, low, x + 2, top - 14, "wall")
+    beam = rectangle_shape("ridge beam", x - 2.6, top - 14, x + 2.6, top, "board")
+    post = rectangle_shape("post", x - 2, low, x + 2, top - 14, "wall")
     return [post, beam]

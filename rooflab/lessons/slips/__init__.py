@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from rooflab.base import geometry as geo
-from rooflab.base.formulas import put_in, value_of
+from rooflab.base.formulas import formula_with_numbers, value_of
 from rooflab.base.lumber import WIDTHS
 from rooflab.base.measure import InputError, feet_inches, pitch_text
 from rooflab.base.rows import Reading, Rows, Symbols
@@ -168,12 +168,12 @@ def fits(rows: Rows, name: str) -> tuple[Fit, ...]:
     return tuple(fit for fit in found if fit is not None)
 
 
-def working(fit: Fit, row: Reading, rows: Rows) -> str:
+def slip_working(fit: Fit, row: Reading, rows: Rows) -> str:
     """The arithmetic of a slip, with its numbers in."""
     if fit.formula:
-        return put_in(fit.formula, rows.symbols)
+        return formula_with_numbers(fit.formula, rows.symbols)
     changed = rows.symbols | changes(fit.slip, rows)
-    return put_in(row.formula_for(changed), changed)
+    return formula_with_numbers(row.formula_for(changed), changed)
 
 
 def speaks(worked: str) -> bool:

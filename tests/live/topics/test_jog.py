@@ -286,8 +286,8 @@ def random_jogs(count: int, seed: int) -> dict[str, WallJog]:
             ceiling, plate = rng.randint(0, int(2 * pitch) - 1) / 2, rng.choice((0, 0, 0, rng.randint(-30, 30)))
             bay = house(pitch, ceiling, 6 * rng.randint(24, 80), rng.randint(70, 380) / 16, rng.randint(0, 36),
                         rng.choice((3.5, 5.5, 7.25, 11.25)), plate)  # fmt: skip
-            made = jog(bay, rng.randint(-24, 90), rng.choice((None, 3.5, 5.5, 9.25)), rng.choice(("left", "right")),
-                       rng.choice(("straight", "stepped")))  # fmt: skip
+            by, bearing = rng.randint(-24, 90), rng.choice((None, 3.5, 5.5, 9.25))
+            made = jog(bay, by, bearing, rng.choice(("left", "right")), rng.choice(("straight", "stepped")))
         except InputError:
             continue
         found[f"random {len(found)}"] = made
