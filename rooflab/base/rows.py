@@ -211,7 +211,7 @@ class Rows:
         """The row of a reading's name.  InputError for one that is not among the rows."""
         return find_row(self.rows, name)
 
-    def worked(self, name: str) -> Reasoning:
+    def reading(self, name: str) -> Reasoning:
         """A reading with its reasoning.  InputError for one that is not among the rows."""
         return self.row(name).work(self._within)
 

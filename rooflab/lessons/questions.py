@@ -104,9 +104,9 @@ class Question:
         return float(self.rows.all[self.reading])
 
     @property
-    def worked(self) -> Reasoning:
+    def reasoning(self) -> Reasoning:
         """The right answer with its reasoning."""
-        return self.rows.worked(self.reading)
+        return self.rows.reading(self.reading)
 
     @property
     def exact(self) -> bool:
@@ -200,7 +200,7 @@ class Question:
     def formula(self) -> str:
         """The reading's formula; the run as half of the span where it is."""
         if not self.exact:
-            return self.worked.formula
+            return self.reasoning.formula
         formula, s = self.row.formula_for(self.symbols), self.symbols
         for name in ("run", "apex"):
             if "span" in s and name in self.row.args.split() and abs(s[name] - s["span"] / 2) < 1e-9:
@@ -211,7 +211,7 @@ class Question:
     @cached_property
     def numbers(self) -> str:
         """The formula with the numbers in."""
-        return formula_with_numbers(self.formula, self.symbols) if self.exact else self.worked.worked
+        return formula_with_numbers(self.formula, self.symbols) if self.exact else self.reasoning.worked
 
     @cached_property
     def steps(self) -> tuple[Step, ...]:

@@ -54,10 +54,10 @@ def split_requirement(line: str) -> tuple[str, str]:
     >>> split_requirement("numpy>=1.26"), split_requirement("pytest")
     (('numpy', '1.26'), ('pytest', ''))
     """
-    found = re.fullmatch(r"([A-Za-z0-9][A-Za-z0-9._-]*)\s*(?:>=\s*([0-9.]+))?", line.strip())
-    if not found:
+    parts = re.fullmatch(r"([A-Za-z0-9][A-Za-z0-9._-]*)\s*(?:>=\s*([0-9.]+))?", line.strip())
+    if not parts:
         raise CannotStart(f"the requirement {line!r} in pyproject.toml is not of the form name or name>=1.2.")
-    return found[1], found[2] or ""
+    return parts[1], parts[2] or ""
 
 
 def version_key(text: str) -> tuple[int, ...]:
@@ -66,8 +66,8 @@ def version_key(text: str) -> tuple[int, ...]:
     >>> version_key("4.10.0rc1") >= version_key("4.2")
     True
     """
-    found = re.match(r"\d+(\.\d+)*", text)
-    return tuple(int(part) for part in found[0].split(".")) if found else ()
+    numbers = re.match(r"\d+(\.\d+)*", text)
+    return tuple(int(part) for part in numbers[0].split(".")) if numbers else ()
 
 
 def lacking(lines: Iterable[str]) -> list[str]:

@@ -256,7 +256,7 @@ def test_a_workbook_is_completed_by_keyboard_alone(browser: Browser) -> None:
             keys.press(*["ArrowDown"] * ask.setup["choices"].index(ask.stop.right), "Space")
         else:
             assert ask.question is not None
-            keys.type(ask.question.worked.text)
+            keys.type(ask.question.reasoning.text)
             keys.press("Enter")
             part.get_by_text("Right.").first.wait_for()
         for control, text in (ask.stop.move if ask.stop else {}).items():

@@ -237,7 +237,7 @@ def test_the_working_comes_to_the_value(bay: RafterBay, end: str) -> None:
     """Every formula with its numbers in, worked as written, is the reading."""
     one = Cut(bay, end)
     for row in CUTTING:
-        worked = one.numbers.worked(row.name)
+        worked = one.numbers.reading(row.name)
         if worked.unit == "in":
             text = (
                 worked.worked.replace("×", "*")

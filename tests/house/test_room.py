@@ -98,7 +98,7 @@ def test_slopes_are_worked_over_twelve() -> None:
     """The working shows a ceiling of 4 in 12 as 4/12 at both ends, as a framing square does; stock reads as words."""
     made = room_of(bay())
     for name in ("corner_l", "corner_r", "mid_height"):
-        worked = made.worked(name).worked
+        worked = made.reading(name).worked
         assert "(4/12)" in worked and "0.33" not in worked, worked
     assert STOCK.work({"stock_length": 211.98, "up": 0.0}).worked == "211.98, then the next even foot"
 
@@ -176,7 +176,7 @@ def test_the_reasoning_evaluates_to_the_value(made: ScissorBay, rooms: dict[str,
     for row in ROOM:
         if row.name == "top_x" and made.symbols()["c"] + made.symbols("right")["c"] < 0.02:
             continue  # nearly level: a hair of slope moves the place far, and the printed slope is rounded
-        worked = numbers.worked(row.name)
+        worked = numbers.reading(row.name)
         text = worked.worked
         for sign, plain in (("×", "*"), ("÷", "/"), ("−", "-"), ("√", "sqrt"), ("²", "**2")):
             text = text.replace(sign, plain)
@@ -270,8 +270,8 @@ def test_a_mistake_is_told(reading: str, typed: float, slip: str) -> None:
 
 def test_the_other_side_is_not_said_where_both_are_equal() -> None:
     """Left and right of an equal house stand once in a formula, those of an unequal one twice."""
-    even = room_of(ScissorBay(Gable("24'", 9, 5.5, 0, 97.125), 6, 16), window_width=60).worked("widest_window")
+    even = room_of(ScissorBay(Gable("24'", 9, 5.5, 0, 97.125), 6, 16), window_width=60).reading("widest_window")
     assert (even.formula, even.worked) == ("2·(apex − bearing)", "2 × (144 − 5.5)")
-    odd = room_of(ScissorBay(Gable("24'", 9, (5.5, 3.5), 0, 97.125), 6, 16), window_width=60).worked("widest_window")
+    odd = room_of(ScissorBay(Gable("24'", 9, (5.5, 3.5), 0, 97.125), 6, 16), window_width=60).reading("widest_window")
     assert odd.formula == "2·min(left apex − left bearing, right apex − right bearing)"
     assert odd.worked == "2 × min(145 − 5.5, 143 − 3.5)"  # the middle between the inside faces: (5.5 + 284.5) / 2

@@ -33,7 +33,7 @@ def test_the_seat_that_brings_the_planes_together() -> None:
     shop = {"span": "24'", "pitch": 6, "lumber": "2x8", "spacing": 24, "dead": 12, "snow": 30}
     short, long = (load_question("?", "heel.heel", seat=seat, **shop).question for seat in (3, 4.5))
     assert short is not None and long is not None
-    assert short.worked.value - long.worked.value == pytest.approx(0.75)
+    assert short.reasoning.value - long.reasoning.value == pytest.approx(0.75)
 
 
 def test_the_whole_plate_beside_trusses_that_are_built() -> None:

@@ -72,7 +72,7 @@ def test_the_first_workbooks_answers_are_those_worked_by_hand() -> None:
     assert len(typed) == len(BY_HAND)
     for question, (part, right) in zip(typed, BY_HAND.items(), strict=True):
         assert part in question.prompt
-        assert question.worked.text == right
+        assert question.reasoning.text == right
         assert question.judge(right).right
 
 
@@ -332,10 +332,10 @@ def test_the_steps_of_a_question(kind: str) -> None:
             assert not wrong.right and wrong.sentence and "____" not in wrong.sentence
         assert len(one.blanks) >= 2 and one.blanks[-1].step.last
         assert len(one.hints) == 3 and one.hints[1].startswith(f"{one.row.label} = {one.formula}.")
-        text = one.worked.text
+        text = one.reasoning.text
         assert not [hint for hint in one.hints if re.search(rf"(?<![\d/'-]){re.escape(text)}", hint)], text
         assert all(symbol in MEANS for symbol in set(re.findall(r"[A-Za-z_]+", one.formula)) - {"k", "arctan"})
-        assert one.bay is not None and "____" not in givens(one.bay, one.reading) and one.worked.text
+        assert one.bay is not None and "____" not in givens(one.bay, one.reading) and one.reasoning.text
 
 
 def evaluated(worked: str) -> float:

@@ -22,9 +22,9 @@ from typing import Any
 
 NEAR = 0.015  # points, and inches of a drawing
 SHOWN = 8  # differences of a file that are printed
-HOMES = {  # where names that are not public have stood, the newest place first
+HOMES = {  # where names that are not public have stood, the newest place first; after a colon what it is called there
     "example": ("rooflab.job.jobfile", "rooflab.jobfile"),
-    "handed": ("rooflab.job.jobfile", "rooflab.jobfile"),
+    "handed": ("rooflab.job.jobfile:rounded_heels", "rooflab.job.jobfile", "rooflab.jobfile"),
     "TrussType": ("rooflab.job.schedule", "rooflab.schedule"),
     "Jog": ("rooflab.house.bays", "rooflab.house"),
     "agree": ("rooflab.job.agreement", "rooflab.agreed"),
@@ -37,7 +37,8 @@ def named(name: str) -> Any:
     """A name from the first of its homes that this tree has."""
     for home in HOMES[name]:
         try:
-            return getattr(import_module(home), name)
+            module, _, other = home.partition(":")
+            return getattr(import_module(module), other or name)
         except (ImportError, AttributeError):
             continue
     raise SystemExit(f"{name}: stands in none of {', '.join(HOMES[name])}")

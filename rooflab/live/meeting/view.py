@@ -110,9 +110,9 @@ class Sitting:
         """The present option with everything worked from it."""
         return self.result_of()
 
-    def worked(self, key: str) -> Reasoning:
+    def reading(self, key: str) -> Reasoning:
         """A reading of the present state with its reasoning, such as "rafter.heel"."""
-        return self.topic.worked(self.state, key)
+        return self.topic.reading(self.state, key)
 
     @property
     def page(self) -> MeetingPage:

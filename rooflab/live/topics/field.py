@@ -122,8 +122,8 @@ class SeamOnSite(Topic[FieldState]):
         sheet = {"drawn_heel": own["heel"], "drawn_seat": own["seat"]}
         return {"seam": Rows(ROWS, {**state.inputs, "D": own["D"], "m": own["m"], **sheet}, "field", STEP / 2, True)}
 
-    def worked(self, state: FieldState, key: str) -> Reasoning:
-        reading = super().worked(state, key)
+    def reading(self, state: FieldState, key: str) -> Reasoning:
+        reading = super().reading(state, key)
         row = next((row for row in state.schedule.rows if reading.label == f"Shim at {row.where}"), None)
         if row is not None and row.left > 1e-9:  # what the tolerance or a whole sixteenth leaves
             return reading._replace(value=f"{feet_inches(row.below)}, so {feet_inches(row.shim)} with the tolerance")

@@ -156,12 +156,12 @@ class Checking(Topic[ReviewState]):
             "whole": _texts({name: (label, str(counts[name])) for name, label in WHOLE.items()}),
         }
 
-    def worked(self, state: ReviewState, key: str) -> Reasoning:
+    def reading(self, state: ReviewState, key: str) -> Reasoning:
         """A reading with its reasoning; of one that came back, by how much it is off."""
         family, _, name = key.partition(".")
         line = lines_of(state.review).get(name) if family == "returned" else None
         if line is None or line.returned is None or line.difference is None:
-            return super().worked(state, key)
+            return super().reading(state, key)
         off: float | str = line.difference
         if line.verdict == AGREES:
             off = "0, within rounding" if abs(line.difference) > 1e-9 else "0"

@@ -218,24 +218,24 @@ class Section(HouseTopic[SectionState]):
             word = "level" if abs(gap) < LEVEL else "truss high" if gap > 0 else "truss low"
             return Row(entry.key, entry.label, feet_inches(gap), word, "")
         reading = next(one for one in numbers[bay].rows() if one.name == name)
-        worked = Reasoning(name, reading.label, reading.of(numbers[bay].symbols()), reading.unit, "", "")
-        return Row(entry.key, entry.label, worked.text, self.word(entry.key, state), verdict)
+        reasoning = Reasoning(name, reading.label, reading.of(numbers[bay].symbols()), reading.unit, "", "")
+        return Row(entry.key, entry.label, reasoning.text, self.word(entry.key, state), verdict)
 
     def word(self, key: str, state: SectionState) -> str:
         if key == "rafter.notch_depth":
             return f"{100 * state.rafters.notch_ratio:.0f} %"
         return str(state.scissor.heel_state) if key == "scissor.space_outside" else ""
 
-    def worked(self, state: BothBays, key: str) -> Reasoning:
+    def reading(self, state: BothBays, key: str) -> Reasoning:
         bay, _, name = key.partition(".")
         reading: Reasoning = self.numbers(state)[bay].reading(name)
         return reading
 
-    def value_text(self, worked: Reasoning) -> str:
-        return worked.text
+    def value_text(self, reading: Reasoning) -> str:
+        return reading.text
 
-    def full_label(self, key: str, worked: Reasoning) -> str:
-        return f"{worked.label}, {key.partition('.')[0]} bay"
+    def full_label(self, key: str, reading: Reasoning) -> str:
+        return f"{reading.label}, {key.partition('.')[0]} bay"
 
     def reasoning(self, state: SectionState, key: str) -> str:
         bay, _, name = key.partition(".")

@@ -39,8 +39,8 @@ def force_panel(
 
     ``job`` is the house whose rafters push.
     """
-    shown = PairTopic(job) if topic == "pair" else FORCES[topic]()
-    return panel_of(shown, controls, views, groups, size, locked, start)
+    one = PairTopic(job) if topic == "pair" else FORCES[topic]()
+    return panel_of(one, controls, views, groups, size, locked, start)
 
 
 def load_panel(

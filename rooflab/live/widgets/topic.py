@@ -49,17 +49,17 @@ class TapeReadings:
 
     tape = False  # the lengths are texts already
 
-    def __init__(self, reading: Callable[[str], Reasoning]) -> None:
-        self.reading = reading
+    def __init__(self, read: Callable[[str], Reasoning]) -> None:
+        self._read = read
 
-    def worked(self, name: str) -> Reasoning:
+    def reading(self, name: str) -> Reasoning:
         """A reading with its reasoning."""
-        w = self.reading(name)
+        w = self._read(name)
         return w._replace(value=w.text) if w.unit == "in" else w
 
     def text(self, name: str) -> str:
         """A reading's value as it is printed."""
-        return reading_text(self.worked(name))
+        return reading_text(self.reading(name))
 
 
 State = TypeVar("State")
@@ -154,24 +154,24 @@ class Topic(Generic[State]):
         family, _, name = entry.key.partition(".")
         return Row(entry.key, entry.label, numbers[family].text(name), self.word(entry.key, state), verdict)
 
-    def worked(self, state: State, key: str) -> Reasoning:
+    def reading(self, state: State, key: str) -> Reasoning:
         """A reading with its reasoning; a length as on a tape where the topic reads so."""
         family, _, name = key.partition(".")
         rows = self.numbers(state)[family]
-        reading: Reasoning = rows.worked(name)
+        reading: Reasoning = rows.reading(name)
         return reading._replace(value=rows.text(name)) if rows.tape else reading
 
-    def value_text(self, worked: Reasoning) -> str:
+    def value_text(self, reading: Reasoning) -> str:
         """A reading's value as it is printed."""
-        return reading_text(worked)
+        return reading_text(reading)
 
-    def full_label(self, key: str, worked: Reasoning) -> str:
+    def full_label(self, key: str, reading: Reasoning) -> str:
         """A reading's label where readings of several families stand together."""
-        return worked.label
+        return reading.label
 
     def reasoning(self, state: State, key: str) -> str:
         """The reasoning of a reading: label = formula = formula with the numbers in = value."""
-        w = self.worked(state, key)
+        w = self.reading(state, key)
         return " = ".join(filter(None, (w.label, w.formula, w.worked, self.value_text(w))))
 
     def spoken(self, finding: Finding) -> str:
@@ -435,9 +435,9 @@ class TopicPanel:
     def _texts(self) -> dict[str, str]:
         return {row.key: row.text for _, rows in self.rows() for row in rows}
 
-    def worked(self, key: str) -> Reasoning:
+    def reading(self, key: str) -> Reasoning:
         """A reading of the present state with its reasoning."""
-        return self.topic.worked(self.state, key)
+        return self.topic.reading(self.state, key)
 
     def _note(self, why: str, keys: Sequence[str]) -> str:
         """The reasoning of one reading, which limits are not met, and who decides; asked for after the picture."""

@@ -65,7 +65,7 @@ def working(panel: Panel, *readings: str) -> Working:
 
 
 def _lines(panel: Panel, readings: tuple[str, ...]) -> Lines:
-    topic, steps = panel.responder.topic, [(name, panel.responder.worked(name)) for name in readings]
+    topic, steps = panel.responder.topic, [(name, panel.responder.reading(name)) for name in readings]
     several = len({name.partition(".")[0] for name in readings}) > 1
     return tuple(
         (topic.full_label(name, w) if several else w.label, topic.value_text(w), w.formula, w.worked)

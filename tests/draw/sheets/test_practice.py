@@ -73,7 +73,7 @@ def test_the_file_read_back(seed: object, tmp_path: Path) -> None:
     asked, last = " ".join(texts[:-1]), texts[-1]
     for number, question in enumerate(questions, 1):
         assert f"{number}. {question.prompt}" in asked
-        right = question.choices[question.right] if isinstance(question, Choice) else question.worked.text
+        right = question.choices[question.right] if isinstance(question, Choice) else question.reasoning.text
         assert right in last
         if isinstance(question, Question):
             assert question.formula in last and question.numbers in last and question.numbers not in asked

@@ -86,7 +86,7 @@ BY_HAND = [
 
 @pytest.mark.parametrize(("topic", "start", "key", "value"), BY_HAND, ids=lambda value: str(value)[:28])
 def test_readings_worked_by_hand(topic: Any, start: dict[str, Any], key: str, value: float) -> None:
-    assert topic.worked(topic.read(topic.start(start)), key).value == pytest.approx(value, rel=5e-4)
+    assert topic.reading(topic.read(topic.start(start)), key).value == pytest.approx(value, rel=5e-4)
 
 
 @pytest.mark.parametrize("bearing", ["slides", "fixed"])
@@ -95,8 +95,8 @@ def test_the_heel_joints_formula_is_what_the_solver_finds(form: str, bearing: st
     """Equilibrium of joint A with the thrust H: top −(R − c H) k(m)/(m − c), bottom (R − m H) k(c)/(m − c)."""
     state = TRUSS.read(TRUSS.start({"form": form, "bearing": bearing, "pitch": 7, "ceiling_pitch": 2.5}))
     top = "AB" if form == "webbed" else "AC"
-    assert TRUSS.worked(state, "truss.top_chord").value == pytest.approx(-state.forces.forces[top])
-    assert TRUSS.worked(state, "truss.bottom_chord").value == pytest.approx(state.forces.forces["AD"])
+    assert TRUSS.reading(state, "truss.top_chord").value == pytest.approx(-state.forces.forces[top])
+    assert TRUSS.reading(state, "truss.bottom_chord").value == pytest.approx(state.forces.forces["AD"])
 
 
 @pytest.mark.parametrize("bearing", ["slides", "fixed"])
@@ -105,7 +105,7 @@ def test_virtual_work_gives_the_king_posts_moves(pitch: float, ceiling: float, b
     """Sum of F·f·L/(E·A) over five members (statics), evaluated as it is shown, against the solver's own moves."""
     state = TRUSS.read(TRUSS.start({"bearing": bearing, "pitch": pitch, "ceiling_pitch": ceiling}))
     for key in ("spread", "thrust", "drop"):
-        read = TRUSS.worked(state, f"truss.{key}")
+        read = TRUSS.reading(state, f"truss.{key}")
         text = read.worked
         for sign, python in {"×": "*", "÷": "/", "−": "-", "√": "sqrt", "²": "**2", "³": "**3"}.items():
             text = text.replace(sign, python)
@@ -113,7 +113,7 @@ def test_virtual_work_gives_the_king_posts_moves(pitch: float, ceiling: float, b
 
 
 def test_a_webbed_scissors_moves_are_the_models_own() -> None:
-    read = TRUSS.worked(TRUSS.read(TRUSS.start({"form": "webbed"})), "truss.spread")
+    read = TRUSS.reading(TRUSS.read(TRUSS.start({"form": "webbed"})), "truss.spread")
     assert "the model's own result" in read.formula and read.worked == ""
 
 
@@ -124,8 +124,8 @@ def test_each_ratio_stands_under_its_own_worst_combination() -> None:
     bearing has no CD, so the larger total counts: ratio of the bearing ratios 30.31/29.31."""
     both = LOADS.read(LOADS.start({"pitch": 3, "dead": 10, "live": 20, "snow": 19}))
     snow = LOADS.read(LOADS.start({"pitch": 3, "dead": 10, "live": 0, "snow": 19}))
-    bending = [LOADS.worked(one, "bending.bending_ratio").value for one in (both, snow)]
-    bearing = [LOADS.worked(one, "bearing.bearing_ratio").value for one in (both, snow)]
+    bending = [LOADS.reading(one, "bending.bending_ratio").value for one in (both, snow)]
+    bearing = [LOADS.reading(one, "bearing.bearing_ratio").value for one in (both, snow)]
     assert bending[0] == bending[1]
     assert bearing[0] / bearing[1] == pytest.approx(30.308 / 29.308, rel=1e-4)
 
@@ -134,7 +134,7 @@ def test_ratios_of_the_panel_are_those_of_the_findings() -> None:
     state = LOADS.read(LOADS.start({"seat": "5 1/2", "live": 30}))
     values = {f.name: f.value for f in state.findings}
     for one in ("bending", "shear", "bearing", "deflection"):
-        assert LOADS.worked(state, f"{one}.{one}_ratio").value == pytest.approx(values[f"rafter_{one}"])
+        assert LOADS.reading(state, f"{one}.{one}_ratio").value == pytest.approx(values[f"rafter_{one}"])
 
 
 # --- controls and answers --------------------------------------------------------------------------------------------
@@ -218,16 +218,16 @@ def test_what_is_left_to_the_program_stands_on_the_slider() -> None:
     assert panel.respond({"pitch": "12"})["fields"]["live"]["number"] == 12.0
     typed = panel.respond({"pitch": "12", "live": "20"})["fields"]["live"]
     assert (typed["number"], typed["text"]) == (20.0, "20 lb/ft²")
-    assert panel.worked("loads.live_slope").value == 20.0
+    assert panel.reading("loads.live_slope").value == 20.0
 
 
 def test_the_heel_and_the_ratio_move_together() -> None:
     """2x10 at 8 in 12: heel 9.25 k − (2/3) seat, 8 13/16 and 7 7/16; the longer notch costs shear (NDS 3.4.3.2)."""
     panel = figures(LOADS)
     panel.respond({})
-    short = panel.worked("shear.shear_ratio").value
+    short = panel.reading("shear.shear_ratio").value
     shown = panel.respond({"seat": "5 1/2"})
-    long = panel.worked("shear.shear_ratio").value
+    long = panel.reading("shear.shear_ratio").value
     left = [(9.25 - (8 / 12) * seat / 1.2018504) for seat in (3.5, 5.5)]
     spans = [156 - seat / 2 for seat in (3.5, 5.5)]
     assert long / short == pytest.approx((left[0] / left[1]) ** 3 * spans[1] / spans[0], rel=1e-6)
@@ -289,7 +289,7 @@ def test_a_ridge_beam_takes_the_push_away_and_nothing_does_not() -> None:
 def test_spread_grows_faster_than_the_forces() -> None:
     """3 to 5 in 12 under 6: m − c falls to a third, so chord forces triple (statics)."""
     one, other = (TRUSS.read(TRUSS.start({"ceiling_pitch": c})) for c in (3, 5))
-    top = [TRUSS.worked(state, "truss.top_chord").value for state in (one, other)]
+    top = [TRUSS.reading(state, "truss.top_chord").value for state in (one, other)]
     assert top[1] / top[0] == pytest.approx(3.0)
     assert other.both.spread / one.both.spread > 9
 
@@ -343,9 +343,9 @@ TYPED = [
 
 
 def spellings(question: Question) -> list[str]:
-    value, unit = question.worked.value, question.worked.unit
+    value, unit = question.reasoning.value, question.reasoning.unit
     if unit == "in":
-        return [reading_text(question.worked), f"{value:.3f}", f'{value:.2f}"']
+        return [reading_text(question.reasoning), f"{value:.3f}", f'{value:.2f}"']
     texts = [f"{value:.4f}", f" {value:.3f} ", f"{value:,.2f} {unit}".strip()]
     return [*texts, f"{100 * value:.1f} %"] if unit == "" else [*texts, f"R-{value:.0f}"] if unit == "R" else texts
 
@@ -354,7 +354,7 @@ def spellings(question: Question) -> list[str]:
 def test_a_right_answer_is_right_in_every_spelling(question: Question) -> None:
     assert [text for text in spellings(question) if not question.judge(text).right] == []
     for part in (0.93, 1.07):
-        assert not question.judge(f"{part * question.worked.value:.4f}").right
+        assert not question.judge(f"{part * question.reasoning.value:.4f}").right
 
 
 @pytest.mark.parametrize("question", TYPED)

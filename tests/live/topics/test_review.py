@@ -182,7 +182,7 @@ def test_cautions_and_limits_are_shown() -> None:
 
 def test_what_the_tolerance_leaves_is_said() -> None:
     """8 3/4 under 8 13/16: 1/16 low, within 1/8."""
-    assert seam().responder.worked("seam.shim_a").value == '1/16", so 0" with the tolerance'
+    assert seam().responder.reading("seam.shim_a").value == '1/16", so 0" with the tolerance'
 
 
 # --- typed questions on the site -------------------------------------------------------------------------------------
@@ -243,14 +243,14 @@ def test_the_share_of_the_depth_is_in_per_cent() -> None:
     """At 8 13/16 the notch is (11.1171 - 8.8125) / 1.20185 = 1.9175, of 9.25 in: 0.2073."""
     panel = seam()
     rows = {row.key: row.text for _, group in panel.responder.rows() for row in group}
-    assert rows["seam.share"] == panel.responder.worked("seam.share").value == "21 %"
+    assert rows["seam.share"] == panel.responder.reading("seam.share").value == "21 %"
 
 
 def test_a_line_that_agrees_differs_by_nothing() -> None:
     """The height is 8 13/16 in + 2/3 x 156 in = 112.8125 in; 0.02 in more is within 1/32 in; an inch is an inch."""
     panel = checking("honest")
-    assert panel.responder.worked("returned.height").value == "0"
+    assert panel.responder.reading("returned.height").value == "0"
     panel.set(height="112.8325")
-    assert panel.responder.worked("returned.height").value == "0, within rounding"
+    assert panel.responder.reading("returned.height").value == "0, within rounding"
     panel.set(heel="9 13/16")
-    assert panel.responder.worked("returned.heel").value == pytest.approx(1)
+    assert panel.responder.reading("returned.heel").value == pytest.approx(1)

@@ -246,7 +246,7 @@ def test_the_wedge_is_worked_from_its_thin_end() -> None:
     for bay in random(30, 8):
         one = OPENS.work({**bay.symbols(), "space_outside": bay.space_outside})
         assert one.value == pytest.approx(bay.space_inside, abs=1e-9)
-    shown = ShapeTopic().worked(truss(), "truss.space_inside")
+    shown = ShapeTopic().reading(truss(), "truss.space_inside")
     assert (shown.value, shown.worked) == ('4 9/16"', "2.750033 + ((8/12) − (4/12)) × 5.5")
 
 

@@ -72,7 +72,7 @@ def test_hints_come_one_by_one_and_never_the_answer() -> None:
         assert [one[: len(start)] for one, start in zip(said, begun, strict=True)] == begun
         assert shown.page["hints"] == 0 and shown.give("hint") == said[-1]
         if isinstance(question, Question):
-            assert count == 3 and question.worked.text.replace('"', "&quot;") not in " ".join(said)
+            assert count == 3 and question.reasoning.text.replace('"', "&quot;") not in " ".join(said)
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -82,7 +82,7 @@ def test_three_rungs_for_every_kind(kind: str) -> None:
     assert shown.page["asks"] and not shown.page["lines"] and not shown.page["blanks"]
     shown.give("rung", "worked")
     assert shown.page["lines"] == question.lines() and not shown.page["asks"]
-    right = question.worked.text if isinstance(question, Question) else question.choices[question.right]
+    right = question.reasoning.text if isinstance(question, Question) else question.choices[question.right]
     assert right in shown.page["lines"][-1]
     shown.give("rung", "half")
     if isinstance(question, Question):
