@@ -65,7 +65,7 @@ WEIGHT = re.compile(r"\.$|^each bay needs|^do not nail|^1/\(m")
 PLAIN = """a above at between by floor from for how in it its new of over own part side state stands the their to top
     under wanted where with underside roof wall needed end left right main own space line value factor modulus
     elasticity limit load member nail on ce is ct carries one importance exposure thermal window eave head
-    insulation lb psi e fb fv fc perpendicular deflection area spacing k t
+    insulation lb psi e fb fv fc perpendicular deflection area spacing k t joint
     """.split()
 
 
