@@ -151,9 +151,9 @@ def test_the_panels_of_each_workbook(job: Job) -> None:
     if job.scissor.equal_ends:  # both show one end
         shape, jog = live.shape_panel(job=job).responder, live.jog(job=job, way="beam").responder
         truss = bays_of(house_of(job))[1]
-        assert truss == shape.state == jog.state.made.long == jog.state.bay
+        assert truss == shape.state == jog.state.jog.long == jog.state.bay
         same_as(own, [f for f in shape.topic.findings(shape.state) if f.name != "soffit_line"], "scissor")
-        same_as(own, [f for f in jog.state.found if f.name not in ("soffit_line", "gable_end_heel")], "scissor")
+        same_as(own, [f for f in jog.state.findings if f.name not in ("soffit_line", "gable_end_heel")], "scissor")
 
 
 def test_the_sheet_says_what_was_assumed(job: Job) -> None:
