@@ -7,7 +7,7 @@ browser is a failure. ROOFLAB_CHROMIUM may name the browser's program.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -25,17 +25,21 @@ settings.register_profile("quick", settings.get_profile("deep"), max_examples=in
 settings.load_profile("quick" if QUICK else "deep")
 
 
-@pytest.hookimpl(wrapper=True, tryfirst=True)
-def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> Iterator[None]:
-    """Browser tests come last: while their browser is open no other test can run an event loop of its own.
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """On several cores a file stays together, a workbook's cells too, and all browser tests: they share one browser."""
+    from xdist.scheduler import LoadScopeScheduling
 
-    On several cores (pytest-xdist) a file stays together, a workbook's cells too, and so do all browser tests: they
-    share one JupyterLab and one browser.
-    """
-    for item in items:
-        one_browser = item.get_closest_marker("browser") is not None
-        item.add_marker(pytest.mark.xdist_group("browser" if one_browser else item.nodeid.partition("::")[0]))
-    yield
+    class ByFile(LoadScopeScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            return "browser" if nodeid.startswith("tests/browser/") else nodeid.partition("::")[0]
+
+    return ByFile(config, log)
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Browser tests come last: while their browser is open no other test can run an event loop of its own."""
     items.sort(key=lambda item: item.get_closest_marker("browser") is not None)
     left = [item for item in items if QUICK and any(map(item.get_closest_marker, LEFT_OUT))]
     if left:

@@ -48,7 +48,7 @@ USAGE = """%(prog)s [open] [FOLDER] [--here] [--no-browser] [--port N]
        %(prog)s present [WORKBOOK] [--folder FOLDER] [--here] [--no-browser] [--port N]
        %(prog)s present --handouts [FOLDER]
        %(prog)s test [--all] [PYTEST ARGUMENTS]"""
-ON_ALL_CORES = ("-n", "auto", "--dist", "loadgroup", "--no-loadscope-reorder")  # for whole runs, the browser's last
+ON_ALL_CORES = ("-n", "auto", "--dist", "loadscope", "--no-loadscope-reorder")  # for whole runs, the browser's last
 LEFT_OUT = "left out: browser tests, second runs of kernels, deep searches; everything: python3 -m rooflab test --all"
 DEPTH = "ROOFLAB_STARTED"  # set in the environment of the second run, so that a start never goes round in circles
 

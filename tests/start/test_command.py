@@ -433,7 +433,7 @@ def project(tmp_path: Path) -> Path:
         place.parent.mkdir(parents=True, exist_ok=True)
         place.write_text((ROOT / "tests" / part).read_text(encoding="utf-8"), encoding="utf-8")
     (tmp_path / "tests" / "test_three.py").write_text(ONE_OF_EACH, encoding="utf-8")
-    settings = "[pytest]\npythonpath = .\nmarkers =\n  browser\n  deep\n  xdist_group\n"
+    settings = "[pytest]\npythonpath = .\nmarkers =\n  browser\n  deep\n"
     (tmp_path / "pytest.ini").write_text(settings, encoding="utf-8")
     return tmp_path
 
