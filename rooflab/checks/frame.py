@@ -27,6 +27,7 @@ LOAD_PATH = (
 )
 AREA, MODULUS = 5.25, 1.6e6  # a 2x4, in², and a common E, psi
 Stiffness = Amount | Sequence[Amount]  # areas or moduli: one value, or one a bar
+LEAST_BETWEEN = 0.25  # of roof pitch less ceiling pitch, in 12
 LOOSE = 1e-6  # least singular value, over the largest, of a truss that stands
 
 
@@ -180,8 +181,9 @@ FREE, FIXED = {"A": "xy", "E": "y"}, {"A": "xy", "E": "xy"}
 def _outline(span: Length, pitch: Length, ceiling: Length) -> tuple[dict[str, tuple[float, float]], float, float]:
     problems: list[str] = []
     wide = INPUTS["span"].read(span, problems)
-    m, c = INPUTS["pitch"].read(pitch, problems) / 12, INPUTS["ceiling_pitch"].read(ceiling, problems) / 12
-    if c >= m - 0.25 / 12:
+    roof, low = INPUTS["pitch"].read(pitch, problems), INPUTS["ceiling_pitch"].read(ceiling, problems)
+    m, c = roof / 12, low / 12
+    if roof - low < LEAST_BETWEEN - 1e-9:
         problems.append(
             f"Ceiling pitch {pitch_text(12 * c)}: at least 1/4 in 12 under the roof pitch, {pitch_text(12 * m)}; the "
             "forces grow as 1/(m - c)."

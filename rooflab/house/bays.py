@@ -303,12 +303,15 @@ class ScissorBay(Bay, ScissorReadings):
         gable, walls = self.gable, self.gable.walls(self.plate)
         heels, ceiling = pair(self.heel_input), pair(self.ceiling_pitch)
         x: Any = houses.number(ridge_at(gable, walls, heels))
-        houses.ask(ridge_stands(gable, walls, x), ceilings_meet(walls, ceiling))
+        houses.ask(ridge_stands(gable, walls, x))
+        if self.apex == "free":  # held under the ridge, the right ceiling line is the one that gets there
+            houses.ask(ceilings_meet(walls, ceiling))
         left, right = scissor_ends(gable, walls, heels, x, ceiling, self.ceiling_from, self.apex)
         set_fields(self, left=left, right=right)
         for jog in self.jogs:
             self._move(jog)
-        houses.ask(*(rule for end in self.ends for rule in (under_roof(end), apex_stands(end, gable.span))))
+        span = self.right.wall.x - self.left.wall.x  # of the walls as they stand now
+        houses.ask(*(rule for end in self.ends for rule in (under_roof(end), apex_stands(end, span))))
         houses.ask(Rule(self.chords_part, self._no_room))
 
     @property

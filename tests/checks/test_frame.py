@@ -328,6 +328,17 @@ def test_chords_too_close_are_refused() -> None:
         king_post_scissor("24'", 6, 6)
 
 
+@pytest.mark.parametrize(("roof", "ceiling"), [(6, 5.75), (4.8, 4.55), (12, 11.75)])
+def test_chords_a_quarter_in_12_apart_are_solved(roof: float, ceiling: float) -> None:
+    """The least that is allowed, worked by hand: c / (m - c) with P = 1000, R = 500: the post takes 2 R c / (m - c);
+    at 6 and 5.75 in 12 that is 1000 x 5.75 / 0.25 = 23,000 lb.  A little less is refused.
+    """
+    post = king_post_scissor("24'", roof, ceiling).solve().forces["CD"]
+    assert post == pytest.approx(1000 * ceiling / 0.25, rel=1e-6)
+    with pytest.raises(InputError, match="at least 1/4 in 12 under"):
+        king_post_scissor("24'", roof, ceiling + 0.01)
+
+
 def test_words_for_forces() -> None:
     assert [fr.force_word(force) for force in (12.0, -12.0, 0.0)] == ["tension", "compression", "idle"]
     assert "not the truss's design" in fr.TEACHING_MODEL

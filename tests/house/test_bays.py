@@ -276,6 +276,36 @@ def test_chords_without_room_are_named_with_the_place_and_the_room() -> None:
     assert ScissorBay(g, 3.5, 1.375).depth_at_peak > 40
 
 
+def test_a_wall_set_out_leaves_room_for_the_apex() -> None:
+    """Worked by hand: 12 ft, 3 and 12 in 12: the ridge is at 144 x 12/15 = 115.2.  Ceiling 1 in 12 from 5.5, held under
+    it.  The left wall 36 out: the walls are 180 apart, the apex 115.2 + 36 = 151.2 in from the new one.  Its plate is
+    1/12 x 36 = 3 lower; the roof there is 12 - 36 x 3/12 = 3 above the main plate, so the heel is 6.
+    """
+    bay = ScissorBay(Gable("12'", (3, 12), 5.5, 16), 1, 12, apex="ridge").jogged(-36, eave="stepped")
+    assert bay.right.wall.x - bay.left.wall.x == 180
+    assert bay.left.apex == pytest.approx(151.2) == bay.left.run
+    assert (bay.left.plate, bay.left.heel) == pytest.approx((-3, 6))
+    with pytest.raises(InputError, match="heel would be"):  # 12 - 36 x 3/12 - 3 is 0 at twice as far out
+        bay.jogged(-36, eave="stepped")
+
+
+def test_a_level_ceiling_held_under_the_ridge_needs_no_level_plates() -> None:
+    """Worked by hand: 24 ft, 8 in 12, heels 12, the left plate 12 higher: the ridge stands 12 / (4/3) = 9 in left of
+    the middle, at 135.  Left ceiling level, so the right one rises 12 in over 288 - 5.5 - 135 = 147.5 in to meet it,
+    0.976 in 12; the peak is 12 + 2/3 x 135 = 102 above the left plate, 114 above the lower; depth 114 - 12 = 102.
+    """
+    plates = Gable("24'", 8, 5.5, 16, (109.125, 97.125))
+    for ceiling in (0, (0, 1)):
+        bay = ScissorBay(plates, ceiling, 12, apex="ridge")
+        assert bay.right.ceiling is not None
+        assert -12 * bay.right.ceiling.slope == pytest.approx(144 / 147.5)
+        assert (bay.left.apex, bay.right.apex) == pytest.approx((135, 153))
+        assert (bay.height, bay.ceiling_rise, bay.depth_at_peak) == pytest.approx((114, 12, 102))
+    assert any("never meet" in one for one in problems_of(ScissorBay, plates, 0, 12))
+    assert any("Ceiling apex" in one for one in problems_of(ScissorBay, plates, 0, 12, apex="ridge",
+                                                            plate=(0, 24)))  # fmt: skip
+
+
 # --- records ---------------------------------------------------------------------------------------------------------
 
 

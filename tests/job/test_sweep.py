@@ -154,6 +154,16 @@ def test_most_cells_are_built() -> None:
     assert 0.2 < share < 0.97, share
 
 
+def test_a_level_ceiling_held_under_the_ridge_is_built_in_a_sweep_too() -> None:
+    """Worked by hand: 24 ft, the left plate 12 higher, ceiling level on the left; held under the ridge it is met from
+    the lower plate, a rise of 12; free, both are level and never meet.
+    """
+    house = {"span": 288, "plate_height": (109.125, 97.125), "ceiling_pitch": (0, 0), "heel": 12}
+    held, free = (sweep(house | {"apex": apex}, pitch=[6, 8]) for apex in ("ridge", "free"))
+    assert held.reading("scissor.ceiling_rise").tolist() == pytest.approx([12, 12])
+    assert not np.any(held.no_truss_full) and np.all(free.no_truss_full)
+
+
 def test_ends_that_differ_are_told_apart() -> None:
     """Worked by hand: 24 ft, 8 in 12 left (k = 1.201850) and 6 in 12 right (k = 1.118034), 2x8, seats 3: heels 7.25 x
     1.201850 - 2 = 6.713 and 7.25 x 1.118034 - 1.5 = 6.606; moving one pitch leaves the other end's heel alone.
