@@ -197,6 +197,8 @@ def pitch(value: object, what: str = "pitch") -> float:
     negative, text = text.startswith("-"), text.removeprefix("-").lstrip()
     if parts := _RISE_IN_RUN.fullmatch(text) or _OVER_TWELVE.fullmatch(text):
         rise, run = given.fraction(parts[1]), given.fraction(parts[2])
+        if re.fullmatch(r"[0-9]+ ?/ ?12", parts[1]):
+            raise given.refusal("is over 12 and again over a run; write it once, for example 4 in 12 or 4/12")
     elif _PLAIN_FRACTION.fullmatch(text):
         raise given.refusal("can be read in more than one way; write rise in run, for example 6 in 12 or 1 in 2")
     else:

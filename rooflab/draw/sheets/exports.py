@@ -154,6 +154,9 @@ def readings_text(bays: Iterable[tuple[str, RafterBay | ScissorBay]]) -> str:
         for end in ("left",) if bay.equal_ends else ("left", "right"):
             for row in bay.rows():
                 w = bay.reading(row.name, end)
+                if row.name == "heel" and isinstance(bay, RafterBay) and bay.rounded:  # what the rows below stand on
+                    handed = getattr(bay, end).heel
+                    w = w._replace(value=handed, formula=f"{w.formula}, to the nearest 1/16 in as it is handed over")
                 value = f"{w.value:.10g}" if isinstance(w.value, float) else str(w.value)
                 writer.writerow([safe(cell) for cell in (name, w.label, end, value, w.unit, w.text, w.formula)])
     return out.getvalue()

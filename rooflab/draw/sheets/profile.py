@@ -161,9 +161,9 @@ COLUMNS = (
     ("type", 6.0),
     ("trusses", 5.2),
     ("spacing", 5.4),
-    ("length", 6.4),
-    ("set in", 5.4),
-    ("gable ends", 6.4),
+    ("length", 6.0),
+    ("set in", 6.4),
+    ("gable ends", 5.8),
     ("doubled", 0.0),
 )
 
@@ -176,7 +176,7 @@ def schedule_block(job: Job, wide: float, size: float) -> Block:
     rows: list[Row] = [tuple(zip(starts, (label for label, _ in COLUMNS), strict=False))]
     for kind in job.types:
         set_in = sum(kind.set_in())
-        jog = feet_inches(set_in) if set_in else "-"
+        jog = f"{feet_inches(abs(set_in))}{' out' * (set_in < 0)}" if set_in else "-"
         cells = (kind.mark, str(kind.count), feet_inches(kind.spacing), feet_inches(kind.length), jog,
                  str(kind.gable_ends or "-"), str(kind.doubled or "-"))  # fmt: skip
         rows.append(tuple(zip(starts, cells, strict=False)))

@@ -158,8 +158,9 @@ def figures(bay: ScissorBay, kind: TrussType, layers: tuple[float, float] | None
         rows.append(f"Ceiling finish {finish_words(layers)}. {finish(bay, *layers).sentence}")
     if kind.jog and kind.jog.by:
         eave = "its fascia stays in line" if kind.jog.eave == "straight" else "its fascia steps with the wall"
+        way = "in" if kind.jog.by > 0 else "out"
         rows.append(
-            f"The {kind.jog.end} wall is set in {feet_inches(kind.jog.by)}; {eave}. Can you make that overhang?"
+            f"The {kind.jog.end} wall is set {way} {feet_inches(abs(kind.jog.by))}; {eave}. Can you make that overhang?"
         )
     if kind.remark.strip():
         rows.append(f"Remark: {' '.join(kind.remark.split())}")

@@ -78,6 +78,10 @@ def _set_in(kind: TrussType, x: float, span: float) -> Dim:
     )
 
 
+def _positions(count: int) -> str:
+    return f"{count} position{'s' * (count != 1)}"
+
+
 def notes(job: Job) -> tuple[str, ...]:
     """Where things start and stop, and who carries what, in words."""
     spacing = feet_inches(job.types[0].spacing) if job.types else "one truss spacing"
@@ -106,10 +110,10 @@ def notes(job: Job) -> tuple[str, ...]:
             1: " The last position is a gable end truss.",
             2: " The first and the last position are gable end trusses.",
         }
-        twice = f" {kind.doubled} positions are doubled." if kind.doubled else ""
+        twice = f" {_positions(kind.doubled)} {'is' if kind.doubled == 1 else 'are'} doubled." if kind.doubled else ""
         found.append(
-            f"Type {kind.mark}: {kind.positions} positions over {feet_inches(kind.length)} out to out; the first truss "
-            f"has its near face flush with the start, {start}, the last its far face with the end."
+            f"Type {kind.mark}: {_positions(kind.positions)} over {feet_inches(kind.length)} out to out; the first "
+            f"truss has its near face flush with the start, {start}, the last its far face with the end."
             f"{where}{ends[kind.gable_ends]}{twice}"
         )
     found.append("Every truss bears on both of its walls. What carries a wall over an opening is the engineer's.")

@@ -89,6 +89,20 @@ def test_csv_reopened_holds_the_readings(job: Job, tmp_path: Path) -> None:
                 assert float(row["value"]) == pytest.approx(worked.value, rel=1e-9, abs=1e-9)
 
 
+def test_the_peak_in_the_file_stands_on_the_heel_in_the_file(tmp_path: Path) -> None:
+    """2x10, 8 in 12, seat 5 1/2, span 26 ft, by hand: 9.25 x 1.201850 - 5.5 x 2/3 = 7.4504 is handed over as 7 7/16 =
+    7.4375; the peak is that and 2/3 x 156 = 104 more, the top of the tail 2/3 x 16 = 10.6667 less.
+    """
+    one = example()
+    rafters = one.rafters.with_(seat=5.5)
+    job = replace(one, rafters=rafters, scissor=one.scissor.with_(heel=7.4375), types=())
+    with rl.readings_csv(job, tmp_path / "a.csv").open(encoding="utf-8-sig", newline="") as file:
+        rows = {row["reading"]: row for row in csv.DictReader(file) if row["bay"] == "rafters"}
+    assert float(rows["Heel height"]["value"]) == 7.4375 and "as it is handed over" in rows["Heel height"]["formula"]
+    assert float(rows["Peak of the roof lines"]["value"]) == 111.4375
+    assert float(rows["Top of tail"]["value"]) == pytest.approx(7.4375 - 32 / 3, abs=1e-6)
+
+
 def test_negative_lengths_stay() -> None:
     """16 in of overhang at 8 in 12 on a heel of 8 13/16: the tail's corner is 8.8125 - 10.6667 = -1.854 in, -1 7/8"."""
     rows = list(csv.reader(readings_text([("A", example().scissor)]).splitlines()))

@@ -35,7 +35,7 @@ from rooflab.draw.views.profile import (
     scenes,
 )
 from rooflab.draw.views.section import section
-from rooflab.house.bays import ScissorBay
+from rooflab.house.bays import Jog, ScissorBay
 from rooflab.house.seam import compare
 from rooflab.job.jobfile import Job, example
 from tests.tools.jobs import FIVE, corners, house
@@ -249,6 +249,19 @@ def test_the_framing_sketch_says_seam_ridge_and_types() -> None:
     assert sum(bar.style == "truss" for bar in bars) == 2  # the gable ends
     said = " ".join(notes(job))
     assert "post of its own" in said and "flush with the start" in said and "set in 2'-0\"" in said
+
+
+@pytest.mark.parametrize(("by", "words"), [(24.0, "set in 2'-0\""), (-8.0, 'set out 8"')])
+def test_a_wall_set_out_is_said_so(by: float, words: str) -> None:
+    """A length is never below zero in words, on the sheet, in the sketch and in the schedule; one is singular."""
+    kind = replace(example().types[0], mark="B", jog=Jog("left", by), doubled=1)
+    job = replace(example(), types=(kind,))
+    pages = [label.text for page in sheets(job) for label in page.labels]
+    said = " ".join([*notes(job), *pages])
+    assert f"The left wall is {words};" in said and f"Its left wall is {words} on" in said
+    assert "set in -" not in said and '-8"' not in pages
+    assert by > 0 or '8" out' in pages
+    assert " 1 position is doubled." in said
 
 
 def test_what_comes_back_is_listed() -> None:
