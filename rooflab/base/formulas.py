@@ -205,7 +205,7 @@ def _with_numbers(node: Node, symbols: Symbols, found: dict[str, str]) -> str:
     text = as_text(node.parts[0])
     for mark, part in zip(node.marks, node.parts[1:], strict=True):
         text += f" {'×' if mark == '·' else mark} {as_text(part)}"
-    return text
+    return arithmetic_text(text)
 
 
 def _in_brackets(part: Node) -> str:
@@ -229,7 +229,31 @@ def formula_with_numbers(formula: str, symbols: Symbols) -> str:
     >>> formula_with_numbers("D·k(m) − m·seat", {"D": 11.25, "m": 0.75, "seat": 7.25})
     '11.25 × √(1 + (9/12)²) − (9/12) × 7.25'
     """
-    return "".join([_number(part, symbols) if i % 2 else part for i, part in enumerate(_parts(formula))])
+    put = [_number(part, symbols) if i % 2 else part for i, part in enumerate(_parts(formula))]
+    return arithmetic_text("".join(put))
+
+
+def arithmetic_text(worked: str) -> str:
+    """Arithmetic as a person writes it: no minus of a minus, and a leading minus without its 0.
+
+    >>> arithmetic_text("9.25 − (7/12) × (-3)"), arithmetic_text("0 − (8 − 18)"), arithmetic_text("8 + ((-4)/12) × 24")
+    ('9.25 + (7/12) × 3', '−(8 − 18)', '8 − (4/12) × 24')
+    """
+    worked = re.sub(r"(^|\()0 − ", r"\1−", worked).replace("((-", "(-").replace("(-", "(−")
+    worked = re.sub(r"\(−([\d.]+)\)/12\)", r"(−\1/12)", worked)
+    worked = re.sub(r"\(−([\d.]+/12)\)²", r"(\1)²", worked)
+    while (turned := MINUS_FACTOR.sub(_turned, worked)) != worked:
+        worked = turned
+    return worked
+
+
+MINUS_FACTOR = re.compile(r"(?:([+−]) )((?:\(?[\d./√]+\)? [×÷] )*)\(−([\d.]+(?:/12)?)\)(?!²)")
+"""A term of a sum with a negative number in it: its sign, the factors before that number, and the number."""
+
+
+def _turned(term: re.Match[str]) -> str:
+    number = f"({term[3]})" if "/" in term[3] else term[3]
+    return f"{'−' if term[1] == '+' else '+'} {term[2]}{number}"
 
 
 @lru_cache(1024)

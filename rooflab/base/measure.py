@@ -31,6 +31,7 @@ _DECIMAL = re.compile(r"-?[0-9]{1,6}\.[0-9]{1,9}")
 _TAPE_LENGTH = re.compile(r"(-?)(?:([0-9]{1,4})'-)?([0-9]{1,2})(?: ([0-9]{1,2})/(2|4|8|16))?\"")
 _FRACTION = re.compile(r"(?:([0-9]+)(?: ?- ?| ))?([0-9]+) ?/ ?([0-9]+)")
 _FEET = re.compile(r"(.+?) ?(?:'|feet|foot|ft(?!\.[0-9])\.?) ?(.*)")  # "9ft.5in" could be read two ways: not taken
+_SIXTEENTHS = re.compile(r"([0-9]{1,4})-([0-9]{1,2})-([0-9]{1,2})")  # feet-inches-sixteenths, as shops print
 _INCH_MARK = re.compile(r" ?(?:\"|inches|inch|in\.?)$")
 _RISE_IN_RUN = re.compile(r"(.+?) ?(?:in|:) ?(.+)")
 _OVER_TWELVE = re.compile(r"([0-9.]+|.*/.*?) ?/ ?(12)")
@@ -69,14 +70,15 @@ def inches(value: object, what: str = "length") -> float:
     """A length as people type it, in decimal inches.
 
     Takes a finite number (already inches) or text: feet (`26'`, `26 ft`, `8.5'`), inches (`8 5/8`, `8-5/8`, `7 1/4"`,
-    `3/4 in`, `8.625`) or both (`9'-8 5/8"`, `9 ft 8 5/8 in`, `10' 6`). A dash between parts only separates: `1' -6"` is
-    18 in; a leading minus holds for the whole length. One-character fractions, curly quotes, primes and doubled
-    apostrophes are read too. `what` names the quantity in the sentence. Result: float, inches, never -0.0, at most
-    1,000,000 either way. InputError for anything else, such as metric units, a fraction of a foot, decimal feet beside
-    inches, 12 in or more beside feet, or a fraction of 1 or more after a whole number.
+    `3/4 in`, `8.625`) or both (`9'-8 5/8"`, `9 ft 8 5/8 in`, `10' 6`), or feet-inches-sixteenths as shops print them
+    (`9-08-10`). A dash between parts only separates: `1' -6"` is 18 in; a leading minus holds for the whole length.
+    One-character fractions, curly quotes, primes and doubled apostrophes are read too. `what` names the quantity in the
+    sentence. Result: float, inches, never -0.0, at most 1,000,000 either way. InputError for anything else, such as
+    metric units, a fraction of a foot, decimal feet beside inches, 12 in or more beside feet, or a fraction of 1 or
+    more after a whole number.
 
-    >>> inches("9'-8 5/8\\""), inches("8-5/8"), inches(-3)
-    (116.625, 8.625, -3.0)
+    >>> inches("9'-8 5/8\\""), inches("8-5/8"), inches("9-08-10"), inches(-3)
+    (116.625, 8.625, 116.625, -3.0)
     """
     if type(value) is float and abs(value) <= LARGEST:  # most calls: a number on its way to being printed
         return value + 0.0
@@ -91,6 +93,9 @@ def inches(value: object, what: str = "length") -> float:
         equal = _in_feet(size, "'-", '"')
         raise given.refusal(f"is metric; give inches or feet and inches (it is about {equal})")
     negative, text = text.startswith("-"), text.removeprefix("-").lstrip()
+    if printed := _SIXTEENTHS.fullmatch(text):
+        feet_count, inch_count, parts = (int(part) for part in printed.groups())
+        return given.sixteenths(feet_count, inch_count, parts) * (-1 if negative else 1) + 0.0
     feet, in_feet = Fraction(0), _FEET.fullmatch(text)
     if in_feet:
         feet, text = given.fraction(in_feet[1]), in_feet[2]
@@ -247,6 +252,12 @@ class InputValue(NamedTuple):
         if not abs(x) <= LARGEST:
             raise self.refusal(f"must be a finite number of inches, at most {LARGEST:,.0f} either way")
         return x + 0.0
+
+    def sixteenths(self, feet: int, inch: int, parts: int) -> float:
+        """A length in from feet, inches and sixteenths; refused with too many of them."""
+        if inch > 11 or parts > 15:
+            raise self.refusal("is not feet-inches-sixteenths; inches go up to 11, sixteenths to 15")
+        return feet * 12 + inch + parts / 16
 
     def number(self) -> float:
         """The value, which is not text, as a float.  InputError for what is no number."""

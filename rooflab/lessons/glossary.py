@@ -237,7 +237,7 @@ TERMS: tuple[Term, ...] = (
              place="clear height"),
         word("heel wanted", "The height that a wanted R needs, and the air space over it.", place="raised heel"),
         word("wind-wash block", "A rigid, sealed piece on the plate, up to the air space; it keeps wind out of the "
-             "insulation.", also="blocking, baffle", place="block"),
+             "insulation.", also="wind block, baffle", place="block"),
         word("attic wall", "The triangle at the seam between the sloped ceiling and the flat one: an outside wall, "
              "indoors."),
     ),

@@ -7,7 +7,7 @@ own.  Hints say what to look for, then the formula, then the formula with the nu
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -45,6 +45,7 @@ UNITS = {"in": "feet and inches, or decimal inches", "degrees": "degrees, to one
          "": "a ratio such as 0.85, or per cent", "times": "a plain number"}  # fmt: skip
 SHARE = "per cent, to one decimal"  # of a bay's part, as the notch is one of the depth
 TRY = "Try again."
+OTHER = "another number on the page"  # in the place of a slip's name
 
 
 class Feedback(NamedTuple):
@@ -60,7 +61,8 @@ class Question:
     """A question for a number: a reading of a bay, or of rows worked from symbols.
 
     Lengths of a house are right to a sixteenth, angles to a quarter of a degree, shares to a quarter of a per cent;
-    loads, forces and R to one part in a hundred.  Lengths are given in trade text or decimal inches.
+    loads, forces and R to one part in a hundred.  Lengths are given in trade text or decimal inches.  ``beside`` are
+    bays with numbers on the same page, each with its words ("the trusses"): one of theirs is said to be theirs.
 
     >>> from rooflab import Gable, RafterBay
     >>> heel = Question("How high is the heel?", RafterBay(Gable("24'", 9, "7 1/4"), "2x12"), "heel")
@@ -76,6 +78,7 @@ class Question:
     prompt: str
     source: Bay | Rows
     reading: str
+    beside: tuple[tuple[str, Bay], ...] = ()
     choices = ()
 
     @property
@@ -158,7 +161,8 @@ class Question:
     def judge(self, text: str) -> Feedback:
         """Right, a slip that fits, or neither: then which way to look.  Unreadable text gets its own sentence.
 
-        Where slips give the same number, all are named: nobody can tell which it was.
+        Where slips give the same number, all are named, and so is another number on the page: nobody can tell which it
+        was.
         """
         try:
             number = read_answer(text, self.row.unit, self.exact)
@@ -167,24 +171,56 @@ class Question:
         off, same = abs(number - self.value), near(self.rows, self.row.unit, self.value)
         if off <= same + 1e-9:
             return Feedback(True, "", f"{self.row.label} {self.text}, from {self.formula} = {self.numbers}.")
-        if fitting := self._fitting(number):
-            first, *others = (fit.slip.sentence.format_map(self.words) for fit in fitting)
-            also = [sentence.replace("That fits", "Or it is", 1) for sentence in others]
-            more = [self._arithmetic(fitting[0]), TRY] if self.exact else []
-            return Feedback(False, fitting[0].slip.name, " ".join([first, *also, *more]))
+        fitting, page = self._fitting(number), self._on_the_page(number)
+        theirs = [one for one in page if one.first]
+        rest = [one for one in page if not one.first and not any(abs(one.value - fit.value) < 1e-9 for fit in fitting)]
+        named = [
+            *((OTHER, one.sentence) for one in theirs),
+            *((fit.slip.name, fit.slip.sentence.format_map(self.words)) for fit in fitting),
+            *((OTHER, one.sentence) for one in rest),
+        ]
+        if named:
+            (slip, first), *others = named
+            also = [sentence.replace("That fits", "Or it is", 1) for _, sentence in others]
+            worked = self._arithmetic(fitting[0]) if fitting and slip != OTHER else f"The formula: {self.formula}."
+            return Feedback(False, slip, " ".join([first, *also, *([worked, TRY] if self.exact else [])]))
         if self.exact and off <= max(CLOSE * same, EARLY * abs(self.value)):
             return Feedback(False, "", f"Close, but not near enough: round only at the end. {self.formula}. {TRY}")
-        way = "smaller" if number > self.value else "larger"
-        typed = self._answer_text(number)
-        return Feedback(
-            False, "", f"{typed} is not it, and no usual slip gives it: the answer is {way}. Use {self.formula}."
-        )
+        typed, way = self._answer_text(number), way_to(self.value, number)
+        said = f"{typed} is not it: the answer is {way}. We do not recognise how it was got. Use {self.formula}."
+        return Feedback(False, "", said)
+
+    @cached_property
+    def _others(self) -> tuple[Other, ...]:
+        """The other numbers on the page, of this unit: of bays beside this one, and of other rows."""
+        label, same = self.row.label, near(self.rows, self.row.unit, self.value)
+        found = [
+            Other(f"That fits {quoted(row.label)} of {words}: asked for is another one.", value, True)
+            if row.name == self.reading
+            else Other(f"That fits {quoted(row.label)} of {words}: asked for is {quoted(label)}.", value, False)
+            for words, bay in self.beside
+            for row, value in readings_in_numbers(bay)
+            if row.unit == self.row.unit
+        ]
+        found += [
+            Other(f"That fits another number here, {quoted(row.label)}: asked for is {quoted(label)}.", value, False)
+            for row, value in other_rows(self)
+        ]
+        found = [one for one in found if abs(one.value - self.value) > same + 1e-9]
+        return tuple({(round(one.value, 9), one.first): one for one in reversed(found)}.values())
+
+    def _on_the_page(self, number: float) -> list[Other]:
+        """The other numbers on the page that were typed, a bay's reading of the same name first."""
+        off = near(self.rows, self.row.unit, number) / 2 + 1e-9
+        found = [one for one in self._others if abs(one.value - number) <= off]
+        found.sort(key=lambda one: (not one.first, abs(one.value - number)))
+        return found[:2]
 
     def _fitting(self, number: float) -> list[Fit]:
         """The slips that fit a number, best first: those that fit alike too, or else the two nearest."""
         limits = ((fit, fits_within(self.rows, self.row.unit, fit.value)) for fit in self.slips)
         found = nearest_slips(number, limits)
-        return found[:2] if not self.exact else alike(number, found, SAME[self.row.unit])
+        return alike(number, found, near(self.rows, self.row.unit, number))
 
     def _arithmetic(self, fit: Fit) -> str:
         """What a slip worked, where that helps, and the formula."""
@@ -303,8 +339,7 @@ class Blank:
         if found := nearest_slips(number, ((fit, same + 1e-9) for fit in self._slips(same))):
             sentence = found[0].slip.sentence.format_map(self.question.words)
             return Feedback(False, found[0].slip.name, f"{sentence} {TRY}")
-        way = "smaller" if number > value else "larger"
-        return Feedback(False, "", f"It is {way}. {TRY}")
+        return Feedback(False, "", f"It is {way_to(value, number)}. {TRY}")
 
     def _slips(self, same: float) -> tuple[Fit, ...]:
         """What the question's slips make of this step."""
@@ -351,9 +386,48 @@ def nearest_slips(number: float, limits: Iterable[tuple[Fit, float]]) -> list[Fi
 
 
 def alike(number: float, found: Sequence[Fit], same: float) -> list[Fit]:
-    """The first slip of a list and up to two more that fit the number as well."""
+    """The first slip of a list and those that fit as well, or whose number would be typed like this one."""
     off = [round(abs(number - fit.value), 9) for fit in found]
-    return [fit for fit, far in zip(found, off, strict=True) if far <= off[0] + TIE * same][:3]
+    return [fit for fit, far in zip(found, off, strict=True) if far <= max(off[0] + TIE * same, same / 2 + 1e-9)][:4]
+
+
+class Other(NamedTuple):
+    """Another number on the page: what to say to whoever gives it, its value, and whether it comes before slips."""
+
+    sentence: str
+    value: float
+    first: bool
+
+
+def quoted(label: str) -> str:
+    """A reading's label in quotation marks, as it stands on the page."""
+    return f'"{label}"'
+
+
+def readings_in_numbers(bay: Bay) -> Iterator[tuple[Reading, float]]:
+    """The readings of a bay that are numbers, with their values."""
+    symbols = bay.symbols()
+    for row in bay.rows():
+        if not isinstance(value := row.of(symbols), str):
+            yield row, float(value)
+
+
+def other_rows(question: Question) -> Iterator[tuple[Reading, float]]:
+    """The readings beside the one that is asked for, of the same unit, with their values."""
+    if question.bay is not None:
+        every = readings_in_numbers(question.bay)
+    else:
+        rows = CUTTING if question.rows.subject == "cutting" else question.rows.rows
+        numbers = ((row, question.rows.all.get(row.name)) for row in rows)
+        every = ((row, float(value)) for row, value in numbers if isinstance(value, int | float))
+    asked = question.row
+    return ((row, value) for row, value in every if row.name != asked.name and row.unit == asked.unit)
+
+
+def way_to(right: float, number: float) -> str:
+    """Which way the right answer lies from a number: smaller or larger, and lower or higher where one is below 0."""
+    words = ("lower", "higher") if min(right, number) < 0 else ("smaller", "larger")
+    return words[0] if number > right else words[1]
 
 
 def read_answer(text: str, unit: str, house: bool = True) -> float:

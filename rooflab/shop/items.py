@@ -93,19 +93,7 @@ def drawing_length(value: object, what: str) -> float:
     >>> drawing_length("00-07-07", "heel"), drawing_length("9-08-10", "height")
     (7.4375, 116.625)
     """
-    found = (
-        re.fullmatch(r"\s*([-\u2212]?)\s*([0-9]{1,4})-([0-9]{1,2})-([0-9]{1,2})\s*", value)
-        if isinstance(value, str)
-        else None
-    )
-    if not found:
-        return inches(value, what)
-    feet, inch, parts = (int(text) for text in found.groups()[1:])
-    if inch > 11 or parts > 15:
-        raise InputError(
-            f"{what}: {found[0].strip()} is not feet-inches-sixteenths; inches go up to 11, sixteenths to 15."
-        )
-    return (feet * 12 + inch + parts / 16) * (-1 if found[1] and feet + inch + parts else 1)
+    return inches(value, what)
 
 
 def read_items(source: object) -> dict[str, DrawingValue]:

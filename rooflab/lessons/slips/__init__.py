@@ -55,6 +55,7 @@ SAME = {"in": 1 / 16, "degrees": 0.25, "": 0.0025}  # there, answers nearer than
 CLEAR = 1.5  # there, numbers further apart than so many times that are told apart, though they are rounded when typed
 EQUAL = {"cutting": 1e-6}  # numbers nearer than this are equal by algebra, and count as one
 NEAR = 0.01  # elsewhere an answer this near, as a part of it, is right: slide-rule accuracy
+APART = 2.03  # there, a wrong number so many times that from the right one: what is typed is near one of them only
 LEAST = {"in": 1 / 16, "R": 0.5}  # or this near, by unit
 LARGEST = 1e9  # no wrong number is larger
 
@@ -78,7 +79,7 @@ def shows(rows: Rows, unit: str, right: float, wrong: float) -> bool:
     """True where a slip's number can be told from the right one."""
     if rows.subject in EXACT:
         return abs(wrong - right) > SAME[unit] and (rows.subject != "cutting" or wrong > 0)
-    apart = 2 * rows.nearest - 1e-9 if rows.nearest and unit == "in" else 2.5 * NEAR * abs(right)
+    apart = 2 * rows.nearest - 1e-9 if rows.nearest and unit == "in" else APART * NEAR * abs(right)
     return 0 < wrong < LARGEST and abs(wrong - right) > apart
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from rooflab.base import geometry as geo
+
 from .common import Slip, each, scale
 
 FRAME_SLIPS: tuple[Slip, ...] = (
@@ -10,6 +12,24 @@ FRAME_SLIPS: tuple[Slip, ...] = (
         "That fits the two slopes added: what counts is how far they differ, m − c.",
         each(lambda slope: -slope, "c"),
         only=("top_chord", "growth"),
+    ),
+    Slip(
+        "not turned over",
+        "That fits m − c itself: the forces go as one over it, so divide 1 by it.",
+        result=lambda value, s: s["m"] - s["c"],
+        only=("growth",),
+    ),
+    Slip(
+        "chord's stretch left out",
+        "That fits k left out: that is the level part of the force; along the chord it is k times as much.",
+        result=lambda value, s: value / float(geo.stretch(s["m"])),
+        only=("top_chord",),
+    ),
+    Slip(
+        "bottom chord's stretch left out",
+        "That fits k left out: that is the level part of the force; along the chord it is k(c) times as much.",
+        result=lambda value, s: value / float(geo.stretch(s["c"])),
+        only=("bottom_chord",),
     ),
     Slip(
         "whole load for the reaction",

@@ -193,6 +193,11 @@ RAFTER_SLIPS: tuple[Slip, ...] = (
         only=("birdsmouth_plumb",), how="m·seat·k(m)",
     ),
     Slip(
+        "seat for notch",
+        "That fits the seat itself, {seat}, which is level: the notch goes square into the edge.",
+        only=("notch_depth",), how="seat", when=steep,
+    ),
+    Slip(
         "notch plumb for square",
         "That fits the birdsmouth's plumb cut, {plumb_cut}: the notch is measured square to the edge, so divide by "
         "the stretch, {stretch}.",

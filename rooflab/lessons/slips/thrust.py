@@ -30,6 +30,12 @@ THRUST_SLIPS: tuple[Slip, ...] = (
         only=("tie_force", "tie_factor"),
     ),
     Slip(
+        "whole beam on one post",
+        "That fits the whole beam on one post: half of it goes to the post at its other end.",
+        result=lambda value, s: 2 * value,
+        only=("post",),
+    ),
+    Slip(
         "one side only",
         "That fits one side: the ridge gets half of each rafter, from the left and from the right.",
         result=lambda value, s: value / 2,

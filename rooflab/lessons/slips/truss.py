@@ -65,6 +65,23 @@ TRUSS_SLIPS: tuple[Slip, ...] = (
         lambda s: {"c": s["m"]}, only=("rise", "stud"),
     ),
     Slip(
+        "plate with the roof",
+        "That fits a plate that goes up with the roof, {pitch} over {jog}: it follows the ceiling line, "
+        "{ceiling_pitch}, from inside face to inside face.",
+        only=("rise",), how="m·j", when=lambda s, value: s["start"] != s["start_new"],
+    ),
+    Slip(
+        "stud with the roof",
+        "That fits a stud that grows with the roof, {pitch} over {jog}: the plate follows the ceiling line, "
+        "{ceiling_pitch}, from inside face to inside face.",
+        only=("stud",), how="stud + m·j", when=lambda s, value: s["start"] != s["start_new"],
+    ),
+    Slip(
+        "plate's rise for the fascia",
+        "That fits the plate's rise, with the ceiling: fascia and soffit hang from the roof, {pitch}.",
+        only=("fascia_step",), how="c·(j + start_new − start)", when=lambda s, value: s["start"] != s["start_new"],
+    ),
+    Slip(
         "bearings taken as equal",
         "That fits two walls of one thickness: the ceiling line leaves each plate at that wall's own inside face, so "
         "count the new bearing and take off the old one, {start}.",
@@ -139,4 +156,5 @@ TRUSS_SLIPS: tuple[Slip, ...] = (
 ALIKE: dict[str, tuple[tuple[str, ...], ...]] = {
     "rafter.angle": (("pitch upside down", "angle from plumb"),),  # arctan(1/m) = 90 degrees less arctan(m)
     "scissor.angle": (("pitch upside down", "angle from plumb"),),
+    "rafter.notch_depth": (("pitch not divided by 12", "seat for notch"),),  # the sine of 84 in 12 is 0.99
 }

@@ -95,9 +95,13 @@ def verdict_html(feedback: Feedback) -> str:
     return f"<b>{'Right.' if feedback.right else 'Not yet.'}</b> {escape(feedback.sentence)}"
 
 
-def ask(prompt: str, bay: Bay, reading: str) -> Ask:
-    """A typed question for a reading of a bay; each usual slip gets its own sentence."""
-    return question_box(Question(prompt, bay, reading))
+def ask(prompt: str, bay: Bay, reading: str, beside: Mapping[str, Bay] | None = None) -> Ask:
+    """A typed question for a reading of a bay; each usual slip gets its own sentence.
+
+    ``beside`` are other bays on the page, by their words, such as ``{"the trusses": bay}``: whoever gives a number of
+    theirs is told whose it is.
+    """
+    return question_box(Question(prompt, bay, reading, tuple((beside or {}).items())))
 
 
 def drill(prompt: str, bay: str, reading: str, number: int = 1) -> Ask:
