@@ -195,32 +195,37 @@ class Question:
         """The other numbers on the page, of this unit: of bays beside this one, and of other rows."""
         label, same = self.row.label, near(self.rows, self.row.unit, self.value)
         found = [
+            Other(f"That fits another number here, {quoted(row.label)}: asked for is {quoted(label)}.", value, False)
+            for row, value in other_rows(self)
+        ]
+        own = {(row.label, round(value)) for row, value in other_rows(self)}
+        found += [
             Other(f"That fits {quoted(row.label)} of {words}: asked for is another one.", value, True)
             if row.name == self.reading
             else Other(f"That fits {quoted(row.label)} of {words}: asked for is {quoted(label)}.", value, False)
             for words, bay in self.beside
             for row, value in readings_in_numbers(bay)
-            if row.unit == self.row.unit
-        ]
-        found += [
-            Other(f"That fits another number here, {quoted(row.label)}: asked for is {quoted(label)}.", value, False)
-            for row, value in other_rows(self)
+            if row.unit == self.row.unit and (row.label, round(value)) not in own
         ]
         found = [one for one in found if abs(one.value - self.value) > same + 1e-9]
         return tuple({(round(one.value, 9), one.first): one for one in reversed(found)}.values())
 
     def _on_the_page(self, number: float) -> list[Other]:
         """The other numbers on the page that were typed, a bay's reading of the same name first."""
-        off = near(self.rows, self.row.unit, number) / 2 + 1e-9
+        off = self._same(number) / 2 + 1e-9
         found = [one for one in self._others if abs(one.value - number) <= off]
         found.sort(key=lambda one: (not one.first, abs(one.value - number)))
         return found[:2]
 
     def _fitting(self, number: float) -> list[Fit]:
-        """The slips that fit a number, best first: those that fit alike too, or else the two nearest."""
+        """The slips that fit a number, best first, and those that fit alike."""
         limits = ((fit, fits_within(self.rows, self.row.unit, fit.value)) for fit in self.slips)
         found = nearest_slips(number, limits)
-        return alike(number, found, near(self.rows, self.row.unit, number))
+        return alike(number, found, self._same(number))
+
+    def _same(self, number: float) -> float:
+        """Numbers nearer than half of this may be typed alike: as read on a tape, or in three figures."""
+        return SAME["in"] if self.row.unit == "in" else near(self.rows, self.row.unit, number)
 
     def _arithmetic(self, fit: Fit) -> str:
         """What a slip worked, where that helps, and the formula."""

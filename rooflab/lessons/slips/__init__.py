@@ -178,11 +178,14 @@ def slip_working(fit: Fit, row: Reading, rows: Rows) -> str:
 
 
 def speaks(worked: str) -> bool:
-    """False where a slip's working is no help: the slope in it is no pitch that anybody would have used.
+    """False where a slip's working is no help: the slope in it is no pitch that anybody would have used, or it is a
+    number alone.
 
-    >>> speaks("9.25 − (8/12) × 3.5"), speaks("arctan((20.571429/12))"), speaks("(84/12) × 144")
-    (True, False, False)
+    >>> speaks("9.25 − (8/12) × 3.5"), speaks("arctan((20.571429/12))"), speaks("(84/12) × 144"), speaks("3.5")
+    (True, False, False, False)
     """
+    if re.fullmatch(r"[\d.]+", worked):
+        return False
     pitches = [float(found) for found in re.findall(r"\(([\d.]+)/12\)", worked)]
     return all(pitch <= 24 and (100 * pitch).is_integer() for pitch in pitches)
 

@@ -66,14 +66,14 @@ TRUSS_SLIPS: tuple[Slip, ...] = (
     ),
     Slip(
         "plate with the roof",
-        "That fits a plate that goes up with the roof, {pitch} over {jog}: it follows the ceiling line, "
-        "{ceiling_pitch}, from inside face to inside face.",
+        "That fits a plate that goes up with the roof over {jog}: it follows the ceiling line, {ceiling_pitch}, from "
+        "inside face to inside face.",
         only=("rise",), how="m·j", when=lambda s, value: s["start"] != s["start_new"],
     ),
     Slip(
         "stud with the roof",
-        "That fits a stud that grows with the roof, {pitch} over {jog}: the plate follows the ceiling line, "
-        "{ceiling_pitch}, from inside face to inside face.",
+        "That fits a stud that grows with the roof over {jog}: the plate follows the ceiling line, {ceiling_pitch}, "
+        "from inside face to inside face.",
         only=("stud",), how="stud + m·j", when=lambda s, value: s["start"] != s["start_new"],
     ),
     Slip(
