@@ -21,13 +21,13 @@ from rooflab.house.readings import READINGS, reading_of
 from rooflab.house.seam import SUBFASCIA
 from rooflab.lessons.slips import BAY_SLIPS, Slip, Symbols, Words, rewritten
 
-from .items import ENDS, ITEMS, LENGTH_ROUNDING, PITCH_ROUNDING, item_and_end
+from .items import ENDS, ITEMS, LENGTH_ROUNDING, item_and_end
 
 Truss = tuple[Symbols, Symbols]
 Numbers = dict[str, float]
 
 TOLERANCE = 1 / 16  # rounding: a drawing's length and the one asked for may differ by this, in
-NEAR = 3 / 32  # what follows from numbers that are rounded themselves, in
+NEAR = 3  # what follows from rounded numbers may be off by as many roundings
 EQUAL = 1e-6  # numbers nearer than this are the same by algebra, in
 
 SYMBOLS = {"pitch": "m", "ceiling_pitch": "c", "overhang": "o", "bearing": "bearing", "heel": "heel", "plate": "plate"}
@@ -301,43 +301,46 @@ class Cause(NamedTuple):
     sentence: str
 
 
-def rounding_of(key: str) -> float:
-    """How far a drawing's number may stand off the one asked for and still be rounding."""
-    return PITCH_ROUNDING if item_and_end(key)[0].kind == "pitch" else TOLERANCE
+def rounding_of(half: float, key: str) -> float:
+    """How far a drawing's number may stand off the one asked for and still be rounding: half the step it is written
+    in, and a length never less than 1/16."""
+    return half if item_and_end(key)[0].kind == "pitch" else max(half, TOLERANCE)
 
 
-def _fits(made: Numbers, shown: Mapping[str, float], keys: Iterable[str]) -> bool:
+def _fits(made: Numbers, shown: Mapping[str, float], keys: Iterable[str], half: Mapping[str, float]) -> bool:
     for key in keys:
-        item = item_and_end(key)[0]
-        slack = PITCH_ROUNDING if item.kind == "pitch" else LENGTH_ROUNDING if item.is_input else TOLERANCE
+        slack = half[key] if item_and_end(key)[0].is_input else rounding_of(half[key], key)
         if abs(made[key] - shown[key]) > slack + EQUAL:
             return False
     return True
 
 
-def independent(truss: Truss, shown: Mapping[str, float], off: tuple[str, ...]) -> int:
+def independent(truss: Truss, shown: Mapping[str, float], off: tuple[str, ...], half: Mapping[str, float]) -> int:
     """How many differing numbers stand on their own: inputs, and readings that do not follow from the inputs shown."""
     follows = items_of(truss_of_drawing(truss, shown))
     given = {item_and_end(key)[0].name for key in off if item_and_end(key)[0].is_input}
-    return len(given) + sum(not item_and_end(k)[0].is_input and abs(follows[k] - shown[k]) > NEAR for k in off)
+    return len(given) + sum(
+        not item_and_end(k)[0].is_input and abs(follows[k] - shown[k]) > NEAR * half[k] for k in off
+    )
 
 
-def causes(truss: Truss, shown: Mapping[str, float]) -> tuple[Cause, ...]:
+def causes(truss: Truss, shown: Mapping[str, float], half: Mapping[str, float]) -> tuple[Cause, ...]:
     """The slips that explain everything that differs; pairs only where no single slip does and two numbers are off.
 
-    ``shown`` are the numbers on the drawing by key; sizes of lumber are left out.
+    ``shown`` are the numbers on the drawing by key, ``half`` the rounding of each; sizes of lumber are left out.
     """
     right = items_of(truss)
-    off = tuple(key for key in shown if abs(shown[key] - right[key]) > rounding_of(key) + EQUAL)
+    off = tuple(key for key in shown if abs(shown[key] - right[key]) > rounding_of(half[key], key) + EQUAL)
     if not off:
         return ()
     every = candidates(truss)
-    fits = [one for one in every if _fits(one.numbers, shown, shown)]
-    if fits:
+    fine = {key: min(step, LENGTH_ROUNDING) for key, step in half.items()}
+    closely = [one for one in every if _fits(one.numbers, shown, shown, fine)]
+    if fits := closely or [one for one in every if _fits(one.numbers, shown, shown, half)]:
         return tuple(_cause_of(group, truss, off) for group in _equal(fits, truss, tuple(shown)))
-    if independent(truss, shown, off) < 2:
+    if independent(truss, shown, off, half) < 2:
         return ()
-    return tuple(_pairs(truss, shown, off, every, right))
+    return tuple(_pairs(truss, shown, off, every, half))
 
 
 def _before_rounding(truss: Truss) -> Truss:
@@ -380,20 +383,24 @@ def _cause_of(group: list[Candidate], truss: Truss, off: tuple[str, ...]) -> Cau
 
 
 def _pairs(
-    truss: Truss, shown: Mapping[str, float], off: tuple[str, ...], every: Sequence[Candidate], right: Numbers
+    truss: Truss,
+    shown: Mapping[str, float],
+    off: tuple[str, ...],
+    every: Sequence[Candidate],
+    half: Mapping[str, float],
 ) -> Iterator[Cause]:
     """Two slips that together explain all, each a number of its own."""
-    useful = []
+    useful, right = [], items_of(truss)
     for one in every:
-        touched = tuple(k for k in shown if abs(one.numbers[k] - right[k]) > rounding_of(k))
+        touched = tuple(k for k in shown if abs(one.numbers[k] - right[k]) > rounding_of(half[k], k))
         own = tuple(k for k in touched if one.item or item_and_end(k)[0].is_input)
-        if own and _fits(one.numbers, shown, own) and set(own) & set(off):
+        if own and _fits(one.numbers, shown, own, half) and set(own) & set(off):
             useful.append((one, set(own)))
     for i, (first, mine) in enumerate(useful):
         for second, theirs in useful[i + 1 :]:
             if mine & theirs:
                 continue
-            if _fits(_with_both_slips(first, second, truss, right), shown, shown):
+            if _fits(_with_both_slips(first, second, truss, right), shown, shown, half):
                 said = f"{sentence_of(first, truss)} And: {sentence_of(second, truss)}"
                 explains = tuple(dict.fromkeys(item_and_end(key)[0].name for key in off))
                 yield Cause(f"{first.slip.name} and {second.slip.name}", explains, said)

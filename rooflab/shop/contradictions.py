@@ -2,20 +2,21 @@
 all.
 
 Heel and the rise of the slope against the overall height, ceiling pitch against its rise, depth at the peak against
-both, heel against the top of the tail.  Each printed number is allowed 1/32 in; a pitch printed to two decimals half a
-hundredth.
+both, heel against the top of the tail.  Relations are those of the truss that the numbers returned describe, and each
+number is allowed its rounding, half the step it is written in; numbers that are all within rounding of those asked for,
+which agree, do not contradict each other.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from rooflab.base.inputs import INPUTS
 from rooflab.base.measure import sixteenth
 
-from .causes import EQUAL, Numbers, Truss, items_of, truss_of_drawing
-from .items import ENDS, ITEMS, LENGTH_ROUNDING, PITCH_ROUNDING, item_and_end, label
+from .causes import EQUAL, Numbers, Truss, items_of, rounding_of, truss_of_drawing
+from .items import ENDS, ITEMS, PITCH_ROUNDING, item_and_end, label
 
 ALIKE = 1 / 16  # a number that would repair all and is nearer to the one asked for than this, is that one, in
 
@@ -45,80 +46,107 @@ class Repair(NamedTuple):
 
 
 class _Relation(NamedTuple):
-    """One printed item that follows from others: the keys, and what the others give less what is printed."""
+    """One printed item that follows from others: the keys, what the others give less what is printed, and the keys of
+    numbers that count by their rounding alone."""
 
     item: str
     keys: tuple[str, ...]
     off: Callable[[Numbers], float]
+    beside: tuple[str, ...] = ()
 
 
-def _relations(truss: Truss, shown: Mapping[str, float]) -> Iterator[_Relation]:
-    """What can be checked with the numbers that are shown."""
-
-    def both(*names: str) -> tuple[str, ...]:
-        return tuple(f"{name}_{end}" for name in names for end in ENDS)
-
-    def off(item: str) -> Callable[[Numbers], float]:
-        return lambda values: items_of(truss_of_drawing(truss, values))[item] - values[item]
-
-    high = ("span", *both("pitch", "heel"))
-    under = ("span", *both("ceiling_pitch"), *(both("bearing") if truss[0]["start"] else ()))
-    if {"height", *high} <= shown.keys():
-        yield _Relation("height", (*high, "height"), off("height"))
-    if {"ceiling_rise", *under} <= shown.keys():
-        yield _Relation("ceiling_rise", (*under, "ceiling_rise"), off("ceiling_rise"))
-    asked = items_of(truss)
-    level = abs(asked["height"] - asked["depth_at_peak"] - asked["ceiling_rise"]) < EQUAL  # apex under the ridge
-    top = ("height",) if "height" in shown else high
-    low = ("ceiling_rise",) if level and "ceiling_rise" in shown else (*under, *high)
-
-    def depth(values: Numbers) -> float:
-        made = items_of(truss_of_drawing(truss, values))
-        height = values["height"] if top == ("height",) else made["height"]
-        ceiling = values["ceiling_rise"] if low == ("ceiling_rise",) else made["height"] - made["depth_at_peak"]
-        return height - ceiling - values["depth_at_peak"]
-
-    if {"depth_at_peak", *top, *low} <= shown.keys():
-        yield _Relation("depth_at_peak", tuple(dict.fromkeys((*top, *low, "depth_at_peak"))), depth)
-    for end in ENDS:
-        keys = (f"heel_{end}", f"pitch_{end}", f"overhang_{end}", f"tail_top_{end}")
-        if set(keys) <= shown.keys():
-            yield _Relation(keys[-1], keys, off(keys[-1]))
-
-
-def _slack(key: str, value: float, asked: float) -> float:
-    """How far a printed number may stand off the true one; whole and quarter pitches are taken at their word."""
-    if item_and_end(key)[0].kind != "pitch":
-        return LENGTH_ROUNDING
-    odd = EQUAL < abs(value - asked) <= PITCH_ROUNDING
-    return PITCH_ROUNDING if odd or (4 * value) % 1 else 0.0
+def _both(*names: str) -> tuple[str, ...]:
+    return tuple(f"{name}_{end}" for name in names for end in ENDS)
 
 
 class _Drawing:
-    """The numbers of a drawing, each printed item with the keys that it stands for."""
+    """The numbers of a drawing, each printed item with the keys that it stands for and the rounding of each number."""
 
-    def __init__(self, truss: Truss, shown: Mapping[str, float], printed: Mapping[str, tuple[str, ...]]) -> None:
-        self.truss, self.values, self.keys_of = truss, dict(shown), printed
+    def __init__(
+        self, truss: Truss, shown: Numbers, printed: Mapping[str, tuple[str, ...]], half: Mapping[str, float]
+    ) -> None:
+        self.truss, self.values, self.keys_of, self.half = truss, shown, printed, half
         self.design = items_of(truss)
         self.relations: dict[tuple[str, ...], _Relation] = {}
-        for relation in _relations(truss, shown):
+        for relation in self._relations():
             self.relations.setdefault(self.items(relation), relation)
+
+    def _follows(self, values: Numbers) -> Numbers:
+        return items_of(truss_of_drawing(self.truss, values))
+
+    def _relations(self) -> Iterator[_Relation]:
+        """What can be checked with the numbers that are shown."""
+
+        def off(item: str) -> Callable[[Numbers], float]:
+            return lambda values: self._follows(values)[item] - values[item]
+
+        plates = tuple(key for keys in self.keys_of.values() for key in keys if key in _both("plate"))
+        high = ("span", *_both("pitch", "heel"), *plates)
+        under = ("span", *_both("ceiling_pitch"), *(_both("bearing") if self.truss[0]["start"] else ()), *plates)
+        for item, keys in (("height", high), ("ceiling_rise", under)):
+            if {item, *keys} <= self.values.keys():
+                yield _Relation(item, (*keys, item), off(item))
+        if {"depth_at_peak", *high, *under} <= self.values.keys():
+            yield self._depth(high, under)
+        for end in ENDS:
+            keys = (f"heel_{end}", f"pitch_{end}", f"overhang_{end}", f"tail_top_{end}")
+            if set(keys) <= self.values.keys():
+                yield _Relation(keys[-1], keys, off(keys[-1]))
+
+    def _depth(self, high: tuple[str, ...], under: tuple[str, ...]) -> _Relation:
+        """The depth at the peak against height and ceiling rise, less the ceiling's fall from its apex to the ridge.
+
+        Where the numbers put the apex under the ridge, the two alone make the depth.
+        """
+
+        def fall(values: Numbers) -> float:
+            made = self._follows(values)
+            return made["ceiling_rise"] + made["depth_at_peak"] - made["height"]
+
+        def off(values: Numbers) -> float:
+            made = {**self._follows(values), **values}
+            return made["height"] - made["ceiling_rise"] + fall(values) - made["depth_at_peak"]
+
+        every = tuple(dict.fromkeys((*high, *under)))
+        level = abs(fall(self.values)) <= self.rounding(fall, every, self.values) + EQUAL
+        top = ("height",) if "height" in self.values else high
+        low = ("ceiling_rise",) if "ceiling_rise" in self.values else under
+        tall = tuple(key for key in ("height", "ceiling_rise") if key in self.values)
+        keys = tuple(dict.fromkeys((*top, *low) if level else (*every, *tall)))
+        return _Relation("depth_at_peak", (*keys, "depth_at_peak"), off, every)
 
     def items(self, relation: _Relation) -> tuple[str, ...]:
         """The printed items of a relation, the one that follows last."""
-        return tuple(item for item, keys in self.keys_of.items() if set(keys) & set(relation.keys))
+        return self._printed(relation.keys)
+
+    def _printed(self, keys: Iterable[str]) -> tuple[str, ...]:
+        return tuple(item for item, mine in self.keys_of.items() if set(mine) & set(keys))
 
     def shift(self, item: str, by: float) -> Numbers:
         return {**self.values, **{key: self.values[key] + by for key in self.keys_of[item]}}
 
+    def rounding(self, of: Callable[[Numbers], float], keys: Iterable[str], values: Numbers) -> float:
+        """How far a function of printed numbers may be off by the rounding of each."""
+        exact, slack = of(values), 0.0
+        for item in self._printed(keys):
+            by = self._slack(self.keys_of[item][0])
+            slack += abs(of({**values, **{key: values[key] + by for key in self.keys_of[item]}}) - exact) if by else 0.0
+        return slack
+
+    def _slack(self, key: str) -> float:
+        """How far a printed number may stand off the true one; whole and quarter pitches are taken at their word."""
+        if item_and_end(key)[0].kind != "pitch":
+            return self.half[key]
+        odd = EQUAL < abs(self.values[key] - self.design[key]) <= PITCH_ROUNDING
+        return self.half[key] if odd or (4 * self.values[key]) % 1 else 0.0
+
     def holds(self, relation: _Relation, values: Numbers) -> bool:
         """Whether a relation holds within what each printed number may be off."""
-        off, slack = relation.off(values), EQUAL
-        for item in self.items(relation):
-            keys = self.keys_of[item]
-            by = _slack(keys[0], self.values[keys[0]], self.design[keys[0]])
-            slack += abs(relation.off({**values, **{key: values[key] + by for key in keys}}) - off) if by else 0.0
-        return abs(off) <= slack
+        keys = [key for item in self.items(relation) for key in self.keys_of[item]]
+        if all(abs(values[key] - self.design[key]) <= rounding_of(self.half[key], key) + EQUAL for key in keys):
+            return True
+        slack = self.rounding(relation.off, (*relation.keys, *relation.beside), values)
+        return abs(relation.off(values)) <= slack + EQUAL
 
     def contradictions(self) -> list[_Relation]:
         return [relation for relation in self.relations.values() if not self.holds(relation, self.values)]
@@ -159,20 +187,21 @@ def _in_range(item: str, value: float) -> bool:
 
 
 def conflicts(
-    truss: Truss, shown: Mapping[str, float], printed: Mapping[str, tuple[str, ...]]
+    truss: Truss, shown: Mapping[str, float], printed: Mapping[str, tuple[str, ...]], half: Mapping[str, float]
 ) -> tuple[tuple[Contradiction, ...], tuple[Repair, ...]]:
     """Contradictions in a drawing, and the single numbers that would each repair all of them.
 
-    ``printed`` names the printed items and the keys that each stands for (``heel`` for both ends).  A drawing whose
-    numbers agree once the ceiling begins at the other face of the bearing does not contradict itself.
+    ``printed`` names the printed items and the keys that each stands for (``heel`` for both ends), ``half`` the
+    rounding of each key.  A drawing whose numbers agree once the ceiling begins at the other face of the bearing does
+    not contradict itself.
     """
     full = {**{f"plate_{end}": s["plate"] for end, s in zip(ENDS, truss, strict=True)}, **shown}
-    drawing = _Drawing(truss, full, printed)
+    drawing = _Drawing(truss, full, printed, half)
     broken = drawing.contradictions()
     if not broken:
         return (), ()
     left, right = ({**s, "start": 0.0 if s["start"] else s["bearing"]} for s in truss)
-    if not _Drawing((left, right), full, printed).contradictions():
+    if not _Drawing((left, right), full, printed, half).contradictions():
         return (), ()
     repairs = sorted(drawing.repairs(broken), key=lambda one: not one.by_design)
     return tuple(_contradiction(drawing, relation) for relation in broken), tuple(repairs)

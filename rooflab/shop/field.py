@@ -18,7 +18,7 @@ from rooflab.base.measure import InputError, feet_inches, sixteenth
 from rooflab.checks.limits import end_notch_limit
 from rooflab.house.bays import RafterBay, ScissorBay
 
-from .items import csv_source_text, drawing_length
+from .items import ITEMS, cells_too_many, csv_source_text, drawing_length
 
 CAUTIONS = (
     "Brace as the drawings say, temporary while setting and permanent before loading; the bracing on the "
@@ -35,6 +35,11 @@ TPI = "ANSI/TPI 1-2014, Table 3.5-1"
 BCSI = "BCSI, from memory: verify"
 STEP = 1 / 16  # finest shim, in
 TOLERANCE = Input("tolerance", "Tolerance", "length", STEP, 2, hint="No shim is finer than 1/16\".")
+MEASURED = {
+    name: Input(name, name, "length", ITEMS[item].low if name == "plate" else 0, ITEMS[item].high)
+    for name, item in (("length", "span"), ("height", "height"), ("heel", "heel"), ("plate", "plate"))
+}
+PLANE = Input("plane", "Plane", "length", ITEMS["plate"].low, ITEMS["plate"].high + ITEMS["heel"].high)
 HAIR = 1e-9
 ROWS = 500  # stations or trusses that are taken
 STRAIGHT, BOW = 24.0, 0.5  # sheathing bows at most 1/2 in in 2 ft (NAHB performance guidelines)
@@ -51,11 +56,15 @@ def measurement_rows(source: object, columns: Sequence[str], needed: int) -> lis
     """
     rows: list[Sequence[Any]]
     if isinstance(source, str) or hasattr(source, "__fspath__"):
-        lines = [line for line in csv_source_text(source).splitlines() if line.strip(" \t,;")]
-        mark = max(";\t,", key=lines[0].count) if lines else ","
-        rows = [next(csv.reader([line.replace("\0", "")], delimiter=mark)) for line in lines[: ROWS + 2]]
-        if rows and len(rows[0]) > 1 and str(rows[0][1]).strip().lower() == columns[0]:
-            rows = rows[1:]
+        lines = [(n, line) for n, line in enumerate(csv_source_text(source).splitlines(), 1) if line.strip(" \t,;")]
+        mark = max(";\t,", key=lines[0][1].count) if lines else ","
+        table = [(n, next(csv.reader([line.replace("\0", "")], delimiter=mark))) for n, line in lines[: ROWS + 2]]
+        width = len(columns) + 1
+        if table and len(table[0][1]) > 1 and table[0][1][1].strip().lower() == columns[0]:
+            width, table = len(table[0][1]), table[1:]
+        more = [(n, cells_too_many(cells, width, 1, mark)) for n, cells in table]
+        stop_on([f"Line {n}: {said}" for n, said in more if said][:12])
+        rows = [cells for _, cells in table]
     elif isinstance(source, Iterable) and not isinstance(source, (Mapping, bytes)):
         rows = [row if isinstance(row, Sequence) and not isinstance(row, str) else (row,) for row in source]
     else:
@@ -81,10 +90,9 @@ def _measurement(
             if place <= needed:
                 problems.append(f"Row {number}: {column} is missing.")
             continue
-        try:
-            values.append(drawing_length(cell, f"Row {number}, {column}"))
-        except InputError as error:
-            problems += error.problems
+        hint = f"Is {cells[place - 1]},{cell} a decimal comma? Write it with a point." if place > 1 else ""
+        row_of = MEASURED[column]._replace(label=f"Row {number}, {column}", hint=hint)
+        values.append(row_of.read(cell, problems, drawing_length))
     return name, tuple(values)
 
 
@@ -151,13 +159,18 @@ def set_trusses(length: Length, depth: Length, plumb: Length, bow: Length, spaci
     [(1.5, 'meets'), (1.8, 'misses'), (0.25, 'misses')]
     """
     names = ("Truss length", "Truss depth", "Out of plumb", "Bow", "Spacing off")
+    long, high = MEASURED["length"].high, MEASURED["height"].high
     problems: list[str] = []
-    read: list[float] = []
-    for what, value in zip(names, (length, depth, plumb, bow, spacing), strict=True):
-        try:
-            read.append(drawing_length(value, what))
-        except InputError as error:
-            problems += error.problems
+    read = [
+        Input(what, what, "length", low, most).read(value, problems, drawing_length)
+        for what, value, low, most in zip(
+            names,
+            (length, depth, plumb, bow, spacing),
+            (0, 0, -high, -long, -long),
+            (long, high, high, long, long),
+            strict=True,
+        )
+    ]
     stop_on(problems)
     for what, number in zip(names[:2], read, strict=False):
         if number <= 0:
@@ -231,7 +244,8 @@ def shim_schedule(
     stop_on(f"Station {where}: the heel must be more than 0." for where in bad)
     tops = [plate + heel for _, heel, plate in rows]
     highest = max(tops)
-    wanted = highest if plane is None else drawing_length(plane, "Plane")
+    wanted = highest if plane is None else PLANE.read(plane, problems, drawing_length)
+    stop_on(problems)
     aim = max(highest, wanted)
     stretch = None if pitch is None else float(geo.stretch(pitch / 12))
     made = tuple(_shim_at(where, heel, plate, aim, limit, stretch) for where, heel, plate in rows)
@@ -283,7 +297,9 @@ def measured_seat(heel: Length, rafters: RafterBay, end: str = "left") -> Seat:
     (4.113, 'meets')
     """
     must_be(rafters, RafterBay, "Rafters")
-    tall = drawing_length(heel, "Measured heel")
+    problems: list[str] = []
+    tall = MEASURED["heel"].with_label("Measured heel").read(heel, problems, drawing_length)
+    stop_on(problems)
     if tall <= 0:
         raise InputError(f"Measured heel {feet_inches(tall)}: it must be more than 0.")
     s = rafters.symbols(end)

@@ -9,15 +9,17 @@ from __future__ import annotations
 import csv
 import os
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import inf
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from rooflab.base.inputs import Input, read_size, stop_on
+from rooflab.base.inputs import INPUTS, Input, read_size, stop_on
 from rooflab.base.measure import InputError, feet_inches, inches, pitch, pitch_text
 
 LENGTH_ROUNDING = 1 / 32  # a length printed to the nearest 1/16 is off by at most this, in
+STEPS = (1 / 2, 1 / 4, 1 / 8, 1 / 16)  # what a drawing's lengths are rounded to, in
+FEW = 5  # a drawing with fewer fractions, on walls and eave apart, is not taken to be rounded coarser than to 1/8
 PITCH_ROUNDING = 0.005  # a pitch printed to two decimals, in 12
 LARGEST = 20_000_000  # characters of a CSV that are read
 MOST_SENTENCES = 12  # sentences about one CSV that are worth reading
@@ -41,20 +43,22 @@ class DrawingItem(NamedTuple):
         return pitch_text(round(value, 2)) if self.kind == "pitch" else feet_inches(value)
 
 
+_OUT = INPUTS["overhang"].high + INPUTS["jog"].high  # a straight eave under the deepest jog, in
+_HIGH = 960.0  # above the peak of the widest and steepest roof on its tallest heel (720/2 at 24 in 12, 60), in
 ITEMS: dict[str, DrawingItem] = {
     row.name: row
     for row in (
         DrawingItem("span", "Span", "length", False, True, 48, 2400, "A bare number is inches."),
         DrawingItem("pitch", "Roof pitch", "pitch", True, True, 0.25, 48),
         DrawingItem("ceiling_pitch", "Ceiling pitch", "pitch", True, True, 0, 48),
-        DrawingItem("overhang", "Overhang", "length", True, True),
-        DrawingItem("bearing", "Bearing", "length", True, True),
-        DrawingItem("heel", "Heel", "length", True, True),
-        DrawingItem("height", "Overall height", "length", False, False),
-        DrawingItem("ceiling_rise", "Ceiling rise", "length", False, False),
-        DrawingItem("depth_at_peak", "Depth at the peak", "length", False, False),
-        DrawingItem("tail_top", "Top of tail", "length", True, False, -inf),
-        DrawingItem("plate", "Plate", "length", True, True, -inf),
+        DrawingItem("overhang", "Overhang", "length", True, True, 0, _OUT),
+        DrawingItem("bearing", "Bearing", "length", True, True, 0, INPUTS["bearing"].high),
+        DrawingItem("heel", "Heel", "length", True, True, 0, _HIGH),
+        DrawingItem("height", "Overall height", "length", False, False, 0, _HIGH),
+        DrawingItem("ceiling_rise", "Ceiling rise", "length", False, False, 0, _HIGH),
+        DrawingItem("depth_at_peak", "Depth at the peak", "length", False, False, 0, _HIGH),
+        DrawingItem("tail_top", "Top of tail", "length", True, False, -_HIGH, _HIGH),
+        DrawingItem("plate", "Plate", "length", True, True, -INPUTS["span"].high, INPUTS["span"].high),
         DrawingItem("chord", "Top chord", "size", False, True),
     )
 }
@@ -68,11 +72,15 @@ NAMES = {
 
 
 class DrawingValue(NamedTuple):
-    """A value on a drawing: the number, the text it was read from, and the remark beside it."""
+    """A value on a drawing: the number, the text it was read from, the remark beside it, and its last decimal place.
+
+    ``last`` is 0.0 where no decimals are written; a number does not tell how many were.
+    """
 
     value: float
     text: str
     remark: str = ""
+    last: float = 0.0
 
 
 def item_and_end(key: str) -> tuple[DrawingItem, str]:
@@ -94,6 +102,38 @@ def drawing_length(value: object, what: str) -> float:
     (7.4375, 116.625)
     """
     return inches(value, what)
+
+
+def half_steps(shown: Mapping[str, DrawingValue]) -> dict[str, float]:
+    """How far each number may stand off the true one by rounding, by key: half the step it is written in (in; in 12).
+
+    A drawing's lengths share the step of the finest fraction on it: one written in eighths is rounded to 1/8.  Decimals
+    off the tape's marks have the step of their last place; none is finer than 1/16, no pitch finer than a hundredth.
+
+    >>> half_steps(read_items({"heel": "8 7/8", "height": "9'-4 3/4", "pitch": "8.00"}))
+    {'heel': 0.0625, 'height': 0.0625, 'pitch': 0.005}
+    """
+    tape = {(item_and_end(key)[0].name, one.value) for key, one in shown.items() if _on_tape(one.value)}
+    tape = {(name, value) for name, value in tape if ITEMS[name].kind == "length"}
+    broken = {value for name, value in tape if value % 1 and name not in ("bearing", "overhang")}
+    coarse = STEPS if len(broken) >= FEW else STEPS[STEPS.index(1 / 8) :]
+    step = next((s for s in coarse if all(not value % s for _, value in tape)), STEPS[-1]) if tape else STEPS[-1]
+    return {key: _half_step(item_and_end(key)[0], one, step) for key, one in shown.items()}
+
+
+def _on_tape(value: float) -> bool:
+    return not value % STEPS[-1]
+
+
+def _last_place(value: object) -> float:
+    places = re.fullmatch(r"[^./]*\.([0-9]+)[^0-9/]*", value) if isinstance(value, str) else None
+    return 10.0 ** -len(places[1]) if places else 0.0
+
+
+def _half_step(item: DrawingItem, one: DrawingValue, step: float) -> float:
+    if item.kind == "pitch":
+        return PITCH_ROUNDING if not 4 * one.value % 1 else max(PITCH_ROUNDING, one.last / 2)
+    return step / 2 if _on_tape(one.value) else max(LENGTH_ROUNDING, one.last / 2)
 
 
 def read_items(source: object) -> dict[str, DrawingValue]:
@@ -128,7 +168,8 @@ def read_items(source: object) -> dict[str, DrawingValue]:
             problems.append(f"{place}{label(key)}: it stands more than once; keep one row of {clash}.")
             continue
         try:
-            found[key] = DrawingValue(_item_value(item, value, f"{place}{label(key)}"), str(value).strip(), remark)
+            number = _item_value(item, value, f"{place}{label(key)}")
+            found[key] = DrawingValue(number, str(value).strip(), remark, _last_place(value))
         except InputError as error:
             problems += error.problems
     if not found and not problems:
@@ -185,12 +226,28 @@ def csv_source_text(source: object) -> str:
     return text.removeprefix("\ufeff")
 
 
+def cells_too_many(cells: Sequence[str], width: int, value: int, mark: str, words: bool = False) -> str:
+    """What is wrong with a row of more cells than the table has columns, and what it may mean, in words; else "".
+
+    ``value`` is the column of its number; with ``words`` the one after it holds no number either.
+
+    >>> print(cells_too_many(["heel", "8", "8125"], 2, 1, ","))
+    heel,8,8125 looks like a decimal comma: 8.8125? Write it with a point.
+    """
+    whole, part = (cells[place].strip() if place < len(cells) else "" for place in (value, value + 1))
+    more, row = any(cell.strip() for cell in cells[width:]), _short(mark.join(cells))
+    if mark == "," and (more or words) and re.fullmatch("[0-9]+", part) and re.fullmatch(r"[-0-9 ']*[0-9]", whole):
+        instead = ", and a remark in words" if words else ""
+        return f"{row} looks like a decimal comma: {whole}.{part}? Write it with a point{instead}."
+    return f"{row} has {len(cells)} cells, the table {width} columns; put text with a {mark} in quotes." if more else ""
+
+
 def _csv_rows(text: str, problems: list[str]) -> Iterator[tuple[str, str, str, str]]:
     """Place, item, value and remark of every row that is not blank."""
     lines = [(n, line) for n, line in enumerate(text.splitlines(), 1) if line.strip(" \t,;\0")]
     first = lines[0][1] if lines else ""
     mark = max(";\t,", key=first.count) if re.search("[;\t,]", first) else ","
-    columns = {"item": 0, "value": 1, "remark": 2}
+    columns, width = {"item": 0, "value": 1, "remark": 2}, 3
     for n, (number, line) in enumerate(lines):
         try:
             cells = [cell.strip() for cell in next(csv.reader([line.replace("\0", "")], delimiter=mark))]
@@ -199,15 +256,12 @@ def _csv_rows(text: str, problems: list[str]) -> Iterator[tuple[str, str, str, s
             continue
         low = [cell.lower() for cell in cells]
         if n == 0 and {"item", "value"} <= set(low):
-            columns = {name: low.index(name) for name in columns if name in low}
+            columns, width = {name: low.index(name) for name in columns if name in low}, len(cells)
             continue
         item, value, remark = (
             cells[columns[k]] if k in columns and columns[k] < len(cells) else "" for k in ("item", "value", "remark")
         )
-        if mark == "," and re.fullmatch("[0-9]+", remark) and re.fullmatch(r"[-0-9 ']+", value):
-            problems.append(
-                f"Line {number}: {value},{remark} looks like a decimal comma; write {value}.{remark}, or put "
-                f"the remark in words."
-            )
+        if said := cells_too_many(cells, width, columns["value"], mark, columns.get("remark") == columns["value"] + 1):
+            problems.append(f"Line {number}: {said}")
             continue
         yield f"Line {number}, ", item, value, remark

@@ -15,14 +15,24 @@ from typing import Any, NamedTuple
 from rooflab.base import geometry as geo
 from rooflab.base.inputs import must_be
 from rooflab.base.lumber import WIDTHS
-from rooflab.base.measure import InputError, feet_inches
+from rooflab.base.measure import LEVEL, InputError, feet_inches
 from rooflab.base.rows import Symbols
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job
 
-from .causes import EQUAL, Cause, Truss, causes, items_of, rounding_of, symbols_of_truss
+from .causes import EQUAL, TOLERANCE, Cause, Truss, causes, items_of, rounding_of, symbols_of_truss, truss_of_drawing
 from .contradictions import Contradiction, Repair, conflicts, repair_sentence
-from .items import ENDS, ITEMS, LENGTH_ROUNDING, PITCH_ROUNDING, DrawingValue, item_and_end, label, read_items
+from .items import (
+    ENDS,
+    ITEMS,
+    LENGTH_ROUNDING,
+    PITCH_ROUNDING,
+    DrawingValue,
+    half_steps,
+    item_and_end,
+    label,
+    read_items,
+)
 
 AGREES, ROUNDING, RESOLVE, NOT_SHOWN = "agrees", "rounding", "resolve", "not shown"
 DEFER = (
@@ -65,6 +75,7 @@ class Review:
     bay: ScissorBay
     truss: Truss
     shown: dict[str, float]
+    half_steps: dict[str, float]
     lines: tuple[ReviewLine, ...]
     contradictions: tuple[Contradiction, ...]
     repairs: tuple[Repair, ...]
@@ -81,7 +92,9 @@ class Review:
         off, missing = self.of(RESOLVE), self.of(NOT_SHOWN)
         if not off and not self.contradictions:
             rest = f"; not shown: {_labels(missing)}" if missing else ""
-            return f'All numbers shown agree with those asked for, within 1/16"{rest}.'
+            lengths = [half for key, half in self.half_steps.items() if item_and_end(key)[0].kind == "length"]
+            within = feet_inches(max([TOLERANCE, *lengths]))
+            return f"All numbers shown agree with those asked for, within {within}{rest}."
         said = f"To resolve: {_labels(off)}. " if off else ""
         if self.contradictions:
             said += f"The drawing contradicts itself {_times(len(self.contradictions))}. "
@@ -123,7 +136,7 @@ class JobReview:
         if len(known) > 1 and max(known.values()) - min(known.values()) > 1 / 16 + EQUAL:
             high, low = max(known, key=lambda m: known[m]), min(known, key=lambda m: known[m])
             said.append(
-                f"Type {high} would stand {known[high] - known[low]:.2f} in above type {low}, plumb: one "
+                f"Type {high} would stand {feet_inches(known[high] - known[low])} above type {low}, plumb: one "
                 f"roof plane is wanted."
             )
         return tuple(said)
@@ -135,8 +148,8 @@ def review(intended: Any, returned: Any, rafters: RafterBay | None = None) -> An
     ``intended`` is a ScissorBay, and ``returned`` a mapping of item to value, the text of a CSV (item, value, remark)
     or its path; then a Review comes back.  ``rafters`` is the bay that handed the heel over: without it, slips made
     with its depth and seat cannot be told.  A Job takes a mapping of marks to drawings and gives a JobReview.
-    Tolerance: a length within 1/16 in is rounding, a pitch within 0.005 in 12; manufacturing variances are for built
-    trusses only.  InputError with a sentence for all that cannot be read.
+    Tolerance: a length within 1/16 in is rounding (1/8 on a drawing in quarters), a pitch within 0.005 in 12;
+    manufacturing variances are for built trusses only.  InputError with a sentence for all that cannot be read.
 
     >>> from rooflab import Gable
     >>> bay = ScissorBay(Gable("26'", 8, "5 1/2", 16), 4, "8 13/16")
@@ -152,10 +165,11 @@ def review(intended: Any, returned: Any, rafters: RafterBay | None = None) -> An
     asked = items_of(truss)
     shown, printed = _by_end(read_items(returned), asked)
     values = {key: one.value for key, one in shown.items() if key != "chord"}
-    found, repairs = conflicts(truss, values, {item: keys for item, keys in printed.items() if item != "chord"})
-    lines = tuple(_review_lines(intended, truss, {key: one.value for key, one in shown.items()}))
+    half = half_steps(shown)
+    found, repairs = conflicts(truss, values, {item: keys for item, keys in printed.items() if item != "chord"}, half)
+    lines = tuple(_review_lines(intended, truss, {key: one.value for key, one in shown.items()}, half))
     remarks = {key: one.remark for key, one in shown.items() if one.remark}
-    return Review(intended, truss, values, lines, found, repairs, causes(truss, values), remarks)
+    return Review(intended, truss, values, half, lines, found, repairs, causes(truss, values, half), remarks)
 
 
 def _job(job: Job, returned: Any) -> JobReview:
@@ -205,37 +219,46 @@ def _by_end(
 # --- lines -----------------------------------------------------------------------------------------------------------
 
 
-def verdict_of(key: str, difference: float) -> str:
-    """agrees, rounding or resolve: a drawing's tolerance is the rounding of a tape, 1/16 in."""
-    if item_and_end(key)[0].kind == "size":
+def verdict_of(key: str, difference: float, half: float = LENGTH_ROUNDING) -> str:
+    """agrees, rounding or resolve: a drawing's tolerance is the rounding of a tape, 1/16 in.
+
+    ``half`` is half the step that the number is written in, where that is more.
+    """
+    kind = item_and_end(key)[0].kind
+    if kind == "size":
         return AGREES if abs(difference) < EQUAL else RESOLVE
-    same = PITCH_ROUNDING / 10 if item_and_end(key)[0].kind == "pitch" else LENGTH_ROUNDING
+    same = PITCH_ROUNDING / 10 if kind == "pitch" else LENGTH_ROUNDING
     if abs(difference) <= same + EQUAL:
         return AGREES
-    return ROUNDING if abs(difference) <= rounding_of(key) + EQUAL else RESOLVE
+    return ROUNDING if abs(difference) <= rounding_of(half, key) + EQUAL else RESOLVE
 
 
-def _review_lines(bay: ScissorBay, truss: Truss, shown: Mapping[str, float]) -> Iterator[ReviewLine]:
+def _review_lines(
+    bay: ScissorBay, truss: Truss, shown: Mapping[str, float], half: Mapping[str, float]
+) -> Iterator[ReviewLine]:
     asked = {**items_of(truss), "chord": bay.chord_depth}
+    drawn = truss_of_drawing(truss, shown)
     for item in ITEMS.values():
         keys = [f"{item.name}_{end}" for end in ENDS] if item.ends else [item.name]
         if item.name in ("chord", "plate") and not set(keys) & set(shown):
             continue  # drawings need not repeat these
-        alike = (
-            len(keys) == 2
-            and abs(asked[keys[0]] - asked[keys[1]]) <= EQUAL
-            and shown.get(keys[0]) == shown.get(keys[1])
-        )
-        for key in keys[:1] if alike else keys:
-            name = item.name if alike else key
-            value = shown.get(key)
-            if value is None:
-                yield ReviewLine(name, asked[key], None, None, NOT_SHOWN, f"{label(name)} is not shown: ask for it.")
-                continue
-            off = value - asked[key]
-            verdict = verdict_of(key, off)
-            said = "" if verdict == AGREES else _CONSEQUENCES[item.name](off, truss[key.endswith("_right")], bay)
-            yield ReviewLine(name, asked[key], value, off, verdict, "Within rounding." if verdict == ROUNDING else said)
+        lines = [_line(key, asked[key], shown, half, _Step(truss, drawn, bay, key.endswith("_right"))) for key in keys]
+        if len(lines) == 2 and abs(lines[0].intended - lines[1].intended) <= EQUAL and lines[0][2:] == lines[1][2:]:
+            lines = [lines[0]._replace(item=item.name)]
+        for line in lines:
+            missing = f"{label(line.item)} is not shown: ask for it."
+            yield line._replace(consequence=missing) if line.verdict == NOT_SHOWN else line
+
+
+def _line(key: str, asked: float, shown: Mapping[str, float], half: Mapping[str, float], step: _Step) -> ReviewLine:
+    if key not in shown:
+        return ReviewLine(key, asked, None, None, NOT_SHOWN, "")
+    off = shown[key] - asked
+    verdict = verdict_of(key, off, half[key])
+    said = "Within rounding." if verdict == ROUNDING else ""
+    if verdict == RESOLVE:
+        said = _CONSEQUENCES[item_and_end(key)[0].name](off, step)
+    return ReviewLine(key, asked, shown[key], off, verdict, said)
 
 
 def _size_name(depth: float) -> str:
@@ -255,103 +278,160 @@ def _times(count: int) -> str:
 # --- what a difference would do on the roof --------------------------------------------------------------------------
 
 
+class _Step:
+    """How far the planes of the truss drawn stand off those asked for, seen from one end, in; up and outward are more.
+
+    The truss is set centred on its walls and stands on the plates that its drawing shows.
+    """
+
+    def __init__(self, asked: Truss, drawn: Truss, bay: ScissorBay, right: bool) -> None:
+        old, new = asked[right], drawn[right]
+        self.bay, self.old, self.new = bay, old, new
+        was, now = items_of(asked), items_of(drawn)
+        self.out = (now["span"] - was["span"]) / 2  # past each wall
+        self.low = min(s["plate"] for s in drawn) - min(s["plate"] for s in asked)
+        self.plate = new["plate"] - old["plate"]
+        self.eave = _roof(new, self.out) - _roof(old, 0)
+        self.tail = _roof(new, -new["o"]) - _roof(old, -old["o"])
+        self.fascia = self.out + new["o"] - old["o"]
+        self.ceiling = _ceiling(new, self.out + old["start"]) - _ceiling(old, old["start"])
+        self.ridge = self.low + now["height"] - was["height"]
+        self.apex = self.low + now["ceiling_rise"] - was["ceiling_rise"]
+        self.in_by = _ridge_place(drawn, now["height"], right) - self.out - _ridge_place(asked, was["height"], right)
+
+
+def _roof(s: Symbols, x: float) -> float:
+    """Height of one end's roof line above the level line, ``x`` in from the truss's end, in."""
+    return float(s["plate"] + s["heel"] + s["m"] * x)
+
+
+def _ceiling(s: Symbols, x: float) -> float:
+    """Height of one end's ceiling line above the level line, ``x`` in from the truss's end, in."""
+    return float(s["plate"] + s["c"] * (x - s["start"]))
+
+
+def _ridge_place(truss: Truss, height: float, right: bool) -> float:
+    """How far in from one end the ridge stands, in."""
+    s = truss[right]
+    return float((height + min(one["plate"] for one in truss) - _roof(s, 0)) / s["m"])
+
+
+def _shows(value: float) -> bool:
+    return abs(value) >= LEVEL
+
+
 def _in(value: float) -> str:
-    return f"{abs(value):.2f} in"
+    return feet_inches(abs(value))
 
 
 def _high_or_low(value: float) -> str:
     return "high" if value > 0 else "low"
 
 
-def _heel_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
-    square = float(geo.square_to(d, s["m"]))
-    return (
-        f"Built so, the roof plane stands {_in(square)} {_high_or_low(d)}, square to the plane; eave and ridge "
-        f"{_in(d)} plumb. A step at the seam."
-    )
+def _off(value: float) -> str:
+    """A step in words: ``2" high``."""
+    return f"{_in(value)} {_high_or_low(value)}"
 
 
-def _pitch_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
-    rise, tail = d / 12 * s["run"], d / 12 * s["o"]
-    square = float(geo.square_to(rise, s["m"]))
-    said = (
-        f"Built so, the plane leaves the rafters' by {_in(d)} in each foot: a ridge gap of {_in(rise)} "
-        f"{_high_or_low(d)} ({_in(square)} square to the plane)"
-    )
-    return said + (f", the tail {_in(tail)} {_high_or_low(-d)}." if s["o"] else ".")
+def _step_in_words(value: float) -> str:
+    return _off(value) if _shows(value) else "as high as asked for"
 
 
-def _span_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
-    ridge = d / 2 * s["m"]
-    said = f"bearing short by {_in(d / 2)} at each end" if d < 0 else f"the ends stand {_in(d / 2)} out past each wall"
-    return f"Centred on the walls, {said}; the ridge is {_in(ridge)} {_high_or_low(d)}."
+def _heel_consequence(d: float, at: _Step) -> str:
+    if not _shows(at.eave):
+        made = "plate" if _shows(at.plate) else "rest"
+        return f"The {made} of the drawing makes up for it: at this wall the roof plane stands where it was asked for."
+    square = float(geo.square_to(at.eave, at.old["m"]))
+    if _in(at.eave) == _in(at.ridge) and at.eave * at.ridge > 0:
+        plumb = f"eave and ridge {_in(at.eave)} plumb"
+    else:
+        plumb = f"plumb, the eave is {_off(at.eave)}, the ridge {_step_in_words(at.ridge)}"
+    return f"Built so, the roof plane stands {_off(square)}, square to the plane; {plumb}. A step at the seam."
 
 
-def _overhang_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
-    drop = d * s["m"]
-    return (
-        f"Seen from above, fascia and soffit step {'out' if d > 0 else 'back'} {_in(d)}; the tail's top "
-        f"is {_in(drop)} {_high_or_low(-d)}."
-    )
+def _pitch_consequence(d: float, at: _Step) -> str:
+    said = f"Built so, the plane leaves the rafters' by {abs(d):.2f} in in each foot: "
+    said += f"a ridge gap of {_off(at.ridge)}" if _shows(at.ridge) else "the ridge as high as asked for"
+    if _shows(at.in_by):
+        said += f", {_in(at.in_by)} further {'in' if at.in_by > 0 else 'out'}"
+    elif _shows(at.ridge):
+        said += f" ({_in(float(geo.square_to(at.ridge, at.old['m'])))} square to the plane)"
+    return said + (f", the tail {_off(at.tail)}." if _shows(at.tail) else ".")
 
 
-def _bearing_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
+def _span_consequence(d: float, at: _Step) -> str:
+    out = f"the ends stand {_in(d / 2)} out past each wall"
+    said = f"bearing short by {_in(d / 2)} at each end" if d < 0 else out
+    return f"Centred on the walls, {said}; the ridge is {_step_in_words(at.ridge)}."
+
+
+def _overhang_consequence(d: float, at: _Step) -> str:
+    step = f"fascia and soffit step {'out' if at.fascia > 0 else 'back'} {_in(at.fascia)}"
+    above = step if _shows(at.fascia) else "fascia and soffit run through"
+    return f"Seen from above, {above}; the tail's top is {_step_in_words(at.tail)}."
+
+
+def _bearing_consequence(d: float, at: _Step) -> str:
     said = (
         f"Bearing short by {_in(d)} of the plate."
         if d < 0
         else f"Bearing short by {_in(d)}: the plate is narrower than the truss wants."
     )
-    ceiling = -d * s["c"]
-    return said + (
-        f" The ceiling line starts at that face: {_in(ceiling)} {_high_or_low(ceiling)}, a ceiling step."
-        if s["start"] and s["c"]
-        else ""
-    )
+    moves = at.old["start"] and _shows(at.ceiling)
+    return said + (f" The ceiling line starts at that face: {_off(at.ceiling)}, a ceiling step." if moves else "")
 
 
-def _height_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
-    return f"A ridge gap: the peak stands {_in(d)} {_high_or_low(d)} beside the rafters' ridge."
+def _height_consequence(d: float, at: _Step) -> str:
+    step = d + at.low
+    if not _shows(step):
+        return "The plates make up for it: the peak stands as high as the rafters' ridge."
+    return f"A ridge gap: the peak stands {_off(step)} beside the rafters' ridge."
 
 
-def _rise_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
-    return (
-        f"The ceiling is {_in(d)} {_high_or_low(d)} at its apex: a ceiling step at the jog and against the end walls."
-    )
+def _rise_consequence(d: float, at: _Step) -> str:
+    step = d + at.low
+    if not _shows(step):
+        return "The plates make up for it: the ceiling is as high at its apex as it was asked for."
+    return f"The ceiling is {_off(step)} at its apex: a ceiling step at the jog and against the end walls."
 
 
-def _ceiling_pitch_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
-    apex = d / 12 * (s["apex"] - s["start"])
-    return (
-        f"The ceiling line drifts {_in(d)} in each foot: {_in(apex)} {_high_or_low(d)} at its apex, a ceiling step at "
-        "the jog."
-    )
+def _ceiling_pitch_consequence(d: float, at: _Step) -> str:
+    said = f"The ceiling line drifts {abs(d):.2f} in in each foot: "
+    return said + (f"{_off(at.apex) if _shows(at.apex) else 'level'} at its apex, a ceiling step at the jog.")
 
 
-def _depth_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
+def _depth_consequence(d: float, at: _Step) -> str:
     return (
         f"Roof and ceiling stand {_in(d)} {'further apart' if d > 0 else 'closer'} at the peak: one of "
         f"the two planes is off."
     )
 
 
-def _tail_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
-    return f"The top of the tail is {_in(d)} {_high_or_low(d)}: a fascia and soffit step at the seam."
+def _tail_consequence(d: float, at: _Step) -> str:
+    step = d + at.plate
+    if not _shows(step):
+        return "The plate makes up for it: the top of the tail is where it was asked for."
+    return f"The top of the tail is {_off(step)}: a fascia and soffit step at the seam."
 
 
-def _plate_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
-    return f"All that stands on this plate is {_in(d)} {_high_or_low(d)}, ceiling and roof plane too."
+def _plate_consequence(d: float, at: _Step) -> str:
+    if _in(at.eave) == _in(at.ceiling) == _in(d) and at.eave * d > 0 and at.ceiling * d > 0:
+        return f"All that stands on this plate is {_off(d)}, ceiling and roof plane too."
+    return (
+        f"Built so, at this wall the ceiling is {_step_in_words(at.ceiling)}, the roof plane {_step_in_words(at.eave)}."
+    )
 
 
-def _chord_consequence(d: float, s: Symbols, bay: ScissorBay) -> str:
-    under = float(geo.plumb_depth(abs(d), s["m"]))
-    new, old = _size_name(bay.chord_depth + d), _size_name(bay.chord_depth)
+def _chord_consequence(d: float, at: _Step) -> str:
+    under = float(geo.plumb_depth(abs(d), at.old["m"]))
+    new, old = _size_name(at.bay.chord_depth + d), _size_name(at.bay.chord_depth)
     return (
         f"A {new} chord returned instead of {old} moves the tail's underside {_in(under)} "
         f"{'down' if d > 0 else 'up'} and the plane not at all."
     )
 
 
-_CONSEQUENCES: dict[str, Callable[[float, Symbols, ScissorBay], str]] = {
+_CONSEQUENCES: dict[str, Callable[[float, _Step], str]] = {
     "span": _span_consequence,
     "pitch": _pitch_consequence,
     "ceiling_pitch": _ceiling_pitch_consequence,

@@ -102,7 +102,7 @@ def test_a_file_is_read_like_its_text(tmp_path: Path) -> None:
         ("camber,1", "no such item"),
         ("item,value\n", "shows nothing"),
         ("heel,\nspan,-\npitch,not shown", "shows nothing"),
-        ("heel,-7", 'Line 1, Heel -7": allowed is 0" or more.'),
+        ("heel,-7", 'Line 1, Heel -7": allowed is 0" to 80\'-0".'),
         ("=cmd(),1", "no such item"),
         ("span,26", "allowed is 4'-0\""),
     ],
@@ -206,19 +206,19 @@ def test_every_item_is_the_bay_s_own_reading(bay: rl.ScissorBay) -> None:
 @pytest.mark.parametrize(
     ("item", "value", "said"),
     [
-        ("heel", 8.4375, ("0.83 in high, square", "1.00 in plumb")),  # 1/k = 0.83205
+        ("heel", 8.4375, ('13/16" high, square', '1" plumb')),  # 1/k = 0.83205
         # 156/48, over k, 16/48
-        ("pitch", 7.75, ("0.25 in in each foot", "3.25 in low", "2.70 in square", "the tail 0.33 in high")),
-        ("span", "25'-11\"", ("bearing short by 0.50 in", "ridge is 0.33 in low")),
-        ("overhang", 17.5, ("out 1.50 in", "1.00 in low")),
-        ("bearing", 3.5, ("short by 2.00 in", "0.67 in high")),  # the ceiling starts 2 in further out: 2/3
-        ("height", "9'-4 7/16\"", ("1.00 in high",)),
-        ("ceiling_rise", "4'-4\"", ("1.83 in high", "jog")),  # 52 - 50.1667
-        ("ceiling_pitch", 5, ("12.54 in high", "1.00 in in each foot")),  # 150.5/12
-        ("depth_at_peak", "5'", ("1.27 in closer",)),  # 61.2708 - 60
-        ("tail_top", -4, ("0.77 in low", "soffit")),
-        ("plate", 1, ("1.00 in high",)),
-        ("chord", "2x6", ("2x6 chord returned instead of 2x4 moves the tail's underside 2.40 in", "plane not at all")),
+        ("pitch", 7.75, ("0.25 in in each foot", '3 1/4" low', '2 11/16" square', 'the tail 5/16" high')),
+        ("span", "25'-11\"", ('bearing short by 1/2"', 'ridge is 5/16" low')),
+        ("overhang", 17.5, ('out 1 1/2"', '1" low')),
+        ("bearing", 3.5, ('short by 2"', '11/16" high')),  # the ceiling starts 2 in further out: 2/3
+        ("height", "9'-4 7/16\"", ('1" high',)),
+        ("ceiling_rise", "4'-4\"", ('1 13/16" high', "jog")),  # 52 - 50.1667
+        ("ceiling_pitch", 5, ("1'-0 9/16\" high", "1.00 in in each foot")),  # 150.5/12
+        ("depth_at_peak", "5'", ('1 1/4" closer',)),  # 61.2708 - 60
+        ("tail_top", -4, ('3/4" low', "soffit")),
+        ("plate", 1, ('1" high',)),
+        ("chord", "2x6", ("2x6 chord returned instead of 2x4 moves the tail's underside 2 3/8\"", "plane not at all")),
     ],
 )  # fmt: skip
 def test_consequences_by_hand(item: str, value: object, said: tuple[str, ...]) -> None:
@@ -303,7 +303,7 @@ def test_a_job_s_types_are_reviewed_together() -> None:
     asked = {mark: bay.left.heel for mark, bay in kinds.items()}
     both = rl.review(job, {"A": {"heel": asked["A"] + 0.5}, "B": {"heel_left": asked["B"]}})
     assert list(both.reviews) == ["A", "B"] and both.missing == ()
-    assert any("0.50 in above type B" in said for said in both.sentences)
+    assert any('1/2" above type B' in said for said in both.sentences)
     alone = rl.review(job, {"A": {"heel": asked["A"]}})
     assert alone.missing == ("B",) and "Type B: nothing came back." in alone.sentences
 

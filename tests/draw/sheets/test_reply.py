@@ -43,7 +43,7 @@ def words(data: bytes) -> str:
 def test_the_pdf_says_it_all() -> None:
     text = words(reply_pdf(high(), "House on the slope, type A", "Call before cutting.", ticked=[*range(1, 16)]))
     for part in (
-        "House on the slope, type A", "8 13/16", "9 13/16", "RESOLVE", "0.83 in high, square to the plane",
+        "House on the slope, type A", "8 13/16", "9 13/16", "RESOLVE", '13/16" high, square to the plane',
         "Call before cutting.", "16. Camber", "design intent only", "no approval", "page 1 of",
     ):  # fmt: skip
         assert part in text, part

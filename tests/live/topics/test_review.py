@@ -35,7 +35,9 @@ def test_the_three_drawings(drawing: str, off: list[str], against: int, fits: li
 def test_numbers_typed_are_reviewed() -> None:
     panel = checking("honest")
     panel.set(heel="00-09-13", _view="lines")
-    assert "0.83 in high, square to the plane" in panel.content["picture"] and "resolve" in panel.content["readings"]
+    assert (
+        "13/16&quot; high, square to the plane" in panel.content["picture"] and "resolve" in panel.content["readings"]
+    )
     panel.set(heel="high")
     assert panel.content["stale"] and panel.content["fields"]["heel"]["bad"]
     panel.set(heel="not shown")
@@ -120,7 +122,7 @@ def test_the_types_are_reviewed_together() -> None:
     assert "Type B: nothing came back" in box.press("honest") and panel.content["sentence"].startswith("Type A: All")
     said = box.press("short truss")
     assert box.kind == "B" and panel.content["sentence"].startswith("Type B: To resolve: heel, left.")
-    assert "Type A: All numbers" in said and "Type A would stand 0.69 in above type B" in said
+    assert "Type A: All numbers" in said and "Type A would stand 11/16&quot; above type B" in said
     text = set_csv("short truss").replace("01-04-13", "01-05-08")
     said = box.press("review", text, "B")
     assert "Type B: All numbers" in said and "above type" not in said
