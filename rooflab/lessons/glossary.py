@@ -236,6 +236,8 @@ TERMS: tuple[Term, ...] = (
         word("full height", "Insulation that keeps its whole height over the plate, plumb, not pressed thin.",
              place="clear height"),
         word("heel wanted", "The height that a wanted R needs, and the air space over it.", place="raised heel"),
+        word("blocking", "Solid pieces between the members over a braced wall: wind and earthquake go through them "
+             "from the roof into the wall. A wind-wash block does not do that.", place="-"),
         word("wind-wash block", "A rigid, sealed piece on the plate, up to the air space; it keeps wind out of the "
              "insulation.", also="wind block, baffle", place="block"),
         word("attic wall", "The triangle at the seam between the sloped ceiling and the flat one: an outside wall, "
