@@ -20,12 +20,15 @@ from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import set_fields
 from rooflab.house.seam import Tail, tail_and_soffit
 
-from .grades import GRADES, QUANTITIES, grade_by_name, is_graded
+from .grades import GRADES, PLATES, QUANTITIES, SOFTEST_PLATE, grade_by_name, is_graded
 from .limits import findings, soffit_line
 from .loads import EDITIONS, Loads
-from .strength import RATIOS, check_rafter, strength_findings
+from .strength import RATIOS, check_rafter, slope_reach, strength_findings
 from .thrust import thrust_findings
 from .warmth import CAREFUL, FULL_HEIGHT, LEAST_AIR, MATERIALS, USUAL_R, material_by_name, warmth_findings
+
+CEILINGS = ("attached", "none")
+"""What may be under the rafters: it sets how far they may sag."""
 
 ORDER = ("misses", "ask", "meets")
 GOVERNS = dict(zip(RATIOS, ("bending", "shear", "bearing", "sag"), strict=True))
@@ -38,7 +41,8 @@ MOST = 9.99  # a ratio that is printed as such
 @dataclass(frozen=True)
 class Assumptions:
     """What the early checks take: loads, the rafters' grade and spacing (in), the R required (None: not given), R per
-    inch, edition of the energy code and the air space over the insulation (in).  InputError with every problem.
+    inch, edition of the energy code, the air space over the insulation (in), the species of the wall plates ("": not
+    named, so the softest) and whether a ceiling is "attached" to the rafters or "none".  InputError with every problem.
 
     >>> Assumptions().sentence(8 / 12)[:46]
     'DFL No.2 rafters 16 in apart, tied on the plat'
@@ -51,6 +55,8 @@ class Assumptions:
     per_inch: float = CAREFUL
     edition: str = "2018"
     air: float = LEAST_AIR
+    plate: str = ""
+    ceiling: str = "attached"
 
     def __post_init__(self) -> None:
         must_be(self.loads, Loads, "Loads")
@@ -59,6 +65,9 @@ class Assumptions:
         for name, row in (("spacing", "spacing"), ("r_required", "r_value"), ("per_inch", "per_inch"), ("air", "air")):
             if getattr(self, name) is not None:
                 set_fields(self, **{name: QUANTITIES[row].read(getattr(self, name), problems)})
+        if self.plate:
+            read_word("Plate's species", self.plate, tuple(PLATES), problems)
+        read_word("Ceiling under the rafters", self.ceiling, CEILINGS, problems)
         read_word("Edition of the energy code", self.edition, tuple(FULL_HEIGHT), problems)
         stop_on(problems)
 
@@ -67,10 +76,17 @@ class Assumptions:
         """The R looked at: the one required, or R-38."""
         return USUAL_R if self.r_required is None else self.r_required
 
+    @property
+    def below(self) -> str:
+        """The plates' species, and that no ceiling is attached where there is none, in words."""
+        plates = f"plates of {self.plate or f'{SOFTEST_PLATE} (the softest, as none is named)'}"
+        return plates + (", no ceiling attached" if self.ceiling == "none" else "")
+
     def sentence(self, slope: float) -> str:
         """All of it in words, for a roof of this slope."""
         return (
-            f"{self.grade} rafters {self.spacing:g} in apart, tied on the plates. {self.loads.sentence(slope)} "
+            f"{self.grade} rafters {self.spacing:g} in apart, tied on the plates, {self.below}. "
+            f"{self.loads.sentence(slope)} "
             f"R-{self.r:g} at {self.per_inch:g} an inch, energy code edition {self.edition}."
         )
 
@@ -87,7 +103,10 @@ class Assumptions:
             "snow": loads.snow, "thermal": loads.thermal, "r_value": self.r_required, "per_inch": self.per_inch,
         }  # fmt: skip
         made = {name: LEFT_OPEN[name] if value is None else f"{value:.10g}" for name, value in numbers.items()}
-        return made | {"grade": self.grade, "edition": self.edition}
+        return made | {
+            "grade": self.grade, "edition": self.edition, "plate_species": self.plate or SOFTEST_PLATE,
+            "rafter_ceiling": self.ceiling,
+        }  # fmt: skip
 
 
 LEFT_OPEN = {"live": "by slope", "snow": "worked out", "r_value": "to agree"}
@@ -104,6 +123,16 @@ LOAD_KEYS = {
     "snow_edition": "edition",
 }
 """What a job file calls the rafters' loads, and the fields of ``Loads`` they are; all numbers but the edition."""
+
+
+CHECK_WORDS: dict[str, tuple[str, str, tuple[str, ...]]] = {
+    "plate_species": ("plate", "Plate's species", tuple(PLATES)),
+    "rafter_ceiling": ("ceiling", "Ceiling under the rafters", CEILINGS),
+}
+"""Words beside a job file's loads: the field of ``Assumptions``, what it is, and the words allowed."""
+
+EARLY_KEYS = (*LOAD_KEYS, *CHECK_WORDS)
+"""What a job file's loads hold for the early checks."""
 
 BY_SLOPE = "by slope"
 WARM_KEYS = {"r_required": "r_value", "per_inch": "per_inch", "material": "", "edition": ""}
@@ -135,6 +164,9 @@ def assumption_problems(
     for key, value in loads.items():
         if key == "snow_edition":
             word("loads.snow_edition", "Edition for snow", value, EDITIONS)
+        elif key in CHECK_WORDS:
+            _, what, allowed = CHECK_WORDS[key]
+            word(f"loads.{key}", what, value, allowed)
         elif key in LOAD_KEYS and (key, value) != ("live", BY_SLOPE):
             number(f"loads.{key}", LOAD_KEYS[key], value)
     for key, value in insulation.items():
@@ -166,6 +198,7 @@ def assumptions_from(
     warm: dict[str, Any] = {name: value for name, value in insulation.items() if name in WARM_KEYS}
     if material := warm.pop("material", None):
         warm["per_inch"] = material_by_name(material).low
+    warm |= {field: loads[key] for key, (field, *_) in CHECK_WORDS.items() if key in loads}
     return Assumptions(Loads(**given), grade or Assumptions.grade, spacing, **warm)
 
 
@@ -191,10 +224,12 @@ def carries(bay: RafterBay, assumptions: Assumptions) -> Carries:
     ('meets', 'misses')
     """
     if not is_graded(bay.thickness, bay.depth):
-        (one,) = found = strength_findings(bay, assumptions.loads, assumptions.grade, assumptions.spacing)
+        (one,) = found = strength_findings(bay, assumptions.loads)
         return Carries("not known", "engineer", one.verdict, f"Early check: {one.sentence} {one.remedy}", found)
-    checks = check_rafter(bay, assumptions.loads, assumptions.grade, assumptions.spacing)
-    found = strength_findings(bay, assumptions.loads, assumptions.grade, assumptions.spacing, checks=checks)
+    taken = assumptions
+    of: dict[str, Any] = {name: getattr(taken, name) for name in ("grade", "spacing", "plate", "ceiling")}
+    checks = check_rafter(bay, taken.loads, **of)
+    found = strength_findings(bay, taken.loads, **of, checks=checks)
     worst = min(zip(RATIOS, found, strict=False), key=lambda pair: (ORDER.index(pair[1].verdict), -pair[1].value))
     ratio, one = worst
     m = abs(bay.left.roof.slope)
@@ -206,8 +241,8 @@ def carries(bay: RafterBay, assumptions: Assumptions) -> Carries:
         f"Early check, {GOVERNS[ratio]} = {w.formula} = {w.worked} = {float(w.value):.2f} under {check.case.name}. "
         f"Taken: {bay.lumber} {assumptions.grade}, {assumptions.spacing:g} in apart; dead {loads.dead:g} on the slope, "
         f"roof live {float(loads.live_at(m)):.3g} {'by slope' if loads.live is None else 'given'}, roof snow "
-        f"{float(loads.snow_at(m)):.3g} lb/ft²."
-    )
+        f"{float(loads.snow_at(m)):.3g} lb/ft². {loads.snow_note(m, float(slope_reach(bay)))}"
+    ).rstrip()
     text = f"{100 * one.value:.0f} % used" if one.value <= MOST else f"over {100 * MOST:.0f} %"
     return Carries(text, GOVERNS[ratio], one.verdict, why, found)
 
@@ -236,7 +271,7 @@ def early_findings(
     rafters: RafterBay, scissor: ScissorBay, assumptions: Assumptions
 ) -> tuple[tuple[str, Finding], ...]:
     """Thrust of the rafters and insulation of both bays as (bay, finding); ``carries`` has strength."""
-    thrust = thrust_findings(rafters, assumptions.loads, assumptions.spacing)
+    thrust = thrust_findings(rafters, assumptions.loads, assumptions.spacing, grade=assumptions.grade)
     return (*(("rafter", f) for f in thrust), *warm_findings(rafters, scissor, assumptions))
 
 

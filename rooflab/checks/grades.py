@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rooflab.base.geometry import Number
-from rooflab.base.inputs import Input
+from rooflab.base.inputs import Input, read_word
 from rooflab.base.lumber import WIDTHS, dressed_size
 from rooflab.base.measure import InputError, InputValue
 
@@ -195,6 +195,44 @@ def repetitive(spacing: Number) -> Number:
 
 def _by_depth(depth: Number, values: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.append(values, math.nan)[np.searchsorted(DEPTHS, np.asarray(depth) - 1e-9)]
+
+
+PLATES: dict[str, float] = {"SPF": 425.0, "HF": 405.0, "SP": 565.0, "DFL": 625.0}
+"""Fc perpendicular of a wall plate by its species, psi.  Source: NDS 2018 Supplement Tables 4A and 4B."""
+
+SOFTEST_PLATE = min(PLATES, key=lambda name: PLATES[name])
+"""The species taken where none is named."""
+
+
+def plate_value(plate: str = "") -> float:
+    """Fc perpendicular of a plate, psi; the softest species' where none is named.  InputError for an unknown name.
+
+    >>> plate_value("SPF"), plate_value()
+    (425.0, 405.0)
+    """
+    problems: list[str] = []
+    read_word("Plate's species", plate or SOFTEST_PLATE, tuple(PLATES), problems)
+    if problems:
+        raise InputError(problems)
+    return PLATES[plate or SOFTEST_PLATE]
+
+
+def bearing_value(grade: Grade, plate: str = "") -> float:
+    """Fc perpendicular at the seat, psi: the lower of the rafter's and the plate's, both loaded across their grain.
+
+    >>> bearing_value(grade_by_name("DFL No.2"), "SPF"), bearing_value(grade_by_name("HF No.2"), "DFL")
+    (425.0, 405)
+    """
+    return min(grade.Fp, plate_value(plate))
+
+
+def bearing_words(grade: Grade, plate: str = "") -> str:
+    """Which of rafter and plate bears less, in words."""
+    named = f"the plate ({plate})" if plate else f"the plate ({SOFTEST_PLATE}, the softest, as none is named)"
+    low = "plate" if plate_value(plate) < grade.Fp else "rafter"
+    return (
+        f"Across its grain {named} bears {plate_value(plate):g} psi and the rafter {grade.Fp:g}: the {low} decides."
+    )
 
 
 def is_graded(thickness: float, depth: float) -> bool:

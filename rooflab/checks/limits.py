@@ -6,7 +6,7 @@ for a million houses.  Local code and licensed practice decide: a finding is a r
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from typing import NamedTuple
 
 import numpy as np
@@ -25,7 +25,7 @@ from rooflab.base.findings import (
 )
 from rooflab.base.geometry import Number
 from rooflab.base.inputs import must_be, pair
-from rooflab.base.lumber import stock_at_least
+from rooflab.base.lumber import THICKNESSES, WIDTHS, stock_at_least
 from rooflab.base.measure import feet_inches
 from rooflab.base.rows import Symbols
 from rooflab.house.bays import RafterBay
@@ -33,6 +33,9 @@ from rooflab.house.planes import Bay, End, pick
 from rooflab.house.readings import heel_state, reading_of
 
 LEAST_STOCK, LEAST_TAIL, LONGEST_TAIL, LEAST_BEARING, MASONRY_BEARING, LEAST_PITCH = 2.0, 3.5, 24.0, 1.5, 3.0, 3.0
+
+STEADY_RATIO = 5.0
+"""Nominal depth over thickness up to which a rafter stands upright by itself where it bears (IRC R802.8)."""
 
 # --- the limits, for numbers or arrays -------------------------------------------------------------------------------
 
@@ -106,6 +109,24 @@ def heel_blocking(heel: Number) -> LimitCheck:
     return at_most(heel, HEEL_WITHOUT_BLOCKING, ASK)
 
 
+def lateral_support(thickness: Number, depth: Number) -> LimitCheck:
+    """Nominal depth over thickness where the rafter bears: over 5 : 1 it is asked how it is held upright (IRC R802.8).
+
+    >>> lateral_support(1.5, 11.25).verdict == ASK, lateral_support(1.5, 9.25).verdict == NO_LIMIT
+    (True, True)
+    """
+    held = at_most(nominal_size(WIDTHS, depth) / nominal_size(THICKNESSES, thickness), STEADY_RATIO, ASK)
+    return held._replace(verdict=pick(held.verdict == MEETS, NO_LIMIT, held.verdict))
+
+
+def nominal_size(sizes: Mapping[int, float], size: Number) -> Number:
+    """The nominal size of a dressed one, in; measured stock is taken at its word.  Numbers or arrays."""
+    made: Number = size
+    for name, dressed in sizes.items():
+        made = np.where(np.abs(np.asarray(size) - dressed) < 1e-9, float(name), made)
+    return made
+
+
 def heel_bears(heel: Number, depth: Number, slope: Number) -> LimitCheck:
     """Truss heel against the least at which its top chord bears, in (common shop practice, from memory)."""
     return at_least(heel, geo.least_heel(depth, slope))
@@ -142,6 +163,7 @@ LIMITS: tuple[Limit, ...] = (
     Limit("ridge_board", "rafter", ridge_board_depth, "board D m"),
     Limit("slope", "rafter", least_slope, "m"),
     Limit("heel_blocking", "rafter", heel_blocking, "heel"),
+    Limit("lateral_support", "rafter", lateral_support, "b D"),
     Limit("soffit_line", "rafter", soffit_clears, "soffit head o"),
     Limit("least_heel", "scissor", heel_bears, "heel d_t m"),
     Limit("bearing", "scissor", bearing_length, "bearing"),
@@ -157,7 +179,7 @@ def limit_symbols(bay: Bay, end: str = "left") -> Symbols:
     floor = pair(bay.gable.plate_height)[0] + getattr(bay, end).plate
     made |= {"soffit": tail.of(made) + floor, "head": bay.gable.window_head}
     if isinstance(bay, RafterBay):
-        made["board"] = bay.ridge_size[1]
+        made |= {"board": bay.ridge_size[1], "b": bay.thickness}
     return made
 
 
@@ -292,13 +314,22 @@ def _blocking_words(bay: Bay, end: End, held: LimitCheck, v: Symbols) -> Wording
         if held.verdict == MEETS
         else "blocking is wanted"
         if held.value <= HEEL_WITH_BLOCKING + 1e-9
-        else "the connection is designed"
+        else "prescriptive panels or a design are wanted"
     )
     return (
         "IRC R602.10.8.2, from memory: verify",
         f"At a braced wall a heel of {feet_inches(held.value)} means {said} "
-        '(to 9 1/4" none, to 15 1/4" blocking, above designed; low seismic).',
+        '(to 9 1/4" none, to 15 1/4" blocking, above prescriptive panels or a design; low seismic).',
         "Settle blocking and shear transfer with the engineer.",
+    )
+
+
+def _lateral_words(bay: Bay, end: End, held: LimitCheck, v: Symbols) -> Wording:
+    return (
+        "IRC R802.8",
+        f"The rafter is {float(held.value):.3g} times as deep as thick by its nominal size; over 5 : 1 it is held "
+        "against rolling where it bears.",
+        "Show blocking, a rim board or bridging at the bearings, and ask which the official wants.",
     )
 
 
@@ -321,6 +352,7 @@ WORDS: dict[str, Callable[..., Wording]] = {
     "ridge_board": _ridge_board_words,
     "slope": _slope_words,
     "heel_blocking": _blocking_words,
+    "lateral_support": _lateral_words,
     "soffit_line": _soffit_words,
     "least_heel": _least_heel_words,
 }

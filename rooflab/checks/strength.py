@@ -31,6 +31,8 @@ from .grades import (
     SIZE_FACTORS,
     Amount,
     Grade,
+    bearing_value,
+    bearing_words,
     bending_value,
     grade_by_name,
     is_graded,
@@ -81,7 +83,7 @@ def shear_capacity(value: Number, duration: Number, thickness: Number, depth: Nu
 
 
 def seat_reaction(load: Number, span: Number, overhang: Number = 0.0) -> Number:
-    """Plumb load on the seat, tail included, w (L + o)² / (2 L), lb."""
+    """Plumb load on the seat, w (L + o)² / (2 L), lb; ``overhang`` is all beyond the middle of the seat, in."""
     whole = span + overhang
     return load * (whole * whole) / (24 * span)
 
@@ -125,7 +127,10 @@ STRENGTH: tuple[Reading, ...] = tuple(
             "shear_whole", "Shear without the notch", "", "end_shear ÷ (2 ÷ 3·F_v·C_D·b·D)",
             lambda shear, fv, cd, b, depth: _use_of(shear, shear_capacity(fv, cd, b, depth)), "end_shear F_v C_D b D",
         ),
-        ("seat_reaction", "Load on the seat", "lb", "line_load·(L + o)² ÷ (24·L)", seat_reaction, "line_load L o"),
+        (
+            "seat_reaction", "Load on the seat", "lb", "line_load·(L + o + seat ÷ 2)² ÷ (24·L)",
+            lambda w, span, o, seat: seat_reaction(w, span, o + seat / 2), "line_load L o seat",
+        ),
         ("seat_allowed", "Allowed on the seat", "lb", "F_p·b·seat", lambda fp, b, seat: fp * b * seat, "F_p b seat"),
         ("bearing_ratio", "Bearing", "", "seat_reaction ÷ seat_allowed", _use_of, "seat_reaction seat_allowed"),
         (
@@ -195,15 +200,31 @@ def design_span(bay: RafterBay, end: str = "left") -> float:
 SPAN_OVER = 240.0
 """Sag allowed under live load or snow, as a part of the span (IRC R301.7)."""
 
+BARE_SPAN_OVER, BARE_FROM = 180.0, 3 / 12
+"""The same for rafters without a ceiling attached, and the slope above which it holds (IRC R301.7)."""
 
-def rafter_symbols(bay: RafterBay, grade: Grade, spacing: float, over: float, end: str = "left") -> dict[str, Any]:
+
+def sag_over(ceiling: str, slope: Number) -> Number:
+    """Sag allowed as a part of the span: L/180 without a ceiling attached above 3 in 12, else L/240 (IRC R301.7).
+
+    >>> float(sag_over("none", 8 / 12)), float(sag_over("none", 3 / 12)), float(sag_over("attached", 8 / 12))
+    (180.0, 240.0, 240.0)
+    """
+    bare = (np.asarray(slope) > BARE_FROM + 1e-9) & (ceiling == "none")
+    return np.where(bare, BARE_SPAN_OVER, SPAN_OVER)
+
+
+def rafter_symbols(
+    bay: RafterBay, grade: Grade, spacing: float, over: Number, end: str = "left", plate: str = ""
+) -> dict[str, Any]:
     """The symbols of ``work_out`` for the rafter of one end, loads and their duration apart; one bay or arrays."""
     common = bay.symbols(end)
     made = {
         **{name: common[name] for name in ("m", "o", "D", "seat")},
         "b": bay.thickness, "n": geo.notch(common["m"], common["seat"]), "s": spacing,
         "L": getattr(bay, end).run - common["seat"] / 2, "F_b": bending_value(grade, bay.depth), "F_v": grade.Fv,
-        "F_p": grade.Fp, "E": grade.E, "limit": over, "C_F": size_factor(grade, bay.depth), "C_r": repetitive(spacing),
+        "F_p": bearing_value(grade, plate), "E": grade.E, "limit": over, "C_F": size_factor(grade, bay.depth),
+        "C_r": repetitive(spacing),
     }  # fmt: skip
     return {name: value if np.ndim(value) else float(value) for name, value in made.items()}
 
@@ -213,10 +234,15 @@ def check_rafter(
     loads: Loads,
     grade: str | Grade = "DFL No.2",
     spacing: Amount = 16,
-    limit: Amount = SPAN_OVER,
+    limit: Amount | None = None,
     end: str = "left",
+    plate: str = "",
+    ceiling: str = "attached",
 ) -> tuple[RafterCheck, ...]:
     """The rafter of one end under each combination of the loads; spacing in inches, the deflection limit as span over.
+
+    ``plate`` is the species of the wall plates, a name of ``PLATES`` ("": not named, so the softest).  Without a
+    deflection limit it is that of rafters with a ``ceiling`` "attached" or "none" (``sag_over``).
 
     InputError for a size that the published values do not hold for (engineered, ripped or measured stock).
 
@@ -228,14 +254,22 @@ def check_rafter(
     must_be(bay, RafterBay, "Rafter bay")
     must_be(loads, Loads, "Loads")
     row = grade_by_name(grade)
-    apart, over = read_quantities(spacing=spacing, limit=limit)
+    slope = abs(getattr(bay, end).roof.slope)
+    apart, over = read_quantities(spacing=spacing, limit=float(sag_over(ceiling, slope)) if limit is None else limit)
     if not is_graded(bay.thickness, bay.depth):
         raise InputError(_ungraded_sentence(bay))
-    symbols = rafter_symbols(bay, row, apart, over, end)
+    symbols = rafter_symbols(bay, row, apart, over, end, plate)
     return tuple(
         RafterCheck(case, row, work_out({**symbols, "dead": case.dead, "live": case.live, "C_D": case.duration}))
-        for case in loads.cases(symbols["m"])
+        for case in loads.cases(symbols["m"], float(slope_reach(bay, end)))
     )
+
+
+def slope_reach(bay: RafterBay, end: str = "left") -> Number:
+    """Level reach of one side of the roof from eave to ridge, in; one bay or arrays."""
+    one = getattr(bay, end)
+    reach: Number = one.run + one.overhang
+    return reach
 
 
 def _ungraded_sentence(bay: RafterBay) -> str:
@@ -333,8 +367,9 @@ _CHECKS = {
 
 
 def strength_findings(
-    bay: Bay, loads: Loads, grade: str | Grade = "DFL No.2", spacing: Amount = 16, limit: Amount = SPAN_OVER,
-    checks: tuple[RafterCheck, ...] | None = None,
+    bay: Bay, loads: Loads, grade: str | Grade = "DFL No.2", spacing: Amount = 16,
+    limit: Amount | None = None, checks: tuple[RafterCheck, ...] | None = None, plate: str = "",
+    ceiling: str = "attached",
 ) -> tuple[Finding, ...]:  # fmt: skip
     """Demand over capacity of the rafter (1 is full use) as findings that join those of ``limits.findings``.
 
@@ -345,9 +380,11 @@ def strength_findings(
     if not isinstance(bay, RafterBay) or not is_graded(bay.thickness, bay.depth):
         who = _ungraded_sentence(bay) if isinstance(bay, RafterBay) else "A truss: its designer computes each member."
         return (Finding("strength", "not computed", "", "ask", NDS, who, "Have it designed for these loads."),)
-    found = [*_strength_rows(bay, loads, checks or check_rafter(bay, loads, grade, spacing, limit))]
+    checks = checks or check_rafter(bay, loads, grade, spacing, limit, "left", plate, ceiling)
+    found = [*_strength_rows(bay, loads, checks, plate)]
     if not bay.equal_ends:
-        rows = _strength_rows(bay, loads, check_rafter(bay, loads, grade, spacing, limit, "right"))
+        right = check_rafter(bay, loads, grade, spacing, limit, "right", plate, ceiling)
+        rows = _strength_rows(bay, loads, right, plate)
         found += [f._replace(name=f"{f.name}_right") for f in rows]
     return tuple(found)
 
@@ -360,7 +397,9 @@ def _deeper(bay: RafterBay, loads: Loads, check: RafterCheck) -> str:
     return f"A {fits} reaches that far before its notch" if fits else "No 2x size reaches that far"
 
 
-def _strength_rows(bay: RafterBay, loads: Loads, checks: tuple[RafterCheck, ...]) -> Iterator[Finding]:
+def _strength_rows(
+    bay: RafterBay, loads: Loads, checks: tuple[RafterCheck, ...], plate: str
+) -> Iterator[Finding]:
     for ratio, (name, source, unit, demand, capacity) in _CHECKS.items():
         worst = max(checks, key=lambda check: float(check.values[ratio]))
         value = float(worst.values[ratio])
@@ -383,5 +422,7 @@ def _strength_rows(bay: RafterBay, loads: Loads, checks: tuple[RafterCheck, ...]
                 sentence += " Without the notch it holds; officials differ on whether a birdsmouth is an end notch."
             remedy = "Shorten the seat, use a deeper rafter, or ask the engineer."
         if name == "rafter_bearing":
+            if amounts[1] > 0:
+                sentence += f" {bearing_words(worst.grade, plate)}"
             remedy = "Lengthen the seat, set the rafters closer, or ask the engineer."
         yield Finding(name, value, 1.0, verdict, source, sentence, remedy)

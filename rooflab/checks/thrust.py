@@ -25,10 +25,10 @@ from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Bay
 
 from .frame import TrussSolution, rafter_pair, webbed_scissor
-from .grades import CREEP, FROM_MEMORY, Amount, Grade, grade_by_name, read_quantities
+from .grades import CREEP, FROM_MEMORY, Amount, Grade, grade_by_name, is_graded, read_quantities
 from .limits import LEAST_PITCH
 from .loads import Case, Loads, on_plan
-from .strength import check_rafter, deflection, design_span, line_load
+from .strength import RafterCheck, check_rafter, deflection, design_span, line_load
 
 # --- thrust and ties -------------------------------------------------------------------------------------------------
 
@@ -57,6 +57,46 @@ def tie_factor(height: Number, rise: Number) -> Number:
 def tie_force(load: Number, left: Number, right: Number, rise: Number, height: Number) -> Number:
     """Pull in a tie ``height`` above the plates, lb."""
     return thrust(load, left, right, rise) * tie_factor(height, rise)
+
+
+class TieBending(NamedTuple):
+    """Moments in one rafter of a pair whose tie stands above the plates, as multiples of w a² / 8 (numbers or arrays).
+
+    ``at_tie`` is that at the tie; ``most`` the largest anywhere, which for a low tie stands between tie and ridge.
+    """
+
+    at_tie: Number
+    most: Number
+
+    @property
+    def span_factor(self) -> Number:
+        """What is left of the allowed span where the moment at the tie governs, 1 / √ of it, up to 1."""
+        return 1 / np.sqrt(np.maximum(self.at_tie, 1.0))
+
+
+def tie_bending(run: Number, other: Number, rise: Number, height: Number, across: Number = 1.0) -> TieBending:
+    """How a raised tie bends the rafter of ``run``, against the simple span's moment w a² / 8.
+
+    No plate is pushed: each foot carries plumb load alone, and the rafter reaches up past the tie to the ridge.
+    ``rise`` and ``height`` are plumb above the line between the feet, which the tie runs along; ``other`` is the other
+    rafter's run and ``across`` its load over this one's.  With equal runs and loads the moment at the tie is
+    w x L - w x² / 2 with x = Hc/Hr of the run, so 8 (r - r²/2) of w L² / 8 (statics; IRC R802.4.1 has the same in its
+    span factors: 0.67 at a third).  Between tie and ridge it is up to 1 / (1 - r)², which those factors leave out.
+
+    >>> made = tie_bending(144, 144, 96, 32)
+    >>> round(float(made.span_factor), 2), round(float(made.most), 2)
+    (0.67, 2.22)
+    """
+    slope, whole = rise / run, run + other
+    foot = (run * (other + run / 2) + across * other * other / 2) / whole  # plumb load on the foot over w, in
+    x = height / slope  # level from the foot to the tie
+    pull = (foot * run - run * run / 2) / (rise - height)  # in the tie, over w
+    at_tie = foot * x - x * x / 2
+    top = run - foot + pull * slope  # level from the ridge to the largest moment above the tie
+    above = np.where((top > 0) & (top < run - x), top * top / 2, 0.0)
+    below = np.where(foot < x, foot * foot / 2, 0.0)
+    most, unit = np.maximum(np.maximum(at_tie, above), below), run * run / 8
+    return TieBending(at_tie / unit, most / unit)
 
 
 NAIL = 120.0
@@ -145,12 +185,17 @@ THRUST: tuple[Reading, ...] = tuple(
         ("tie_factor", "Growth by the tie's height", "times", "1 ÷ (1 − tie ÷ h)", tie_factor, "tie h"),
         ("tie_force", "Pull in the tie", "lb", "thrust·tie_factor", lambda push, by: push * by, "thrust tie_factor"),
         (
+            "tie_bending", "Bending at the tie, of a simple span's", "times",
+            "4·(l·tie ÷ h)·(l + r − l·tie ÷ h) ÷ l²",
+            lambda tie, h, left, right: tie_bending(left, right, h, tie).at_tie, "tie h l r",
+        ),
+        (
             "ridge_load", "Load on a ridge beam", "lb/ft", "(dead·k(m) + live)·(l + r) ÷ 24",
             lambda dead, live, m, left, right: ridge_line_load(on_plan(dead, m) + live, left, right), "dead live m l r",
         ),
     )
 )  # fmt: skip
-"""Readings of a rafter pair, each from those above it."""
+"""Readings of a rafter pair, each from those above it; the tie's bending is that of the left rafter."""
 
 
 class PairThrust(NamedTuple):
@@ -180,7 +225,7 @@ def pair_thrust(bay: RafterBay, loads: Loads, spacing: Amount = 16, tie_height: 
             f"Tie height {feet_inches(up)}: allowed is 0 to below the ridge, {feet_inches(h)} above the plates."
         )
     slopes = bay.gable.slopes
-    case = max(loads.cases(min(slopes)), key=lambda one: float(on_plan(one.dead, max(slopes))) + one.live)
+    case = max(loads.both_sides(min(slopes)), key=lambda one: float(on_plan(one.dead, max(slopes))) + one.live)
     values = {
         "dead": case.dead, "live": case.live, "m": max(slopes), "s": apart, "h": h, "tie": up,
         "l": bay.left.run, "r": bay.right.run,
@@ -202,24 +247,29 @@ def thrust_findings(
     tie_height: Length | None = 0,
     nail: Amount = NAIL,
     ridge_beam: bool = False,
+    grade: str | Grade = "DFL No.2",
 ) -> tuple[Finding, ...]:
     """Ridge, ties and heel joints of a rafter bay as findings that join those of ``limits.findings``.
 
     ``tie_height`` in inches above the plates; None where no continuous tie crosses the bay.  With ``ridge_beam`` a beam
-    or bearing wall carries the ridge, and nothing pushes.  A truss gets none.
+    or bearing wall carries the ridge, and nothing pushes.  A tie above the plates bends the rafters of this grade, and
+    where they do not carry that it does not meet.  A truss gets none.
     """
     must_be(bay, Bay, "Bay")
     must_be(ridge_beam, bool, "Ridge beam")
-    return tuple(_thrust_rows(bay, loads, spacing, tie_height, nail, ridge_beam)) if isinstance(bay, RafterBay) else ()
+    if not isinstance(bay, RafterBay):
+        return ()
+    return tuple(_thrust_rows(bay, loads, spacing, tie_height, nail, ridge_beam, grade))
 
 
 def _thrust_rows(
-    bay: RafterBay, loads: Loads, spacing: Amount, tie_height: Length | None, nail: Amount, there: bool
-) -> Iterator[Finding]:
+    bay: RafterBay, loads: Loads, spacing: Amount, tie_height: Length | None, nail: Amount, there: bool,
+    grade: str | Grade,
+) -> Iterator[Finding]:  # fmt: skip
     (each,) = read_quantities(nail=nail)
     made = pair_thrust(bay, loads, spacing, 0 if tie_height is None else tie_height)
-    v, low, tied = made.values, min(bay.gable.slopes), tie_height is not None
-    beam = bool(needs_ridge_beam(low, tied))
+    v, flat, tied = made.values, min(bay.gable.slopes), tie_height is not None
+    beam = bool(needs_ridge_beam(flat, tied))
     source = "IRC R802.3, R802.4.2"
     size = "Have the engineer size a ridge beam or bearing wall, its posts at gable and seam, and what is below."
     if there:
@@ -234,7 +284,7 @@ def _thrust_rows(
             size,
         )
         return
-    why = "no continuous tie crosses the bay" if not tied else f"the roof rises only {pitch_text(12 * low)}"
+    why = "no continuous tie crosses the bay" if not tied else f"the roof rises only {pitch_text(12 * flat)}"
     yield Finding(
         "ridge_beam",
         "tied" if tied else "not tied",
@@ -248,20 +298,23 @@ def _thrust_rows(
     if not tied:
         return
     share = v["tie"] / v["h"]
+    bends = [_tie_bending_finding(bay, loads, spacing, v, grade)] if v["tie"] else []
+    low = share <= LOWEST_TIE + 1e-9
     yield Finding(
         "tie_height",
         share,
         LOWEST_TIE,
-        "meets" if share <= LOWEST_TIE + 1e-9 else "misses",
+        (bends[0].verdict if bends else "meets") if low else "misses",
         "IRC R802.5.2",
         f"The tie stands {feet_inches(v['tie'])} above the plates, {100 * share:.0f} % of the rise (lower third "
         f"wanted, 24 in apart at most); it pulls {v['tie_force']:.0f} lb, {v['tie_factor']:.2f} times the "
         f"thrust of {v['thrust']:.0f} lb.",
         "Lower the tie to the lower third, or have the engineer size a ridge beam.",
     )
+    yield from bends
     per = v["tie_force"] / (float(on_plan(v["dead"], v["m"])) + v["live"])  # lb for each lb/ft²
     force, case = max(
-        ((per * (float(on_plan(one.dead, v["m"])) + one.live), one) for one in loads.cases(low)),
+        ((per * (float(on_plan(one.dead, v["m"])) + one.live), one) for one in loads.both_sides(flat)),
         key=lambda pair: pair[0] / pair[1].duration,
     )
     nails = float(nail_count(force, case.duration, each))
@@ -276,6 +329,44 @@ def _thrust_rows(
         "Take the count from the code's own table (IRC R802.5.2); ask the engineer where there is no room for it.",
     )
     yield Finding("collar_ties", "", "", "ask", "IRC R802.4.6", COLLAR_NOTE, "Show collar ties or ridge straps.")
+
+
+def _tie_bending_finding(
+    bay: RafterBay, loads: Loads, spacing: Amount, v: Symbols, grade: str | Grade
+) -> Finding:
+    """Bending of the rafters with their raised tie, over what they carry: the worst end and combination."""
+    source = "statics; IRC R802.4.1 span factors"
+    remedy = "Lower the tie, use a deeper rafter or a closer spacing, or ask the engineer."
+    if not is_graded(bay.thickness, bay.depth):
+        said = "A tie above the plates bends the rafters; for this stock there are no published values here."
+        return Finding("tie_bending", "not computed", "", "ask", source, said, remedy)
+    worst: tuple[float, float, TieBending, RafterCheck] | None = None
+    for end, far in (("left", "right"), ("right", "left")):
+        one, other = getattr(bay, end), getattr(bay, far)
+        m, n = abs(one.roof.slope), abs(other.roof.slope)
+        across = {case.name: case for case in loads.every_case(n)}
+        for check in check_rafter(bay, loads, grade, spacing, end=end):
+            here = float(on_plan(check.case.dead, m)) + check.case.live
+            there = float(on_plan(check.case.dead, n))
+            there += 0.0 if check.case.one_side else float(across[check.case.name].live)
+            bends = tie_bending(one.run, other.run, v["h"], v["tie"], there / here if here else 1.0)
+            ratio = float(check.values["bending_ratio"])
+            made = ratio * float(bends.most), ratio * max(float(bends.at_tie), 1.0), bends, check
+            worst = made if worst is None or made[:2] > worst[:2] else worst
+    assert worst is not None
+    most, at_tie, bends, check = worst
+    verdict = "misses" if at_tie > 1 + 1e-9 else "ask" if most > 1 + 1e-9 else "meets"
+    said = (
+        f"With no push at the plate this tie bends the rafter {float(bends.at_tie):.2f} times as much as a simple span "
+        f"does, so its span is {float(bends.span_factor):.2f} of that allowed"
+    )
+    if bends.most > max(bends.at_tie, 1.0) + 1e-9:
+        said += f", and {float(bends.most):.2f} times between tie and ridge, which the code's factors leave out"
+    said += (
+        f": bending uses {100 * most:.0f} % under {check.case.name} ({check.grade.name}, "
+        f"{float(check.values['s']):g} in apart)."
+    )
+    return Finding("tie_bending", most, 1.0, verdict, source, said, remedy)
 
 
 # --- sag at the seam -------------------------------------------------------------------------------------------------
@@ -375,7 +466,7 @@ def sag_at_seam(
     row = grade_by_name(grade)
     m = rafters.gable.slopes[0]
     checks = check_rafter(rafters, loads, row, spacing)
-    live, s = max(check.case.live for check in checks), checks[0].values["s"]
+    live, s = max(float(check.case.live) for check in checks if not check.case.one_side), checks[0].values["s"]
     ridge, middle = [], []
     for dead, top in ((0.0, live), (loads.dead, 0.0)):
         w = float(line_load(dead, top, m, s))

@@ -218,7 +218,8 @@ def full_from(bay: Bay, height: float, air: Amount = LEAST_AIR, end: str = "left
 # --- the code's rule -------------------------------------------------------------------------------------------------
 
 FULL_HEIGHT: dict[str, tuple[dict[float, float], str]] = {
-    **dict.fromkeys(("2012", "2015", "2018", "2024"), ({38.0: 30.0, 49.0: 38.0}, "IRC N1102.2.1")),
+    **dict.fromkeys(("2012", "2015", "2018"), ({38.0: 30.0, 49.0: 38.0}, "IRC N1102.2.1")),
+    "2024": ({38.0: 30.0, 49.0: 38.0}, f"IRC N1102.2.1, {FROM_MEMORY}"),
     "2021": ({49.0: 38.0, 60.0: 49.0}, f"IRC N1102.2.1, {FROM_MEMORY}"),
 }
 """By edition: the R that will do for a required one where it stands full height, uncompressed, over the plate."""

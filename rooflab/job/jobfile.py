@@ -19,7 +19,7 @@ from rooflab.base.jsonfile import Json, Reader, Record, is_number, json_text, ki
 from rooflab.base.lumber import dressed_size
 from rooflab.base.measure import InputError, feet_inches, file_length, pitch_text, sixteenth
 from rooflab.checks.assumptions import (
-    LOAD_KEYS,
+    EARLY_KEYS,
     WARM_KEYS,
     Assumptions,
     assumption_problems,
@@ -85,7 +85,7 @@ class Job:
     mph and words (the names of ``LOADS``); what is missing was not given.  ``sheet`` holds the words of the title block
     (``SHEET``).  ``finish`` is (gypsum, furring) below the chords, inches; ``outlooker`` (size, "flat" or "on edge") is
     what the gable end trusses are dropped for.  ``grade`` of the rafters ("" not given), the rafters' own loads among
-    ``loads`` (``LOAD_KEYS``) and ``insulation`` (``WARM_KEYS``) are for the early checks.  InputError with every
+    ``loads`` (``EARLY_KEYS``) and ``insulation`` (``WARM_KEYS``) are for the early checks.  InputError with every
     problem and its place.
 
     >>> example()
@@ -215,7 +215,7 @@ def word_problems(parts: dict[str, Any]) -> list[str]:
     found = [("title", text_problem(parts["title"], 120))]
     loads, warm = parts["loads"], parts["insulation"]
     for name, known, longest in (
-        ("loads", {**LOADS, **LOAD_KEYS}, 200), ("sheet", SHEET, 120), ("insulation", WARM_KEYS, 0)
+        ("loads", dict.fromkeys((*LOADS, *EARLY_KEYS)), 200), ("sheet", SHEET, 120), ("insulation", WARM_KEYS, 0)
     ):  # fmt: skip
         table = parts[name]
         if not isinstance(table, dict):
@@ -225,7 +225,7 @@ def word_problems(parts: dict[str, Any]) -> list[str]:
             if key not in known:
                 found.append((name, f"{json_text(key)} is not known here; allowed is {', '.join(known)}."))
                 continue
-            if name == "insulation" or (name == "loads" and key in LOAD_KEYS):
+            if name == "insulation" or (name == "loads" and key in EARLY_KEYS):
                 continue  # an early check's, looked at below
             if name == "sheet" or LOADS[key].kind == "words":
                 found.append((f"{name}.{key}", text_problem(value, longest)))

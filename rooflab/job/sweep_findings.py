@@ -15,7 +15,15 @@ from rooflab.checks.assumptions import Assumptions
 from rooflab.checks.grades import grade_by_name, is_graded
 from rooflab.checks.limits import LIMITS, at_least, limit_symbols, soffit_clears
 from rooflab.checks.loads import Loads
-from rooflab.checks.strength import RATIOS, SPAN_OVER, capacity_check, rafter_symbols, shear_check, work_out
+from rooflab.checks.strength import (
+    RATIOS,
+    capacity_check,
+    rafter_symbols,
+    sag_over,
+    shear_check,
+    slope_reach,
+    work_out,
+)
 from rooflab.checks.thrust import needs_ridge_beam
 from rooflab.checks.warmth import LEAST_AIR, over_plate, over_plate_check, reduced_r
 from rooflab.house.bays import RafterBay, ScissorBay
@@ -89,10 +97,12 @@ def rafter_strength(bay: Any, assumptions: Assumptions, end: str = "left") -> di
     Beside them "shear_whole" of the case that shear is largest in, and "known": where published values hold.
     """
     row = grade_by_name(assumptions.grade)
-    symbols = rafter_symbols(bay, row, assumptions.spacing, SPAN_OVER, end)
+    over = sag_over(assumptions.ceiling, bay.symbols(end)["m"])
+    symbols = rafter_symbols(bay, row, assumptions.spacing, over, end, assumptions.plate)
     made: dict[str, Any] = {}
-    for time, dead, live in _cases(assumptions.loads, symbols["m"]):
-        v = work_out({**symbols, "dead": dead, "live": live, "C_D": time})
+    loads, m = assumptions.loads, symbols["m"]
+    for case in loads.every_case(m, slope_reach(bay, end), _snow(loads, m)):
+        v = work_out({**symbols, "dead": case.dead, "live": case.live, "C_D": case.duration})
         if not made:
             made = {name: v[name] for name in (*RATIOS, "shear_whole")}
             continue
@@ -111,13 +121,6 @@ def _strength_codes(bay: Any, assumptions: Assumptions, end: str) -> dict[str, A
     codes["rafter_shear"] = shear_check(made["shear_ratio"], made["shear_whole"]).verdict
     found = {name: np.where(known, code, NO_LIMIT) for name, code in codes.items()}
     return found if end == "right" else found | {"strength": np.where(known, NO_LIMIT, ASK)}
-
-
-def _cases(loads: Loads, slope: Any) -> list[tuple[float, float, Any]]:
-    """Load duration, dead load and live load of every case: dead alone, roof live, snow."""
-    each = loads.cases(float(np.ravel(slope)[0]))
-    lives = (0.0, loads.live_at(slope), _snow(loads, slope))
-    return [(case.duration, case.dead, live) for case, live in zip(each, lives, strict=True)]
 
 
 def _snow(loads: Loads, slope: Any) -> Any:

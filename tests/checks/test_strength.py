@@ -12,12 +12,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rooflab import Gable, InputError, RafterBay
+from rooflab import Gable, InputError, RafterBay, ScissorBay
 from rooflab.base.rows import Reasoning
 from rooflab.checks import grades as dv
+from rooflab.checks import limits, warmth
 from rooflab.checks import loads as ld
 from rooflab.checks import strength as sg
+from rooflab.checks.assumptions import Assumptions
 from rooflab.checks.loads import Loads
+from rooflab.job.jobfile import example, read_job
 from tests.scripts.bench_strength import ALLOWED, many, seconds
 from tests.tools.houses import GABLE, TRUSS
 from tests.tools.strategies import bounded, houses, legal
@@ -197,6 +200,133 @@ def test_absurd_entries_get_a_sentence(call: Any, words: str) -> None:
         call()
     (sentence,) = refused.value.problems
     assert sentence.startswith(words)
+
+
+# --- snow on one side, and the least snow ---
+
+
+def test_snow_on_one_side() -> None:
+    """ASCE 7-10 and 7-16 7.6.1, gables from 1/2 to 7 in 12 up to 20 ft from eave to ridge, slopes and reach from a
+    university course page, Is pg from memory: the whole ground snow on one side, none on the other, 1.3 times 0.77 pg.
+    """
+    loads = Loads(15, ground_snow=30)
+    cases = {case.name: case for case in loads.cases(6 / 12, 240)}
+    one = cases["dead + snow on one side"]
+    assert (one.live, one.duration, one.one_side) == (30, 1.15, True)
+    assert one.live / cases["dead + snow"].live == pytest.approx(1 / 0.77)
+    for slope, reach, edition, there in (
+        (0.4, 200, "ASCE 7-16", False), (0.5, 200, "ASCE 7-16", True), (7, 240, "ASCE 7-10", True),
+        (7.01, 200, "ASCE 7-10", False), (6, 240.5, "ASCE 7-16", False), (8, 200, "ASCE 7-05", True),
+    ):  # fmt: skip
+        made = Loads(15, ground_snow=30, edition=edition).cases(slope / 12, reach)
+        assert any(case.one_side for case in made) == there, (slope, reach, edition)
+    assert Loads(ground_snow=30, importance=1.2).cases(0.5)[3].live == pytest.approx(36)
+    slopes = np.array([0.2, 0.5, 6, 9]) / 12
+    together = np.asarray(ld.unbalanced_snow(30, slopes, 200))
+    assert [float(ld.unbalanced_snow(30, m, 200)) for m in slopes] == list(together) == [0, 30, 30, 0]
+
+
+def test_least_snow_of_a_low_slope() -> None:
+    """ASCE 7-05 to 7-16 7.3.4, from memory: below 15 degrees Is pg up to pg 20, then 20 Is."""
+    for ground, least in ((15, 15), (20, 20), (25, 20)):
+        assert float(ld.minimum_snow(ground, tan(radians(14.9)))) == least
+        assert float(ld.minimum_snow(ground, tan(radians(15.1)))) == 0
+    assert float(ld.minimum_snow(50, 0.2, 1.2)) == pytest.approx(24)
+    names = {case.name: case.live for case in Loads(15, ground_snow=20).cases(3 / 12)}
+    assert names["dead + minimum snow"] == 20 > names["dead + snow"] == pytest.approx(15.4)
+
+
+def test_the_rafter_is_checked_under_snow_on_one_side() -> None:
+    """Statics: at 6 in 12, 15 on the slope and 30 instead of 23.1 on the plan: the moment grows by the total."""
+    bay = house(pitch=6)
+    checks = {check.case.name: check for check in sg.check_rafter(bay, Loads(15, ground_snow=30))}
+    dead = 15 * sqrt(1.25)
+    ratio = checks["dead + snow on one side"].values["bending_ratio"] / checks["dead + snow"].values["bending_ratio"]
+    assert ratio == pytest.approx((dead + 30) / (dead + 23.1))
+    assert "snow on one side" in found(bay, Loads(15, ground_snow=30))["rafter_bending"].sentence
+
+
+def test_what_is_not_worked_out_of_the_snow_is_said() -> None:
+    """ASCE 7 7.6.1: a long slope is the engineer's; without the ground's snow there is nothing to work from."""
+    loads = Loads(15, ground_snow=30)
+    assert "30.0 lb/ft², none on the other" in loads.snow_note(0.5, 200) and "from memory" in loads.snow_note(0.5, 200)
+    assert "the engineer's" in loads.snow_note(0.5, 260) and "not worked out" in loads.snow_note(0.5, 260)
+    assert "not asked for at this slope" in loads.snow_note(8 / 12, 200)
+    assert "Minimum snow 20.0" in loads.snow_note(2 / 12, 200)
+    assert "Only a roof snow is given" in Loads(15, snow=25).snow_note(0.5, 200)
+    assert "ASCE 7-22" in Loads(15, snow=25, ground_snow=60, edition="ASCE 7-22").snow_note(0.5, 200)
+    assert Loads(15).snow_note(0.5, 200) == ""
+    long = Gable("48'", 6, "5 1/2", 16)
+    assert all(not check.case.one_side for check in sg.check_rafter(RafterBay(long, "2x12", seat=4), loads))
+
+
+# --- plates, seats, sag ---
+
+
+def test_the_softer_of_rafter_and_plate_bears() -> None:
+    """NDS 2018 Supplement Tables 4A and 4B: Fc perpendicular SPF 425, HF 405, SP 565, DFL 625 psi."""
+    assert dv.PLATES == {"SPF": 425, "HF": 405, "SP": 565, "DFL": 625}
+    for grade, plate, value in (
+        ("DFL No.2", "SPF", 425), ("DFL No.2", "", 405), ("HF No.2", "DFL", 405), ("SP No.2", "DFL", 565),
+        ("DFL No.2", "DFL", 625),
+    ):  # fmt: skip
+        check = sg.check_rafter(house(), Loads(), grade, plate=plate)[0]
+        assert check.values["seat_allowed"] == pytest.approx(value * 1.5 * check.values["seat"])
+    said = found(house(), Loads())["rafter_bearing"].sentence
+    assert "HF, the softest, as none is named" in said and "the plate decides" in said
+    with pytest.raises(InputError, match="Plate's species: oak is not SPF or HF or SP or DFL"):
+        sg.check_rafter(house(), Loads(), plate="oak")
+
+
+def test_the_seat_carries_all_of_the_rafter() -> None:
+    """Statics: moments about the ridge of all that lies on the rafter, the half seat outside the bearing line too:
+    R (run - seat/2) = w (run + overhang)^2 / 2.
+    """
+    bay = house(seat="5 1/2")
+    for check in sg.check_rafter(bay, Loads()):
+        v = check.values
+        whole = (bay.left.run + bay.left.overhang) / 12
+        by_hand = v["line_load"] * whole * whole / 2 / ((bay.left.run - 2.75) / 12)
+        assert v["seat_reaction"] == pytest.approx(by_hand)
+
+
+def test_sag_without_a_ceiling() -> None:
+    """IRC R301.7: L/180 for rafters over 3 in 12 with no ceiling attached, else L/240."""
+    for pitch, ceiling, over in ((8, "none", 180), (3, "none", 240), (8, "attached", 240)):
+        values = sg.check_rafter(house(pitch=pitch), Loads(), ceiling=ceiling)[0].values
+        assert values["deflection_allowed"] == pytest.approx(values["L"] * sqrt(1 + (pitch / 12) ** 2) / over)
+    assert Assumptions(ceiling="none").sentence(0.5).count("no ceiling attached") == 1
+
+
+def test_plate_and_ceiling_stand_in_the_job_file() -> None:
+    """Words beside the loads: read, kept, and refused with what is allowed."""
+    made = read_job(example().document() | {"loads": {"plate_species": "SPF", "rafter_ceiling": "none"}})
+    assert (made.assumptions.plate, made.assumptions.ceiling) == ("SPF", "none")
+    assert read_job(made.document()) == made
+    with pytest.raises(InputError, match="loads.plate_species: Plate's species 'oak': allowed is SPF, HF, SP, DFL"):
+        read_job(example().document() | {"loads": {"plate_species": "oak"}})
+
+
+def test_deep_rafters_are_held_upright() -> None:
+    """IRC R802.8: nominal depth : thickness over 5 : 1 is held at its bearings: a 2x12 is 6 : 1, a 2x10 is 5 : 1."""
+    made = {size: {f.name: f for f in limits.findings(house(size))} for size in ("2x8", "2x10", "2x12", "1x6")}
+    assert [size for size, rows in made.items() if "lateral_support" in rows] == ["2x12", "1x6"]
+    row = made["2x12"]["lateral_support"]
+    assert (row.value, row.limit, row.verdict, row.source) == (6, 5, "ask", "IRC R802.8")
+
+
+def test_a_high_heel_has_prescriptive_panels_too() -> None:
+    """IRC R602.10.8.2: above 15 1/4 in prescriptive panels or a design, not a design alone."""
+    tall = ScissorBay(GABLE, 4, 18)
+    said = next(f.sentence for f in limits.findings(tall) if f.name == "heel_blocking")
+    assert "prescriptive panels or a design are wanted" in said
+
+
+def test_what_is_from_memory_says_so() -> None:
+    """References of the project: the 2024 row of IRC N1102.2.1 was not seen; clay tile goes up to 19 lb/ft²."""
+    assert "from memory" in warmth.FULL_HEIGHT["2024"][1] and "from memory" not in warmth.FULL_HEIGHT["2018"][1]
+    assert "19" in ld.PARTS["clay or concrete tile"].source
+    assert "7.4-1" in (ld.slope_factor.__doc__ or "")
 
 
 # --- the rafter ------------------------------------------------------------------------------------------------------

@@ -16,6 +16,7 @@ from rooflab import Gable, InputError, RafterBay, ScissorBay
 from rooflab.checks import thrust as th
 from rooflab.checks.frame import king_post_scissor, solve, webbed_scissor
 from rooflab.checks.loads import Loads
+from rooflab.checks.strength import strength_findings
 from rooflab.checks.thrust import Sag, SeamSag, pair_thrust, thrust_findings
 from tests.tools.strategies import bounded
 
@@ -185,6 +186,105 @@ def test_what_cannot_be_is_refused(kwargs: dict[str, Any], words: str) -> None:
     with pytest.raises(InputError) as refused:
         thrust_findings(rafters(), Loads(), **kwargs)
     assert refused.value.problems[0].startswith(words)
+
+
+CODE_FACTORS = {1 / 3: 0.67, 1 / 4: 0.76, 1 / 5: 0.83, 1 / 6: 0.90, 1 / 7.5: 1.00}
+
+
+@pytest.mark.parametrize("share", CODE_FACTORS)
+def test_a_raised_tie_shortens_the_span_as_the_code_says(share: float) -> None:
+    """Statics: the moment at the tie, w x L - w x^2 / 2, against w L^2 / 8; IRC table R802.5.1 note a, later R802.4.1:
+    span factors 0.67, 0.76, 0.83, 0.90, 1.00.
+    """
+    made = th.tie_bending(156, 156, 104, 104 * share)
+    w, x = 1.0, 156 * share
+    assert float(made.at_tie) == pytest.approx((w * x * 156 - w * x * x / 2) / (w * 156**2 / 8))
+    assert float(made.span_factor) == pytest.approx(CODE_FACTORS[share], abs=0.006)
+    reading = next(row for row in th.THRUST if row.name == "tie_bending")
+    assert reading.of({"tie": 104 * share, "h": 104, "l": 156, "r": 156}) == pytest.approx(float(made.at_tie))
+
+
+def frame_moment(runs: tuple[float, float], rise: float, drop: float, height: float, across: float) -> float:
+    """Largest bending moment, lb in, of the left rafter under 1 lb/in of level run, by PyNiteFEA: two rafters hinged
+    at the ridge, a hinged tie along the line between the feet, no push at the feet; ``drop`` lowers the right.
+    """
+    model = pytest.importorskip("Pynite").FEModel3D()
+    model.add_material("wood", 1.6e6, 1e5, 0.3, 0.0)
+    model.add_section("stiff", 1e4, 100.0, 100.0, 100.0)
+    (a, b), part = runs, height / rise
+    foot = {"A": (0.0, 0.0), "E": (a + b, -drop)}
+    peak = (a, rise - drop * a / (a + b))
+    at = {**foot, "C": peak}
+    for name, low in (("B", "A"), ("D", "E")):
+        (x, y), (u, v) = foot[low], peak
+        at[name] = (x + part * (u - x), y + part * (v - y))
+    for name, (x, y) in at.items():
+        model.add_node(name, x, y, 0.0)
+        model.def_support(name, name == "A", name in "AE", True, True, True, False)
+    for name in ("AB", "BC", "ED", "DC", "BD"):
+        model.add_member(name, *name, "wood", "stiff")
+    model.def_releases("BC", Rzj=True)
+    model.def_releases("BD", Rzi=True, Rzj=True)
+    model.def_support("C", False, False, True, True, True, False)
+    for name, load in (("AB", 1.0), ("BC", 1.0), ("ED", across), ("DC", across)):
+        (x, y), (u, v) = at[name[0]], at[name[1]]
+        level = load * abs(u - x) / hypot(u - x, v - y)
+        model.add_member_dist_load(name, "FY", -level, -level)
+    model.analyze_linear()
+    (combo,) = model.load_combos
+    return max(max(abs(model.members[n].max_moment("Mz", combo)), abs(model.members[n].min_moment("Mz", combo)))
+               for n in ("AB", "BC"))  # fmt: skip
+
+
+ODD_PAIRS = [  # runs, rise above the line between the feet, the right foot's drop, tie's height, load across
+    ((156, 156), 104, 0, 34, 1.0), ((156, 156), 104, 0, 17, 1.0), ((156, 156), 104, 0, 60, 1.0),
+    ((120, 192), 100, 0, 30, 1.1), ((192, 120), 100, 0, 30, 0.9), ((192, 120), 100, 0, 12, 0.9),
+    ((150, 170), 96, 24, 30, 1.0), ((170, 150), 96, -18, 25, 0.4), ((156, 156), 104, 0, 34, 0.35),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("runs", "rise", "drop", "height", "across"), ODD_PAIRS)
+def test_a_raised_tie_bends_odd_pairs_as_a_frame_does(
+    runs: tuple[float, float], rise: float, drop: float, height: float, across: float
+) -> None:
+    """PyNiteFEA, a general finite-element library: unequal runs, pitches, plates and loads, the largest moment."""
+    made = th.tie_bending(*runs, rise, height, across)
+    most = frame_moment(runs, rise, drop, height, across)
+    assert float(made.most) * runs[0] ** 2 / 8 == pytest.approx(most, rel=2e-3)
+
+
+def test_raised_ties_are_numbers_or_arrays() -> None:
+    """One formula for one pair and for many."""
+    high = np.array([0.0, 12, 34, 60])
+    many = th.tie_bending(156, np.array([156.0, 120, 190, 156]), 104, high)
+    for i, other in enumerate((156.0, 120, 190, 156)):
+        one = th.tie_bending(156, other, 104, float(high[i]))
+        assert (float(one.at_tie), float(one.most)) == (float(many.at_tie[i]), float(many.most[i]))  # type: ignore[index]
+
+
+def test_a_tie_that_bends_its_rafters_too_far_does_not_meet() -> None:
+    """Statics and IRC R802.4.1: bending of 0.72 on the simple span is 0.72 x 2.19 = 1.58 with the tie at 34 of 104 in;
+    the tie stands in the lower third, and yet it must not meet.
+    """
+    loads = Loads(15, snow=38.5)
+    (bending,) = (f for f in strength_findings(rafters(), loads) if f.name == "rafter_bending")
+    rows = found(rafters(), loads, tie_height=34)
+    r = 34 / 104
+    assert rows["tie_bending"].value == pytest.approx(bending.value * 8 * (r - r * r / 2))
+    assert rows["tie_bending"].verdict == rows["tie_height"].verdict == "misses"
+    assert "2.19 times" in rows["tie_bending"].sentence and rows["tie_bending"].value > 1.3
+    assert "tie_bending" not in found(rafters(), loads)
+
+
+def test_a_low_tie_is_asked_about_where_the_code_lets_it_stand() -> None:
+    """Statics: with the tie at a sixth, w L^2 / 8 / (1 - 1/6)^2 = 1.44 times between tie and ridge, against 1.22 at the
+    tie: a rafter between the two is asked about, not missed.
+    """
+    bay, loads, r = rafters(), Loads(15, snow=45), 1 / 6
+    row = found(bay, loads, tie_height=104 * r)["tie_bending"]
+    bent = next(f.value for f in strength_findings(bay, loads) if f.name == "rafter_bending")
+    assert row.value == pytest.approx(bent / (1 - r) ** 2) and bent * 8 * (r - r * r / 2) < 1 < row.value
+    assert row.verdict == "ask" and "leave out" in row.sentence
 
 
 # --- sag -------------------------------------------------------------------------------------------------------------

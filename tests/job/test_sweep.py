@@ -268,8 +268,8 @@ def test_the_grid_in_numbers() -> None:
     assert (full.heel, full.notch, full.word, full.why) == ('7 7/16"', "33 %", "ask", "")
     deep = grid.cell("2x12", 4.5)
     assert (deep.heel, deep.notch, deep.word) == ('10 1/2"', "22 %", "misses")
-    # IRC R802.3: 11 1/4 in of board, a plumb cut of 11.25 k = 13.52; R602.10.8.2: blocking above 9 1/4
-    assert deep.names == ("ridge board", "heel blocking")
+    # IRC R802.3: 11 1/4 in of board, a plumb cut of 11.25 k = 13.52; R602.10.8.2: blocking above 9 1/4; R802.8: 6 : 1
+    assert deep.names == ("ridge board", "heel blocking", "lateral support")
     (now,) = [cell for row in grid.rows for cell in row if cell.present]
     assert (now.lumber, now.seat, now.same, grid.heel) == ("2x10", 3.5, True, '8 13/16"')
 

@@ -10,7 +10,8 @@ from typing import Any
 
 from rooflab.base.inputs import pair
 from rooflab.base.measure import LEVEL, feet_inches, pitch_text
-from rooflab.checks.assumptions import LOAD_KEYS
+from rooflab.checks.assumptions import EARLY_KEYS
+from rooflab.checks.strength import slope_reach
 from rooflab.draw.views.profile import apex_off, finish_words, heights, lower_bay, plates_differ
 from rooflab.house.bays import ScissorBay
 from rooflab.house.jog import finish, gable_end
@@ -91,15 +92,22 @@ def rafter_loads(job: Job) -> tuple[str, ...]:
     >>> rafter_loads(example())
     ()
     """
-    own = [key for key in LOAD_KEYS if key in job.loads and key not in LOADS]
+    own = [key for key in EARLY_KEYS if key in job.loads and key not in LOADS]
     if not own and not job.grade:
         return ()
     assumptions = job.assumptions
-    loads = " ".join(dict.fromkeys(assumptions.loads.sentence(slope) for slope in job.gable.slopes))
-    by_us = [label for key, keys, label in (("dead", own, "dead load"), ("grade", [job.grade and "grade"], "grade"))
+    said = dict.fromkeys(assumptions.loads.sentence(slope) for slope in job.gable.slopes)
+    for slope, end in zip(job.gable.slopes, ("left", "right"), strict=True):
+        said[assumptions.loads.snow_note(slope, float(slope_reach(job.rafters, end)))] = None
+    loads = " ".join(filter(None, said))
+    by_us = [label for key, keys, label in (("dead", own, "dead load"), ("grade", [job.grade and "grade"], "grade"),
+                                        ("plate_species", own, "the plates' species"))
                if key not in keys]  # fmt: skip
-    last = f" Taken by us, to be agreed: {' and '.join(by_us)}." if by_us else ""
-    return (f"Rafter bay, early check: {loads} Rafters {assumptions.grade}, {assumptions.spacing:g} in apart.{last}",)
+    last = f" Taken by us, to be agreed: {', '.join(by_us)}." if by_us else ""
+    return (
+        f"Rafter bay, early check: {loads} Rafters {assumptions.grade}, {assumptions.spacing:g} in apart, "
+        f"{assumptions.below}.{last}",
+    )
 
 
 def missing(job: Job) -> tuple[str, ...]:

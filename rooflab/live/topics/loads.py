@@ -6,11 +6,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from html import escape
 from random import Random
+from typing import Any
 
 from rooflab.base.findings import Finding
 from rooflab.base.measure import InputError, feet_inches, pitch_text
 from rooflab.base.rows import Reading, Rows
-from rooflab.checks.grades import FROM_MEMORY, GRADES, SIZE_FACTORS
+from rooflab.checks.assumptions import CEILINGS
+from rooflab.checks.grades import FROM_MEMORY, GRADES, PLATES, SIZE_FACTORS, SOFTEST_PLATE
 from rooflab.checks.limits import findings as geometry_findings
 from rooflab.checks.loads import (
     PARTS,
@@ -23,7 +25,16 @@ from rooflab.checks.loads import (
     on_plan,
     slope_factor,
 )
-from rooflab.checks.strength import RATIOS, STRENGTH, LongestSpan, check_rafter, longest_spans, strength_findings
+from rooflab.checks.strength import (
+    RATIOS,
+    STRENGTH,
+    LongestSpan,
+    check_rafter,
+    longest_spans,
+    sag_over,
+    slope_reach,
+    strength_findings,
+)
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.details import rafter_heel
 from rooflab.draw.views.loads import Bar, demand_bars, loads_on_rafter, part_bars, reach_bars
@@ -52,7 +63,7 @@ LOAD_ROWS: tuple[Reading, ...] = tuple(
          lambda dead, m, live: on_plan(dead, m) + live, "dead m live"),
     )
 )  # fmt: skip
-"""Readings of the loads, in lb/ft²; "live" is the larger of roof live load and roof snow."""
+"""Readings of the loads, in lb/ft²; "live" is the largest of roof live load, roof snow and snow on one side."""
 
 OFFICIAL_SNOW = Reading("roof_snow", "Roof snow", "lb/ft²", "loads", "the official figure", lambda snow: snow, "snow")
 
@@ -67,11 +78,18 @@ class LoadState:
     loads: Loads
     grade: str
     spacing: float
+    plate: str
+    ceiling: str
     parts: tuple[Part, ...]
     numbers: dict[str, Rows]
     worst: str  # the load combination with the largest ratio of all
     findings: tuple[Finding, ...]
     official_snow: bool
+
+    @property
+    def snow_note(self) -> str:
+        """Snow on one side and minimum snow, taken or left out, in words."""
+        return self.loads.snow_note(self.bay.gable.slopes[0], float(slope_reach(self.bay)))
 
 
 class LoadsTopic(HouseTopic[LoadState]):
@@ -86,6 +104,8 @@ class LoadsTopic(HouseTopic[LoadState]):
         choice_control("lumber", "Rafter", tuple(SIZE_FACTORS), "2x10"),
         choice_control("grade", "Grade", tuple(GRADES), "DFL No.2"),
         quantity_control("spacing", "Spacing", 12, 24, 4, "16", "in"),
+        choice_control("plate_species", "Plate lumber", tuple(PLATES), SOFTEST_PLATE),
+        choice_control("rafter_ceiling", "Ceiling", CEILINGS, "attached"),
         choice_control("roofing", "Roofing", tuple(ROOFING), "shingles"),
         quantity_control("dead", "Dead load", 5, 30, 1, "15", "lb/ft²", "by parts"),
         quantity_control("live", "Roof live", 0, 40, 1, "by slope", "lb/ft²", "by slope"),
@@ -148,12 +168,17 @@ class LoadsTopic(HouseTopic[LoadState]):
         snow = boxes["snow"]
         code_loads = {name: boxes[name] for name in ("live", "ground_snow", "thermal")}
         loads = replace(self.assumptions.loads, dead=dead, snow=snow, **code_loads)
-        checks = check_rafter(bay, loads, boxes["grade"], boxes["spacing"])
+        named = self.assumptions.plate  # "" where the job names none: then the softest, said so
+        plate = named if boxes["plate_species"] == (named or SOFTEST_PLATE) else boxes["plate_species"]
+        of: dict[str, Any] = {"grade": boxes["grade"], "spacing": boxes["spacing"], "plate": plate,
+              "ceiling": boxes["rafter_ceiling"]}  # fmt: skip
+        checks = check_rafter(bay, loads, **of)
         worst = {name: max(checks, key=lambda one, n=name: float(one.values[n])) for name in RATIOS}  # type: ignore[misc]
         top = max(checks, key=lambda one: one.ratio)
         live, roof_snow = float(loads.live_at(m)), float(loads.snow_at(m))
         symbols = {
-            "run": bay.left.run, "dead": dead, "m": m, "roof_live": live, "live": max(live, roof_snow),
+            "run": bay.left.run, "dead": dead, "m": m, "roof_live": live,
+            "live": max(check.case.live for check in checks),
             "p_g": boxes["ground_snow"], "C_e": loads.exposure, "C_t": loads.thermal, "I_s": loads.importance,
             "snow": roof_snow,
         }  # fmt: skip
@@ -171,10 +196,11 @@ class LoadsTopic(HouseTopic[LoadState]):
             name.removesuffix("_ratio"): Rows(STRENGTH, {one: float(check.values[one]) for one in keep}, "loads")
             for name, check in worst.items()
         }
-        limits = (*strength_findings(bay, loads, boxes["grade"], boxes["spacing"]),
+        limits = (*strength_findings(bay, loads, **of),
                  *(f for f in geometry_findings(bay) if f.name in ("end_notch", "heel_blocking")))  # fmt: skip
         return LoadState(
-            bay, loads, boxes["grade"], boxes["spacing"], parts, numbers, top.case.name, limits, snow is not None
+            bay, loads, boxes["grade"], boxes["spacing"], of["plate"], of["ceiling"], parts, numbers, top.case.name,
+            limits, snow is not None,
         )
 
     def numbers(self, state: LoadState) -> dict[str, Rows]:
@@ -192,7 +218,7 @@ class LoadsTopic(HouseTopic[LoadState]):
                 f"{whole.name} is {whole.weight:g} ({whole.source}), with a reserve."
             )
         if view == "loads":
-            return state.loads.sentence(v["m"])
+            return f"{state.loads.sentence(v['m'])} {state.snow_note}".rstrip()
         strength = state.numbers["strength"].all  # under the combination with the largest ratio of all
         name = max(RATIOS, key=lambda one: float(strength[one]))
         word = {"bending_ratio": "bending", "shear_ratio": "shear", "bearing_ratio": "bearing on the seat"}
@@ -273,7 +299,8 @@ def _parts(state: LoadState) -> Scene:
 
 def reach(state: LoadState) -> tuple[LongestSpan, ...]:
     """The longest span of each size under the loads, in."""
-    return longest_spans(state.loads, state.grade, state.spacing, 12 * state.bay.gable.slopes[0])
+    m = state.bay.gable.slopes[0]
+    return longest_spans(state.loads, state.grade, state.spacing, 12 * m, float(sag_over(state.ceiling, m)))
 
 
 def _reach(state: LoadState) -> Scene:
@@ -289,7 +316,9 @@ def _sizes(state: LoadState) -> str:
     for one in reach(state):
         try:
             bay = RafterBay(state.bay.gable, one.size, seat=state.bay.seat, ridge="2x12", rounded=True)
-            checks = check_rafter(bay, state.loads, state.grade, state.spacing)
+            checks = check_rafter(
+                bay, state.loads, state.grade, state.spacing, plate=state.plate, ceiling=state.ceiling
+            )
             ratios = [max(float(check.values[name]) for check in checks) for name in RATIOS]
             cells = "".join(f"<td>{ratio:.2f}{' <b>over</b>' if ratio > 1 else ''}</td>" for ratio in ratios)
             heel = feet_inches(bay.left.heel)
@@ -314,7 +343,7 @@ def _sizes(state: LoadState) -> str:
 def _limits(state: LoadState) -> str:
     m = state.bay.gable.slopes[0]
     return (
-        f"{findings_html(state.findings)}<p>{escape(state.loads.sentence(m))} {escape(SNOW_REMARK)} "
-        "Left out: wind and uplift, drifts, unbalanced and "
-        f"sliding snow, the push of the rafters, the tail's own strength, fastenings. {DECIDE}</p>"
+        f"{findings_html(state.findings)}<p>{escape(state.loads.sentence(m))} {escape(state.snow_note)} "
+        f"{escape(SNOW_REMARK)} Left out: wind and uplift, drifts at steps and walls, sliding snow, "
+        f"the push of the rafters, the tail's own strength, fastenings. {DECIDE}</p>"
     )

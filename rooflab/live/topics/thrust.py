@@ -63,6 +63,7 @@ class PairTopic(HouseTopic[Pair]):
             Entry("pair.thrust", "Push"),
             Entry("pair.tie_factor", "Tie: growth"),
             Entry("pair.tie_force", "Tie pulls", "tie_height"),
+            Entry("pair.tie_bending", "Tie bends", "tie_bending"),
         )),
         "beam": ("Ridge beam", (
             Entry("pair.ridge_load", "Beam carries", "ridge_beam"),
@@ -78,7 +79,8 @@ class PairTopic(HouseTopic[Pair]):
         base = {name: pair.values[name] for name in ("dead", "live", "m", "s", "l", "r", "h", "tie")}
         numbers = {"pair": Rows(PAIR_ROWS, base | {"beam": boxes["beam"]}, "thrust")}
         tie = boxes["tie"] if boxes["hold"] == "tie" else None
-        limits = thrust_findings(bay, loads, boxes["spacing"], tie, ridge_beam=boxes["hold"] == "ridge beam")
+        limits = thrust_findings(bay, loads, boxes["spacing"], tie, ridge_beam=boxes["hold"] == "ridge beam",
+                                 grade=self.assumptions.grade)  # fmt: skip
         return Pair(bay, loads, numbers, limits, boxes["hold"], pair.case.name)
 
     def numbers(self, state: Pair) -> dict[str, Rows]:
@@ -92,16 +94,23 @@ class PairTopic(HouseTopic[Pair]):
         up = f"{feet_inches(v['tie'])} above" if v["tie"] else "on the plates"
         return {
             "tie": f"Each rafter pushes {v['thrust']:,.0f} lb at its plate; the tie, {up}, pulls "
-            f"{v['tie_force']:,.0f} lb and takes it, under {state.case}.",
+            f"{v['tie_force']:,.0f} lb and takes it, under {state.case}.{self.bends(state)}",
             "ridge beam": f"The beam carries {v['ridge_load']:,.0f} lb/ft of ridge, and the plates are not pushed. "
             f"Its post at the seam carries {v['post']:,.0f} lb down to the ground.",
             "nothing": f"Nothing ties the rafters: each plate is pushed out by {v['thrust']:,.0f} lb every "
             f"{v['s']:g} in. Walls lean out and the ridge sinks.",
         }[state.hold]
 
+    def bends(self, state: Pair) -> str:
+        """What a raised tie does to its rafters, in words."""
+        found = next((one for one in state.findings if one.name == "tie_bending"), None)
+        return f" {found.sentence}" if found else ""
+
     def word(self, key: str, state: Pair) -> str:
         if key == "pair.line_load":
             return state.case
+        if key == "pair.tie_bending" and state.hold == "tie":
+            return "of a simple span's" if state.numbers["pair"].all["tie"] else "tie on the plates"
         return "all taken away" if key == "pair.thrust" and state.hold == "ridge beam" else ""
 
     def picture(self, view: str, state: Pair) -> Scene | str:
@@ -128,5 +137,5 @@ class PairTopic(HouseTopic[Pair]):
         wide = f"{feet_inches(v['l'] + v['r'])} wide, rise {feet_inches(v['h'])}"
         if key.endswith(("ridge_load", "post")):
             return f"{load}, {wide}" + (f", a beam {feet_inches(v['beam'])} long" if key.endswith("post") else "")
-        tie = f", the tie {feet_inches(v['tie'])} up" if key.endswith("tie_force") else ""
+        tie = f", the tie {feet_inches(v['tie'])} up" if key.endswith(("tie_force", "tie_bending")) else ""
         return f"{load}, {v['s']:g} in apart, {wide}{tie}"

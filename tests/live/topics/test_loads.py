@@ -121,9 +121,11 @@ def test_each_ratio_stands_under_its_own_worst_combination() -> None:
     """Dead + roof live 20 (CD 1.25) against snow 19 (CD 1.15): bending is worst with snow, bearing with roof live.
 
     By hand at 3 in 12 (k 1.0308), dead 10: totals 30.31 and 29.31; 29.31/1.15 = 25.48 is more than 30.31/1.25 = 24.25;
-    bearing has no CD, so the larger total counts: ratio of the bearing ratios 30.31/29.31."""
-    both = LOADS.read(LOADS.start({"pitch": 3, "dead": 10, "live": 20, "snow": 19}))
-    snow = LOADS.read(LOADS.start({"pitch": 3, "dead": 10, "live": 0, "snow": 19}))
+    bearing has no CD, so the larger total counts: ratio of the bearing ratios 30.31/29.31.  No ground snow is given, so
+    that none lies on one side alone."""
+    start = {"pitch": 3, "dead": 10, "ground_snow": 0, "snow": 19}
+    both = LOADS.read(LOADS.start({**start, "live": 20}))
+    snow = LOADS.read(LOADS.start({**start, "live": 0}))
     bending = [LOADS.reading(one, "bending.bending_ratio").value for one in (both, snow)]
     bearing = [LOADS.reading(one, "bearing.bearing_ratio").value for one in (both, snow)]
     assert bending[0] == bending[1]
