@@ -10,9 +10,10 @@ from collections.abc import Callable, Iterator, Sequence
 from math import inf
 from typing import NamedTuple
 
-from rooflab.base.inputs import must_be
+from rooflab.base.inputs import must_be, pair
 from rooflab.base.measure import LEVEL, InputError, feet_inches, sixteenth
 from rooflab.checks.assumptions import ALWAYS, ORDER
+from rooflab.checks.frame import king_post_scissor, spread_and_thrust
 from rooflab.house.readings import reading_of
 
 from .jobfile import Job
@@ -446,10 +447,31 @@ def _findings(base: OptionResult, other: OptionResult) -> Sentences:
     yield from ((False, f"to ask: {name}") for name in after if name not in (*before, *old))
 
 
+def _chord_forces(s: OptionResult) -> tuple[float, float] | None:
+    """Force in the top chord (lb) and spread (in) of the teaching model under a unit load; None where it is unequal."""
+    if not s.scissor.equal_ends:
+        return None
+    span, pitch, ceiling = s.rafters.gable.span, 12 * s.rafters.gable.slopes[0], pair(s.scissor.ceiling_pitch)[0]
+    try:
+        top = abs(king_post_scissor(span, pitch, ceiling).solve().forces["AC"])
+        return top, spread_and_thrust(span, pitch, ceiling).spread
+    except InputError:
+        return None
+
+
+def _truss(base: OptionResult, other: OptionResult) -> Sentences:
+    """What another ceiling or roof pitch does to the chords of the teaching model."""
+    old, new = _chord_forces(base), _chord_forces(other)
+    if old and new and abs(new[0] / old[0] - 1) >= LEAST_PART:
+        force, spread = new[0] / old[0], f", spread {new[1] / old[1]:.1f} times" if old[1] > 1e-9 else ""
+        yield force < 1, f"top chord force {force:.1f} times{spread}"
+
+
 RULES: tuple[Callable[[OptionResult, OptionResult], Sentences], ...] = (
     _row_changes,
     _wall,
     _lumber_changes,
     _strength,
+    _truss,
     _findings,
 )

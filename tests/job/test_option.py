@@ -446,3 +446,10 @@ def test_an_option_saved_by_a_newer_version_is_refused_in_words(tmp_path: Path) 
     house.save(tmp_path / "job.json")
     with pytest.raises(InputError, match=r"options\[0\]: 'colour' is nothing an option holds"):
         options_in(Job.load(tmp_path / "job.json"))
+
+
+def test_a_steeper_ceiling_loads_the_chords() -> None:
+    """Statics: a king-post scissor's top chord carries R k(m) / (m - c): from 4 to 6 under 8 in 12 twice as much."""
+    old, new = solve_options([option_of("now", example()), option_of("steep", example(), ceiling_pitch=6)], example())
+    assert any("top chord force 2.0 times" in said and "spread" in said for said in proposals(old, new).cons)
+    assert any("top chord force 0.5 times" in said for said in proposals(new, old).pros)
