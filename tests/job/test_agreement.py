@@ -212,6 +212,7 @@ def test_a_change_since_is_said() -> None:
     text = " ".join(label.text for label in agreement_page(later).labels)
     assert "CHANGED SINCE THIS WAS AGREED" in text and 'Truss heel was 8 7/16" when' in text
     assert "CHANGED SINCE" not in " ".join(label.text for label in agreement_page(job).labels)
+    assert holds(agreement_page(job), "Chosen and drawn: Seat of 4.")
 
 
 # --- the page --------------------------------------------------------------------------------------------------------

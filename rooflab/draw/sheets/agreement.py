@@ -89,8 +89,9 @@ def _text_blocks(agreement: Agreement, result: OptionResult, house: Job, same: s
     early = dict.fromkeys(result.assumptions.sentence(slope) for slope in result.rafters.gable.slopes)
     window = WINDOW.format(**{key: feet_inches(result.room.all[key]) for key in ("rake", "header", "casing")})
     changes = [one.sentence for one in changes_since(agreement, house)]
+    chosen = title, f"Chosen and drawn: {agreement.option}.", f"Not chosen: {others}.", f"Date: {agreement.date}."
     return [
-        ("Agreed", (title, f"Chosen: {agreement.option}.", f"Not chosen: {others}.", f"Date: {agreement.date}."), ""),
+        ("Agreed", chosen, ""),
         ("Who was there", agreement.present, "-"),
         ("Reasons", agreement.reasons or ("None were noted.",), "-"),
         ("Open points", points or ("None.",), ""),

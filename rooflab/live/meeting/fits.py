@@ -17,7 +17,7 @@ from rooflab.live.widgets.rows import grid_table
 
 from .controls import Spec, button_spec, choice_spec, input_label, number_spec, option_text, words_spec
 from .options import TALL, TYPE, from_option, keep_and_say, take, verdicts_html
-from .view import MeetingPage, Sitting
+from .view import TRIAL, MeetingPage, Sitting
 
 # --- step 4 ----------------------------------------------------------------------------------------------------------
 
@@ -50,7 +50,7 @@ class GridPage(MeetingPage):
         return answer
 
     def sentence(self, sitting: Sitting) -> str:
-        return f"{from_option(sitting).name}: heel, and how deep the notch is, for each rafter and seat."
+        return f"{sitting.label_of(sitting.now)}: heel, and how deep the notch is, for each rafter and seat."
 
     def picture(self, sitting: Sitting) -> str:
         return grid_table(sitting.result_of())
@@ -111,7 +111,7 @@ class MapPage(MeetingPage):
     def sentence(self, sitting: Sitting) -> str:
         across, up = self._axes(sitting)
         state = STATES[self.map_now(sitting).spots[0].state]
-        return f"{input_label(across)} across, {input_label(up).lower()} up. {from_option(sitting).name}: {state}."
+        return f"{input_label(across)} across, {input_label(up).lower()} up. {sitting.label_of(sitting.now)}: {state}."
 
     def map_now(self, sitting: Sitting) -> Map:
         """The map that is asked for; worked again only when something changes."""
@@ -177,8 +177,11 @@ class WishPage(MeetingPage):
         text = ", ".join(one.text for one in wishes(wish_texts(sitting)))
         return f"Must hold: {text}." if text else "What must hold? Leave empty what may be as it likes."
 
+    def house(self, sitting: Sitting) -> str:
+        return start_of_answers(sitting)
+
     def picture(self, sitting: Sitting) -> str:
-        result = sitting.result_of()
+        result = sitting.result_of(from_option(sitting))
         have = {
             "heel": feet_inches(result.scissor.left.heel), "height": feet_inches(result.scissor.height),
             "window": feet_inches(result.room.all["window_head"]), "r": f"R-{result.plates[0].values['r_outside']:.0f}",
@@ -194,6 +197,13 @@ class WishPage(MeetingPage):
         )
         head = "".join(f'<th scope="col">{one}</th>' for one in ("What", "asked", "as it stands", "may move for it"))
         return f"<table><tr>{head}</tr>{lines}</table>"
+
+
+def start_of_answers(sitting: Sitting) -> str:
+    """Which house the answers start from; a trial that is not kept is no start."""
+    base = from_option(sitting)
+    left_out = sitting.now.value_pairs != base.value_pairs and sitting.label_of(sitting.now) == TRIAL
+    return f"{sitting.label_of(base)}{'; the trial is left out' * left_out}"
 
 
 def answers(sitting: Sitting) -> WishAnswers:
@@ -228,6 +238,9 @@ class AnswerPage(MeetingPage):
         answer = answers(sitting)
         text = ", ".join(one.text for one in answer.wishes)
         return f"{text[0].upper()}{text[1:]}: {answer.sentence}" if answer.options else answer.sentence
+
+    def house(self, sitting: Sitting) -> str:
+        return f"From: {start_of_answers(sitting)}"
 
     def picture(self, sitting: Sitting) -> str:
         lines = []

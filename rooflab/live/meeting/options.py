@@ -30,7 +30,7 @@ from .controls import (
     typed_values,
     words_spec,
 )
-from .view import MeetingPage, Sitting
+from .view import TRIAL, MeetingPage, Sitting
 
 TYPE = 22.0  # text height in every picture, px at 1280 x 720: 16 pt is 21.3
 FRAME = (1262.0, 448.0)  # of a picture under one row of controls and over a note, px at 1280 x 720
@@ -101,6 +101,9 @@ class Numbers(MeetingPage):
 
     def sentence(self, sitting: Sitting) -> str:
         return f"{sitting.house.title}. Type his numbers as he says them; Enter goes on to the next."
+
+    def house(self, sitting: Sitting) -> str:
+        return sitting.label_of(sitting.client)
 
     def picture(self, sitting: Sitting) -> str:
         return section_svg(sitting.result_of(sitting.client))
@@ -205,6 +208,10 @@ class OneThing(MeetingPage):
     def sentence(self, sitting: Sitting) -> str:
         return f"From {from_option(sitting).name}: keep it as it is, or change one thing and see what it does."
 
+    def house(self, sitting: Sitting) -> str:
+        base, now = (sitting.label_of(one) for one in (from_option(sitting), sitting.now))
+        return now if sitting.now == from_option(sitting) else f"Before: {base}. After: {now}"
+
     def picture(self, sitting: Sitting) -> str:
         old, new = sitting.result_of(from_option(sitting)), sitting.result_of()
         changes = before_after(old, new)
@@ -266,7 +273,8 @@ class SideBySide(MeetingPage):
         """The options kept; while they are too few, the present one too."""
         options = list(sitting.options)
         if len(options) < FEWEST and all(sitting.now.value_pairs != one.value_pairs for one in options):
-            options.append(sitting.now)
+            label = sitting.label_of(sitting.now)
+            options.append(sitting.now.with_(name=TRIAL) if label == TRIAL else sitting.now)
         return options
 
     def _pages(self, sitting: Sitting) -> list[tuple[str, Sequence[ComparisonRow]]]:
@@ -342,6 +350,10 @@ class SideBySide(MeetingPage):
         if count < FEWEST:
             return f"{count or 'No'} option kept yet: keep {FEWEST} or more in step 2, to see them side by side here."
         return f"{count} options at one scale; in the table the best and the worst of a row are named."
+
+    def house(self, sitting: Sitting) -> str:
+        more = [sitting.label_of(one) for one in self.seen(sitting)[len(sitting.options) :]]
+        return " and ".join(["Kept options, each by its name"] * bool(sitting.options) + more)
 
     def picture(self, sitting: Sitting) -> str:
         options = self.seen(sitting)

@@ -39,6 +39,11 @@ def choice_of(sitting: Sitting) -> Option:
     return sitting.options[sitting.choice]
 
 
+def house_of_record(sitting: Sitting) -> str:
+    """Which house the last step shows: the chosen option; while none is kept, the present one."""
+    return sitting.label_of(choice_of(sitting) if sitting.options else sitting.now)
+
+
 def split(text: str) -> list[str]:
     """The texts between semicolons and line ends."""
     return [part.strip() for line in text.split("\n") for part in line.split(";") if part.strip()]
@@ -70,6 +75,9 @@ class Who(MeetingPage):
 
     def sentence(self, sitting: Sitting) -> str:
         return "Which option is it, who was there, and what is the date?" if sitting.options else NO_OPTIONS
+
+    def house(self, sitting: Sitting) -> str:
+        return house_of_record(sitting)
 
     def picture(self, sitting: Sitting) -> str:
         return section_svg(sitting.result_of(sitting.options[sitting.choice] if sitting.options else None))
@@ -110,6 +118,11 @@ class Why(MeetingPage):
             return NO_OPTIONS
         other = f", against {rival_of(sitting).name}" if rival_of(sitting) != choice_of(sitting) else ""
         return f"{choice_of(sitting).name}{other}: proposed from the numbers; put it your way."
+
+    def house(self, sitting: Sitting) -> str:
+        if not sitting.options:
+            return house_of_record(sitting)
+        return f"{sitting.label_of(rival_of(sitting))} beside {sitting.label_of(choice_of(sitting))}"
 
     def picture(self, sitting: Sitting) -> str:
         if not sitting.options:
@@ -159,6 +172,9 @@ class Open(MeetingPage):
 
     def sentence(self, sitting: Sitting) -> str:
         return "What is open, and who answers it? Then write it down." if sitting.options else NO_OPTIONS
+
+    def house(self, sitting: Sitting) -> str:
+        return house_of_record(sitting)
 
     def picture(self, sitting: Sitting) -> str:
         """What is or will be written, in a table."""

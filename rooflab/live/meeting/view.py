@@ -26,6 +26,7 @@ from .controls import Spec
 STEPS = ("1 His numbers", "2 Change", "3 Side by side", "4 What fits", "5 Ask backwards", "6 Agree")
 LABEL = "At the table: from his numbers to what was agreed"
 MOST_CONTROLS = 4
+HOUSE, TRIAL = "Builder's house", "Trial, not kept"  # which house a picture shows, beside the names of options
 CLIENT, SINCE = "As he builds it", "As the house stands now"  # names of the client's option, and of a changed one
 
 
@@ -50,6 +51,10 @@ class MeetingPage:
 
     def sentence(self, sitting: Sitting) -> str:
         raise NotImplementedError
+
+    def house(self, sitting: Sitting) -> str:
+        """Which house the picture or table shows, in a few words."""
+        return sitting.label_of(sitting.now)
 
     def picture(self, sitting: Sitting) -> str:
         """The picture as SVG, or a table as HTML."""
@@ -86,7 +91,7 @@ class Sitting:
         self.problems: tuple[str, ...] = ()
         self.answer = ""
         self.focus: dict[str, Any] = {"n": 0, "name": ""}
-        self._last = ("", "")  # the last good picture and its note
+        self._last = ("", "", "")  # the last good picture, its note, and which house it shows
 
     def _as_it_stands(self) -> int | None:
         """Which option kept the house is built to, as the last agreement left it; None for none of them."""
@@ -109,6 +114,12 @@ class Sitting:
     def state(self) -> OptionResult:
         """The present option with everything worked from it."""
         return self.result_of()
+
+    def label_of(self, option: Option) -> str:
+        """Which house an option is: the builder's, one that is kept, by its name, or a trial."""
+        if option.value_pairs == self.client.value_pairs:
+            return HOUSE if self.client.name == CLIENT else self.client.name
+        return next((one.name for one in self.options if one.value_pairs == option.value_pairs), TRIAL)
 
     def reading(self, key: str) -> Reasoning:
         """A reading of the present state with its reasoning, such as "rafter.heel"."""
@@ -207,7 +218,7 @@ class Sitting:
         problems = self.problems
         if not problems:
             try:
-                self._last = page.picture(self), page.note(self)
+                self._last = page.picture(self), page.note(self), page.house(self)
             except InputError as error:
                 problems = error.problems
         sentence = " ".join(problems) if problems else self.answer or page.sentence(self)
@@ -215,7 +226,8 @@ class Sitting:
         form = "|".join([page.name, *(f"{one['kind']} {one['name']}" for one in controls)])
         page_content = {
             "label": LABEL, "steps": STEPS, "step": page.step, "form": form, "controls": controls, "sentence": sentence,
-            "note": self._last[1], "next": page.next, "stale": bool(problems), "look": page.name, "focus": self.focus,
+            "note": self._last[1], "house": self._last[2], "next": page.next,
+            "stale": bool(problems), "look": page.name, "focus": self.focus,
             "done": self.last_act, "serial": self.serial, "fill": self.fill,
         }  # fmt: skip
         return {"page": page_content, "picture": self._last[0]}
@@ -249,5 +261,5 @@ class Meeting(Widget):
 
     def still(self) -> dict[str, str]:
         lines = [LABEL, *(f"  {step}" for step in STEPS), *(f"  {one['label']:<18} {one['text']:>14}"
-                 for one in self.page["controls"]), self.page["sentence"]]  # fmt: skip
+                 for one in self.page["controls"]), f"{self.page['house']}. {self.page['sentence']}"]  # fmt: skip
         return {"text/plain": "\n".join(lines), "image/svg+xml": self.picture}

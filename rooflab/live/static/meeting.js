@@ -100,13 +100,14 @@ function render({ model, el }) {
   };
 
   const sentence = html("div", { class: "rl-sentence", role: "status", "aria-live": "polite" });
+  const house = html("div", { class: "rl-house" });
   const form = html("div", { class: "rl-controls" });
   const picture = html("div", { class: "rl-picture" });
   const note = html("div", { class: "rl-note" });
   const steps = html("div", { class: "rl-steps", role: "tablist", "aria-label": "Steps" });
   const next = button("Next", () => act("go", "", "next"), { class: "rl-button rl-next" });
   const fill = button("", () => toggle(), { class: "rl-button rl-fill" });
-  const view = html("div", { class: "rl-view", role: "tabpanel", id: `${id}-v` }, sentence, form, picture, note);
+  const view = html("div", { class: "rl-view", role: "tabpanel", id: `${id}-v` }, html("div", { class: "rl-head" }, sentence, house), form, picture, note);
   const root = html("div", { class: "rl-meeting", role: "group", tabindex: "-1", [OWN_KEYS]: "true", "aria-label": model.get("page").label },
     view, html("div", { class: "rl-bar" }, steps, next, fill));
 
@@ -173,6 +174,9 @@ function render({ model, el }) {
     if (fresh) build(page);
     page.controls.forEach((spec, i) => controls[i].show(spec, acts.some((one) => one.name === spec.name && one.what === "set")));
     if (sentence.textContent !== page.sentence) sentence.textContent = page.sentence;
+    house.textContent = page.house;
+    house.hidden = !page.house;
+    house.classList.toggle("rl-trial", /trial/i.test(page.house));
     const shown = model.get("picture");
     if (shown !== last.picture) picture.innerHTML = last.picture = shown;
     for (const node of picture.querySelectorAll("button")) node.setAttribute(OWN_KEYS, "true");

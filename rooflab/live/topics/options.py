@@ -26,6 +26,7 @@ from rooflab.job.maps import map_of
 from rooflab.job.option import OptionResult, option_of, solve_option
 from rooflab.job.table import before_after, solve_options, table_of
 from rooflab.live.meeting.fits import nearest_ways
+from rooflab.live.meeting.view import HOUSE, TRIAL
 from rooflab.live.widgets.base import Widget, script
 from rooflab.live.widgets.controls import Boxes, choice_control, house_control, range_control
 from rooflab.live.widgets.form import Source, job_of
@@ -109,9 +110,10 @@ class OptionsTopic(Topic[OptionState]):
     def sentence(self, state: OptionState, view: str) -> str:
         changes = before_after(state.before, state.now)
         if not changes:
-            return "As it stands: nothing is changed."
+            return f"{HOUSE}, as it stands: nothing is changed."
         words = "; ".join(f"{one.label.lower()} {one.before} becomes {one.after}" for one in changes[:2])
-        return f"{len(changes)} readings change: {words}{' ...' if len(changes) > 2 else '.'}"
+        count = f"{len(changes)} reading{'s change' if len(changes) > 1 else ' changes'}"
+        return f"{TRIAL}. {count}: {words}{' ...' if len(changes) > 2 else '.'}"
 
     def highest(self, state: OptionState) -> dict[str, float]:
         bay = state.now.rafters
@@ -193,20 +195,22 @@ def what_fits(source: Source, across: str, up: str, reading: str, **changes: obj
     job = job_of(source)
     map_ = map_of(solve_option(option_of("as it stands", job, **changes), job).house, across, up, reading)
     picture = svg(fit(fit_map(map_, MAP, MAP_TYPE), *MAP, MAP_TYPE), *MAP)
-    return Chart(f'<div style="background: #fff">{picture}</div>', f"{map_.title}. {map_.words}")
+    house = TRIAL if changes else HOUSE
+    label = f'<p style="margin: 0; color: #1a1a1a"><b>{escape(house)}</b></p>'
+    return Chart(f'<div style="background: #fff">{label}{picture}</div>', f"{house}. {map_.title}. {map_.words}")
 
 
 def backwards(source: Source, **asked: str) -> Picture:
     """What must hold (``heel``, ``height``, ``window``, ``r``), and the nearest ways to it, ranked, each with why.
 
     >>> print(backwards(example(), heel="9 1/4").text)
-    Must hold: truss heel is 9 1/4".
+    Builder's house. Must hold: truss heel is 9 1/4".
     1. Seat 3 1/2" becomes 2 13/16": truss heel 9 1/4".
     """
     house = job_of(source)
     result = solve_option(option_of("as it stands", house), house)
     answer = nearest_ways(result, asked)
     lines = [f"{i}. {one.why}" for i, one in enumerate(answer.options, 1)] or [answer.sentence]
-    head = f"Must hold: {', '.join(one.text for one in answer.wishes)}."
+    head = f"{HOUSE}. Must hold: {', '.join(one.text for one in answer.wishes)}."
     items = "".join(f"<li>{escape(one.why)} {escape(' '.join(one.also))}</li>" for one in answer.options)
     return Picture(f"<p><b>{escape(head)}</b> {escape(answer.sentence)}</p><ol>{items}</ol>", "\n".join([head, *lines]))

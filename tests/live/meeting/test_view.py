@@ -22,7 +22,7 @@ from rooflab.job.agreement import agreements_in
 from rooflab.job.jobfile import blank_job, example
 from rooflab.job.option import MOST, Option, adopt, options_in, solve_option
 from rooflab.job.table import table_of
-from rooflab.live import Meeting, together
+from rooflab.live import Meeting, backwards, options_panel, together, what_fits
 from rooflab.live.meeting.controls import typed_values
 from rooflab.live.meeting.fits import MapPage
 from rooflab.live.meeting.options import LINE, TALL, parts_of
@@ -255,6 +255,64 @@ def test_what_is_asked_for_holds_when_worked_out_afresh(table: Meeting) -> None:
     assert feet_inches(solve_option(option, table.sitting.house).scissor.left.heel) == '9 1/4"'
     table.do("go", "", "back")
     assert "not a length" in table.do("set", "heel", "high")
+
+
+def test_every_page_says_which_house_it_shows(table: Meeting) -> None:
+    """The builder's, an option by its name, or a trial; by hand a seat of 4 is neither his 3 1/2 nor the 5 1/2 kept."""
+    keep(table, CHANGES[:1])
+    seat = 'Seat 5 1/2"'
+    table.do("go", "", "0")
+    assert table.page["house"] == "Builder's house"
+    table.do("go", "", "1")
+    assert table.page["house"] == "Builder's house"
+    table.do("set", "to", "4")
+    assert table.page["house"] == "Before: Builder's house. After: Trial, not kept"
+    pages, expected = [], {
+        "grid": "Trial, not kept", "map": "Trial, not kept", "asking": "Builder's house; the trial is left out",
+        "answers": "From: Builder's house; the trial is left out", "agree": "Builder's house",
+        "side by side": "Kept options, each by its name", "why": f"Builder's house beside {seat}", "open": seat,
+    }  # fmt: skip
+    for step in ("2", "3", "4", "5"):
+        table.do("go", "", step)
+        while True:
+            name = table.page["form"].partition("|")[0]
+            pages.append(name)
+            if name == "asking":
+                table.do("set", "heel", "9 1/4")
+                heel = feet_inches(table.sitting.result_of(table.sitting.client).scissor.left.heel)
+                assert f"<td>{heel}</td>" in unescape(table.picture)  # of the house that the answers start from
+            if name in ("grid", "map"):
+                assert table.page["sentence"].find("As he builds it") < 0
+            if name == "agree":
+                assert table.page["house"] == expected[name]
+                table.do("set", "date", "1 May 2026")
+                table.do("set", "option", control(table, "option")["choices"][1])
+                assert table.page["house"] == seat
+            else:
+                assert table.page["house"] == expected[name], name
+            table.do("go", "", "next")
+            if table.page["form"].partition("|")[0] == name or str(table.page["step"]) != step:
+                break
+    assert {*pages} == {*expected}
+
+
+def test_a_trial_beside_too_few_options_is_called_one(table: Meeting) -> None:
+    table.do("go", "", "1")
+    table.do("set", "to", "4")
+    table.do("go", "", "2")
+    assert "Trial, not kept" in unescape(table.picture) and table.page["house"] == "Trial, not kept"
+    table.do("go", "", "5")
+    assert table.page["house"] == "Trial, not kept" and "Trial, not kept" in table.still()["text/plain"]
+
+
+def test_workbook_pictures_say_which_house_they_show() -> None:
+    panel = options_panel(("seat",), ("gable",), ("roof",), "small")
+    assert unescape(panel.content["sentence"]).startswith("Builder's house")
+    panel.set(seat="5 1/2")
+    assert panel.content["sentence"].startswith("Trial, not kept. ")
+    made = [what_fits(example(), "seat", "pitch", "rafter.notch_ratio", **more).text for more in ({}, {"span": "28'"})]
+    assert [one.partition(".")[0] for one in made] == ["Builder's house", "Trial, not kept"]
+    assert backwards(example(), heel="9 1/4").text.startswith("Builder's house. ")
 
 
 # --- agreement -------------------------------------------------------------------------------------------------------
