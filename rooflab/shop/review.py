@@ -92,6 +92,8 @@ class Review:
         off, missing = self.of(RESOLVE), self.of(NOT_SHOWN)
         if not off and not self.contradictions:
             rest = f"; not shown: {_labels(missing)}" if missing else ""
+            if near := self.of(ROUNDING):
+                return f"Rounding only: {_labels(near)}; all else shown agrees with what was asked for{rest}."
             lengths = [half for key, half in self.half_steps.items() if item_and_end(key)[0].kind == "length"]
             within = feet_inches(max([TOLERANCE, *lengths]))
             return f"All numbers shown agree with those asked for, within {within}{rest}."

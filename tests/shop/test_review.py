@@ -155,6 +155,13 @@ def test_an_honest_drawing_agrees() -> None:
     assert one.sentence == 'All numbers shown agree with those asked for, within 1/16".'
 
 
+def test_rounding_is_called_rounding() -> None:
+    """A heel of 7 1/2 for 7 7/16 is 1/16 in off: the line says rounding, and so does the headline."""
+    one = rl.review(TRUSS_FULL, HONEST.replace("00-07-07", "00-07-08"))
+    assert [line.item for line in one.of("rounding")] == ["heel"]
+    assert one.sentence == "Rounding only: heel; all else shown agrees with what was asked for."
+
+
 @pytest.mark.parametrize(
     ("item", "off", "verdict"),
     [

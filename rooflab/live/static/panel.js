@@ -5,7 +5,7 @@
 const tooWide = (cell) => cell.scrollWidth > cell.clientWidth;
 
 // No number or verdict is cut: a cell that is too narrow for its text gets smaller letters, then one of its shorter
-// texts, then a second line.
+// texts, then a second line; under few controls there is room for that line, before what a number was is left out.
 function fitCells(table) {
   let over = [...table.querySelectorAll("td")].filter(tooWide);
   for (const cell of over) cell.classList.add("rl-tight");
@@ -13,6 +13,10 @@ function fitCells(table) {
   while (over.length) {
     over = over.filter((cell) => {
       const [text, ...others] = (cell.dataset.less || "").split("|");
+      if (text && cell.closest(".rl-small") && !/\b(was|kept) /.test(text)) {
+        cell.classList.add("rl-wrap");
+        return false;
+      }
       if (text) cell.textContent = text;
       else if (cell.cellIndex === 2 && cell.closest(".rl-room")) cell.textContent = ""; // letters stay large there: what it was is left out
       else cell.classList.add("rl-wrap");
@@ -146,6 +150,7 @@ function render({ model, el }) {
     const locked = model.get("locked");
     setup.controls.forEach((spec, i) => rows[i].show(fields[spec.name], locked, raw[spec.name]));
     root.classList.toggle("rl-is-stale", state.stale);
+    root.dataset.verdict = state.verdict;
     root.classList.toggle("rl-locked", locked);
     keys.textContent = locked ? "Choose your prediction first; then these controls move." : "Tab moves on, arrow keys slide, Enter takes what is typed.";
     reset.disabled = keep.disabled = locked;

@@ -24,7 +24,7 @@ from rooflab.live.widgets.controls import Boxes, choice_control, house_control
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import Group, Row, findings_html, list_html
-from rooflab.live.widgets.topic import Entry, TopicPanel, check_names
+from rooflab.live.widgets.topic import Entry, TopicPanel, check_names, verdict_first
 
 NAILING = (
     "Roof panels run across the seam with their ends staggered; nail edges 6 in and between 12 in apart (common "
@@ -32,6 +32,7 @@ NAILING = (
 )
 DEFER = "Local code, engineer and manufacturer decide."
 LISTS = ("limits", "table")  # views that are no pictures
+REMINDERS = "reminders"  # what is asked whatever the numbers, in one word
 
 
 class SectionState(NamedTuple):
@@ -174,6 +175,18 @@ class Section(HouseTopic[SectionState]):
     def sentence(self, state: SectionState, view: str) -> str:
         return self.scene(self.speaks, state).description if self.speaks else state.seam.sentence
 
+    def headline(self, state: SectionState, view: str) -> tuple[str, str]:
+        """Runs through, ask or misses; planes that do not run through are told first, and in full."""
+        sentence = self.sentence(state, view)
+        if self.speaks:
+            return "", sentence
+        unmet = self.unmet(state)
+        limits = {word: names for word in unmet if (names := [name for name in unmet[word] if name != REMINDERS])}
+        if not state.seam.coplanar:
+            missed = ", ".join(limits.get("misses", ()))
+            return "misses", f"{sentence} Misses: {missed}." if missed else sentence
+        return verdict_first(limits, state.seam.sentence if not limits else "The planes run through.")
+
     def picture(self, view: str, state: SectionState) -> Scene | str:
         if view in LISTS:
             return (section_limits_html if view == "limits" else table_html)(state)
@@ -254,7 +267,7 @@ class Section(HouseTopic[SectionState]):
 
     def spoken(self, finding: Finding) -> str:
         if finding.name in ALWAYS:
-            return "reminders"
+            return REMINDERS
         return finding.name.replace("over_plate", "insulation over the plate").replace("_", " ")
 
     def closing(self, state: SectionState, limits: str, keys: Sequence[str], crowded: bool) -> str:
@@ -268,7 +281,7 @@ class Section(HouseTopic[SectionState]):
     def plain(
         self, state: SectionState, view: str, controls: Iterable[tuple[str, str]], groups: Sequence[Group]
     ) -> list[str]:
-        lines = [state.seam.sentence]
+        lines = [state.seam.sentence if self.speaks else self.headline(state, view)[1]]
         for title, rows in groups:
             lines += [title, *(f"  {row.label:<18} {row.text:>12}  {row.words}".rstrip() for row in rows)]
         return [*lines, *([EARLY_CHECK] if state.carries else [])]

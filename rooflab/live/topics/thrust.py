@@ -11,6 +11,7 @@ from rooflab.base.findings import Finding
 from rooflab.base.inputs import Input
 from rooflab.base.measure import feet_inches, pitch_text
 from rooflab.base.rows import Reading, Rows
+from rooflab.checks.assumptions import ALWAYS
 from rooflab.checks.loads import Loads
 from rooflab.checks.thrust import COLLAR_NOTE, THRUST, pair_thrust, post_load, thrust_findings
 from rooflab.draw.scene import Scene
@@ -19,13 +20,14 @@ from rooflab.house.bays import RafterBay
 from rooflab.live.widgets.controls import Boxes, choice_control, house_control, quantity_control, range_control
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.rows import findings_html
-from rooflab.live.widgets.topic import Entry
+from rooflab.live.widgets.topic import Entry, verdict_first
 
 SIZES = ("2x6", "2x8", "2x10", "2x12")
 
 POST = Reading("post", "Load on the post", "lb", "thrust", "ridge_load·beam ÷ 24", post_load, "ridge_load beam")
 SPAN = Reading("span", "Span, out to out", "in", "thrust", "l + r", lambda left, right: left + right, "l r")
 PAIR_ROWS = (SPAN, *THRUST, POST)
+REMINDERS = {name.replace("_", " ") for name in ALWAYS}  # what is asked whatever the numbers
 
 
 class Pair(NamedTuple):
@@ -105,6 +107,11 @@ class PairTopic(HouseTopic[Pair]):
         """What a raised tie does to its rafters, in words."""
         found = next((one for one in state.findings if one.name == "tie_bending"), None)
         return f" {found.sentence}" if found else ""
+
+    def headline(self, state: Pair, view: str) -> tuple[str, str]:
+        unmet = self.unmet(state)
+        limits = {word: names for word in unmet if (names := [name for name in unmet[word] if name not in REMINDERS])}
+        return verdict_first(limits, self.sentence(state, view))
 
     def word(self, key: str, state: Pair) -> str:
         if key == "pair.line_load":

@@ -20,7 +20,7 @@ class Responder(Protocol):
 
     def setup(self) -> Content: ...
     def respond(self, raw: dict[str, str]) -> Content:
-        """The texts of ``SLOTS``, the controls' ``fields``, and ``serial turn stale view why``."""
+        """The texts of ``SLOTS``, the controls' ``fields``, and ``serial turn stale verdict view why``."""
         ...
 
     def still(self) -> tuple[str, str]:

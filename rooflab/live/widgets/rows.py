@@ -63,9 +63,7 @@ def _words(row: Row, was: str, past_word: str) -> list[str]:
     """What stands beside a reading, and shorter texts for where it has no room: without what it was, the verdict."""
     if was == row.text:
         return list(dict.fromkeys([row.words, row.verdict or row.words]))
-    word = row.word if row.key.endswith("_gap") else ""
-    verdict = row.verdict if row.verdict in ("ask", "misses") else ""
-    full = ", ".join(filter(None, (word, f"{past_word} {was}", verdict)))
+    full = ", ".join(filter(None, (row.word, f"{past_word} {was}", row.verdict)))
     texts = [full, full.removeprefix("truss "), row.words, row.verdict]
     return list(dict.fromkeys(filter(None, texts)))
 

@@ -30,6 +30,7 @@ from .rows import Group, Row, readings_html
 DECIDE = "An early check: engineer, code official and manufacturer decide."
 FRAME, SMALL, ROOM, DETAIL = (796, 314), (576, 284), (782, 392), (284, 176)  # of the pictures, px
 BELOW = 36  # room for words below a picture, px
+MOST_NAMES = 3  # of limits that a bar names for a verdict
 ROOM_TEXT = 21.4  # of the texts in a room's pictures, px; 16 pt is 21.33 px
 
 
@@ -97,6 +98,18 @@ class Topic(Generic[State]):
 
     def sentence(self, state: State, view: str) -> str:
         raise NotImplementedError
+
+    def headline(self, state: State, view: str) -> tuple[str, str]:
+        """A verdict that the bar over the picture shows by its shape ("" where all runs well), and the bar's words."""
+        return "", self.sentence(state, view)
+
+    def unmet(self, state: State) -> dict[str, list[str]]:
+        """The limits that are not met, names by verdict, the worse first."""
+        names: dict[str, dict[str, None]] = {"misses": {}, "ask": {}}
+        for finding in self.findings(state):
+            if finding.verdict in names:
+                names[finding.verdict][self.spoken(finding)] = None
+        return {verdict: list(row) for verdict, row in names.items() if row}
 
     def detail(self, state: State) -> Scene | None:
         return None
@@ -187,7 +200,7 @@ class Topic(Generic[State]):
 
     def plain(self, state: State, view: str, controls: Iterable[tuple[str, str]], groups: Sequence[Group]) -> list[str]:
         """Lines of plain text for a page without a kernel: the sentence, controls with their texts, readings."""
-        lines = [self.sentence(state, view), *(f"  {label:<18} {text:>14}" for label, text in controls)]
+        lines = [self.headline(state, view)[1], *(f"  {label:<18} {text:>14}" for label, text in controls)]
         for title, rows in groups:
             lines += [title, *(f"  {row.label:<18} {row.text:>14}  {row.words}".rstrip() for row in rows)]
         return [*lines, EARLY_CHECK]
@@ -212,6 +225,19 @@ class Topic(Generic[State]):
         if problems:
             raise InputError(tuple(dict.fromkeys(problems)))
         return self.build(values)
+
+
+def verdict_first(unmet: Mapping[str, Sequence[str]], sentence: str) -> tuple[str, str]:
+    """The worst verdict of limits that are not met, and a sentence with their names before it.
+
+    >>> verdict_first({"ask": ["end notch"]}, "The planes run through.")
+    ('ask', 'Ask: end notch. The planes run through.')
+    """
+    words = []
+    for verdict, names in unmet.items():
+        more = f" and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
+        words.append(f"{verdict.capitalize()}: {', '.join(names[:MOST_NAMES])}{more}.")
+    return next(iter(unmet), ""), " ".join([*words, sentence])
 
 
 def check_names(what: str, names: Iterable[str], allowed: Sequence[str]) -> None:
@@ -295,16 +321,18 @@ class TopicPanel:
         why = raw.get("_why", "") if raw.get("_why") in keys else keys[0]
         past, word = (self.reference, "kept") if self.reference else (self.before, "was")
         trouble = "Not drawn, the last good picture stays. " + " ".join(self._problems)
+        verdict, headline = self.topic.headline(self.state, view)
         return {
             "serial": self._serial,
             "turn": raw.get("_turn", ""),
-            "sentence": escape(trouble if self._problems else self.topic.sentence(self.state, view)),
+            "sentence": escape(trouble if self._problems else headline),
             "picture": self._picture(view),
             "detail": self._detail(),
             "readings": readings_html(groups, past, word, self.size != "room"),
             "note": self._note(why, keys),
             "fields": self._fields(raw),
             "stale": bool(self._problems),
+            "verdict": verdict,
             "view": view,
             "why": why,
         }
@@ -441,11 +469,7 @@ class TopicPanel:
 
     def _note(self, why: str, keys: Sequence[str]) -> str:
         """The reasoning of one reading, which limits are not met, and who decides; asked for after the picture."""
-        verdicts: dict[str, dict[str, None]] = {"misses": {}, "ask": {}}
-        for finding in self.topic.findings(self.state):
-            if finding.verdict in verdicts:
-                verdicts[finding.verdict][self.topic.spoken(finding)] = None
-        parts = [(verdict.capitalize(), ", ".join(names)) for verdict, names in verdicts.items() if names]
+        parts = [(verdict.capitalize(), ", ".join(names)) for verdict, names in self.topic.unmet(self.state).items()]
         limits = " ".join(f"<b>{verdict}:</b> {escape(names)}." for verdict, names in parts)
         second = self.topic.closing(self.state, limits, keys, self._crowded)
         return f"<div>{escape(self.topic.reasoning(self.state, why))}</div><div>{second}</div>"

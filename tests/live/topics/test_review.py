@@ -7,6 +7,7 @@ House of the workbooks: heel 8 13/16, height 8.8125 + 104 = 9'-4 13/16", rise 15
 from __future__ import annotations
 
 import os
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -42,6 +43,18 @@ def test_numbers_typed_are_reviewed() -> None:
     assert panel.content["stale"] and panel.content["fields"]["heel"]["bad"]
     panel.set(heel="not shown")
     assert not panel.content["stale"] and panel.content["fields"]["heel"]["text"] == "not shown"
+
+
+def test_resolve_is_read_beside_what_the_number_was() -> None:
+    """Workbook 10 tells people to read resolve and rounding: heel 8 13/16 returned as 9 13/16, then as 8 7/8."""
+    panel = checking("honest")
+    panel.set(heel="00-09-13")
+    row = next(row for row in unescape(panel.content["readings"]).split("<tr>") if "returned.heel" in row)
+    assert "resolve" in row and "was " in row
+    panel.set(heel="00-08-14")
+    row = next(row for row in unescape(panel.content["readings"]).split("<tr>") if "returned.heel" in row)
+    assert "rounding" in row and "was " in row
+    assert panel.content["sentence"].startswith("Type A: Rounding only: heel;")
 
 
 def test_every_view_shows_something() -> None:

@@ -23,8 +23,9 @@ from rooflab.base.measure import feet_inches, inches, sixteenth
 from rooflab.checks.assumptions import Assumptions
 from rooflab.checks.loads import Loads
 from rooflab.house.bays import INPUTS
-from rooflab.live import ask, one_plane, predict, working
+from rooflab.live import ask, force_panel, one_plane, predict, working
 from rooflab.live.topics.section import CONTROLS, NAILING, VIEWS, Section, section_panel
+from rooflab.live.widgets.base import HERE
 from rooflab.live.widgets.topic import TopicPanel
 from tests.tools.strategies import bounded
 
@@ -228,6 +229,40 @@ def test_a_drag_is_held_against_where_it_started() -> None:
 def test_a_verdict_that_asks_stays_beside_what_the_reading_was() -> None:
     shown = section_panel().respond({"seat": "5 1/2"})
     assert f"was {feet_inches(8 / 12 * 3.5 / K8)}, ask" in line(shown, "Notch")
+
+
+def test_a_word_to_read_stays_beside_what_the_reading_was() -> None:
+    """A seat of 3 in leaves 9.25 k - 2 = 9.117, under 9 1/4: the heel meets; the notch is 2 / k = 1.664, 18 %."""
+    shown = section_panel().respond({"seat": "3"})
+    assert f"was {feet_inches(9.25 * K8 - 8 / 12 * 3.5)}, meets" in line(shown, "Heel height")
+    assert f"18 %, was {feet_inches(8 / 12 * 3.5 / K8)}, meets" in line(shown, "Notch")
+
+
+# --- the bar ---------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("raw", "verdict", "start"),
+    [
+        ({}, "", "The planes run through: tail, eave and ridge agree"),
+        ({"seat": "5 1/2"}, "ask", "Ask: end notch. The planes run through."),  # 3.667 / k = 33 % of the depth
+        ({"seat": "0"}, "misses", "Misses: bearing"),  # nothing to sit on: 1 1/2 in is the least (IRC R802.6)
+        ({"heel": "3", "heel_follows": "no"}, "misses", "The planes do not run through"),
+    ],
+)
+def test_the_bar_has_three_states_by_word_and_shape(raw: dict[str, str], verdict: str, start: str) -> None:
+    """Runs through, ask, misses; the least heel is 3.5 k + 1/4 = 4.456 in, and 3 in is below it."""
+    shown = section_panel().respond(raw)
+    assert shown["verdict"] == verdict and unescape(shown["sentence"]).startswith(start)
+    assert ("Misses: least heel." in shown["sentence"]) == ("heel" in raw)
+    assert "reminders" not in shown["sentence"]
+    css = (HERE / "panel.css").read_text(encoding="utf-8")
+    assert not verdict or re.search(rf'data-verdict="{verdict}"\] .rl-sentence {{ border', css)
+
+
+def test_walls_that_lean_are_no_calm_bar() -> None:
+    panel = force_panel("pair", hold="nothing")
+    assert panel.content["verdict"] == "misses" and panel.content["sentence"].startswith("Misses: ")
 
 
 def test_a_gap_keeps_its_word_beside_what_it_was_and_the_note_names_the_planes() -> None:
