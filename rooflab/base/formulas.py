@@ -238,9 +238,12 @@ def arithmetic_text(worked: str) -> str:
 
     >>> arithmetic_text("9.25 − (7/12) × (-3)"), arithmetic_text("0 − (8 − 18)"), arithmetic_text("8 + ((-4)/12) × 24")
     ('9.25 + (7/12) × 3', '−(8 − 18)', '8 − (4/12) × 24')
+    >>> arithmetic_text("(4/12) × ((-24) + 3.5 − 5.5)")
+    '(4/12) × (−24 + 3.5 − 5.5)'
     """
-    worked = re.sub(r"(^|\()0 − ", r"\1−", worked).replace("((-", "(-").replace("(-", "(−")
-    worked = re.sub(r"\(−([\d.]+)\)/12\)", r"(−\1/12)", worked)
+    worked = re.sub(r"(^|\()0 − ", r"\1−", worked)
+    worked = re.sub(r"\(\(-([\d.]+)\)/12\)", r"(−\1/12)", worked)  # a slope
+    worked = re.sub(r"\(\(-([\d.]+)\)(?= )", r"(−\1", worked).replace("(-", "(−")  # the first of a group
     worked = re.sub(r"\(−([\d.]+/12)\)²", r"(\1)²", worked)
     while (turned := MINUS_FACTOR.sub(_turned, worked)) != worked:
         worked = turned

@@ -314,7 +314,7 @@ def _blocking_words(bay: Bay, end: End, held: LimitCheck, v: Symbols) -> Wording
         if held.verdict == MEETS
         else "blocking is wanted"
         if held.value <= HEEL_WITH_BLOCKING + 1e-9
-        else "prescriptive panels or a design are wanted"
+        else "prescriptive panels or a design"
     )
     return (
         "IRC R602.10.8.2, from memory: verify",

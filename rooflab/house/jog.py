@@ -305,7 +305,7 @@ def header_load(area_load: float, span: Length) -> float:
 
 
 def blocking_from(long: ScissorBay, bearing: Length | None = None, end: str = "left") -> tuple[float, float] | None:
-    """Set-ins beyond which the heel passes 9 1/4 in (blocking) and 15 1/4 in (designed); None where it does not grow.
+    """Set-ins beyond which the heel passes 9 1/4 in (blocking) and 15 1/4 in (panels or design); None if never.
 
     From heel + m j - c (j + bearing' - bearing) = limit.  Limits: IRC R602.10.8.2, from memory.  Worked by hand, heel
     7 7/16, 8 and 4 in 12: (9.25 - 7.4375) x 3 = 5.4375 and (15.25 - 7.4375) x 3 = 23.4375.

@@ -118,7 +118,7 @@ def test_a_returned_drawing_is_reviewed_and_answered(browser: Browser) -> None:
         cell.get_by_role("button", name=f"Our drawing: {ours}").click()
         cell.get_by_text(f"Type {kind}: {'All' if kind == 'A' else 'To resolve'}").last.wait_for()
         assert cell.get_by_label("It is the drawing of type").input_value() == kind
-    cell.get_by_text("Type A would stand 0.69 in above type B").wait_for()
+    cell.get_by_text("Type A would stand 11/16\" above type B").wait_for()
     assert cell.get_by_text("It is: type A stands higher").is_visible()
 
     desk = page.locator(".rl-desk").last

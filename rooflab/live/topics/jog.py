@@ -366,8 +366,8 @@ def jog_limits_html(state: JogState) -> str:
         f"{findings_html(state.findings)}"
         f"<ul>{''.join(f'<li>{escape(one)}</li>' for one in sentences)}</ul>"
         f"<p>A heel up to {feet_inches(HEEL_WITHOUT_BLOCKING)} asks for no blocking, up to "
-        f"{feet_inches(HEEL_WITH_BLOCKING)} for blocking, above that the connection is designed. Trusses are not cut, "
-        "notched or drilled on site.</p>"
+        f"{feet_inches(HEEL_WITH_BLOCKING)} for blocking, above that for prescriptive panels or a design. "
+        "Trusses are not cut, notched or drilled on site.</p>"
     )
 
 
