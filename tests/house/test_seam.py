@@ -297,7 +297,7 @@ def test_slope(pitch: float, expected: str) -> None:
     ],
 )  # fmt: skip
 def test_blocking_at_braced_walls(heel: float, expected: str, words: str) -> None:
-    """IRC R602.10.8.2, from memory: heel to 9 1/4 in none, to 15 1/4 blocking, then panels or a design (low seismic)."""
+    """IRC R602.10.8.2, from memory: heel to 9 1/4 in none, to 15 1/4 blocking, then panels or design (low seismic)."""
     found = finding(ScissorBay(gable(), 4, heel), "heel_blocking")
     assert found.verdict == expected
     assert f"means {words}" in found.sentence
