@@ -31,7 +31,7 @@ TEXTS = {".py", ".js", ".css", ".ipynb", ".json", ".md", ".txt"}
 @pytest.mark.parametrize("bold", [False, True])
 def test_widths_are_those_of_dejavu_sans(bold: bool) -> None:
     """Every letter, by FreeType from the file that matplotlib carries."""
-    font = FT2Font(CARRIED / NAMES[bold])
+    font = FT2Font(str(CARRIED / NAMES[bold]))
     font.set_size(100, 72)
     widths = face.advances(bold)
     assert len(widths) > 400
@@ -52,7 +52,7 @@ def test_every_letter_in_use_is_in_the_face(bold: bool) -> None:
 def test_its_name_is_its_own_and_the_license_stands_beside_it() -> None:
     """The license of Bitstream Vera: a changed face has a name without "Bitstream" and "Vera"; its text goes along."""
     for bold, stem in face.FILES.items():
-        font = FT2Font(face.FONTS / f"{stem}.ttf")
+        font = FT2Font(str(face.FONTS / f"{stem}.ttf"))
         assert (font.family_name, font.style_name) == (face.FAMILY, "Bold" if bold else "Regular")
         assert not re.search("bitstream|vera|arev|tavmjong", font.family_name + font.postscript_name, re.I)
         assert (face.FONTS / f"{stem}.woff2").read_bytes()[:4] == b"wOF2"
