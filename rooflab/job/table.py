@@ -464,7 +464,7 @@ def _truss(base: OptionResult, other: OptionResult) -> Sentences:
     old, new = _chord_forces(base), _chord_forces(other)
     if old and new and abs(new[0] / old[0] - 1) >= LEAST_PART:
         force, spread = new[0] / old[0], f", spread {new[1] / old[1]:.1f} times" if old[1] > 1e-9 else ""
-        yield force < 1, f"top chord force {force:.1f} times{spread}"
+        yield force < 1, f"teaching model: top chord force {force:.1f} times{spread}"
 
 
 RULES: tuple[Callable[[OptionResult, OptionResult], Sentences], ...] = (

@@ -116,14 +116,13 @@ class MapPage(MeetingPage):
     def map_now(self, sitting: Sitting) -> Map:
         """The map that is asked for; worked again only when something changes."""
         across, up = self._axes(sitting)
-        results = {"now": sitting.result_of()}
+        house, label = sitting.result_of().house, sitting.label_of(sitting.now)
         reading = LINES[str(sitting.memory.get("lines", "Notch"))]
         heel = inches(sitting.memory["map heel"], "Truss heel") if sitting.memory.get("map heel") else None  # its own
-        key = (across, up, reading, heel, sitting.now.value_pairs)
+        key = (across, up, reading, heel, sitting.now.value_pairs, label)
         memory = sitting.memory.get("map")
         if memory is None or memory[0] != key:
-            options = {name: one.house for name, one in results.items()}
-            memory = sitting.memory["map"] = key, map_of(options["now"], across, up, reading, heel, options)
+            memory = sitting.memory["map"] = key, map_of(house, across, up, reading, heel, {label: house})
         map_: Map = memory[1]
         return map_
 

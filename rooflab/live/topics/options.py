@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from html import escape
 from random import Random
 from typing import NamedTuple
@@ -24,7 +24,7 @@ from rooflab.house.room import ROOM_INPUTS, STOCK
 from rooflab.job.jobfile import Job, example
 from rooflab.job.maps import map_of
 from rooflab.job.option import OptionResult, option_of, solve_option
-from rooflab.job.table import before_after, solve_options, table_of
+from rooflab.job.table import ComparisonRow, before_after, proposals, solve_options, table_of
 from rooflab.live.meeting.fits import nearest_ways
 from rooflab.live.meeting.view import HOUSE, TRIAL
 from rooflab.live.widgets.base import Widget, script
@@ -164,16 +164,28 @@ def options_panel(
 
 
 def side_by_side(source: Source, options: Mapping[str, Mapping[str, object]]) -> Picture:
-    """Options of a house, by name and what each changes, as small sections at one scale over one table."""
+    """Options of a house, by name and what each changes, as small sections at one scale over one table.
+
+    What speaks for an option and against it, beside the first one, ends the table.
+    """
     house = job_of(source)
     results = solve_options([option_of(name, house, **changes) for name, changes in options.items()], house)
-    rows, size = table_of(results), (876.0, 190.0)
+    rows, size = [*table_of(results), *_for_and_against(results)], (876.0, 190.0)
     lines = ["Options side by side: " + ", ".join(options)]
     for row in rows:
         texts = (f"{text} ({word})" if word else text for text, word in zip(row.texts, row.words, strict=True))
         lines.append(f"  {row.label}: {'; '.join(texts)}")
     picture = svg(option_sections(results, *size), *size)
     return Picture(f"{picture}<table>{options_html(list(options), rows)}</table>", "\n".join(lines))
+
+
+def _for_and_against(results: Sequence[OptionResult]) -> Iterator[ComparisonRow]:
+    """Two rows of a table: what speaks for each option and what against it, beside the first."""
+    first, *rest = results
+    said = [proposals(first, one) for one in rest]
+    for word, texts in (("For", [one.pros for one in said]), ("Against", [one.cons for one in said])):
+        cells = ("what the others are held against", *("; ".join(one) or "nothing" for one in texts))
+        yield ComparisonRow(word.lower(), f"{word} it", cells, ("",) * len(cells), (), ())
 
 
 class Chart(Widget):
@@ -193,11 +205,12 @@ class Chart(Widget):
 def what_fits(source: Source, across: str, up: str, reading: str, **changes: object) -> Chart:
     """A map of a house over two inputs with lines of a reading, such as "span", "pitch", "scissor.height"."""
     job = job_of(source)
-    map_ = map_of(solve_option(option_of("as it stands", job, **changes), job).house, across, up, reading)
+    label = TRIAL if changes else HOUSE
+    house = solve_option(option_of(label, job, **changes), job).house
+    map_ = map_of(house, across, up, reading, options={label: house})
     picture = svg(fit(fit_map(map_, MAP, MAP_TYPE), *MAP, MAP_TYPE), *MAP)
-    house = TRIAL if changes else HOUSE
-    label = f'<p style="margin: 0; color: #1a1a1a"><b>{escape(house)}</b></p>'
-    return Chart(f'<div style="background: #fff">{label}{picture}</div>', f"{house}. {map_.title}. {map_.words}")
+    head = f'<p style="margin: 0; color: #1a1a1a"><b>{escape(label)}</b></p>'
+    return Chart(f'<div style="background: #fff">{head}{picture}</div>', f"{label}. {map_.title}. {map_.words}")
 
 
 def backwards(source: Source, **asked: str) -> Picture:

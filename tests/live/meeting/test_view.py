@@ -22,7 +22,7 @@ from rooflab.job.agreement import agreements_in
 from rooflab.job.jobfile import blank_job, example
 from rooflab.job.option import MOST, Option, adopt, options_in, solve_option
 from rooflab.job.table import table_of
-from rooflab.live import Meeting, backwards, options_panel, together, what_fits
+from rooflab.live import Meeting, backwards, options_panel, side_by_side, together, what_fits
 from rooflab.live.meeting.controls import typed_values
 from rooflab.live.meeting.fits import MapPage
 from rooflab.live.meeting.options import LINE, TALL, parts_of
@@ -296,6 +296,25 @@ def test_every_page_says_which_house_it_shows(table: Meeting) -> None:
     assert {*pages} == {*expected}
 
 
+def test_the_ring_on_the_map_says_which_house_it_is(table: Meeting) -> None:
+    """Builder's house, then a trial at a seat of 4, then the same seat once it is kept under its name."""
+    steps: list[tuple[tuple[str, str, str], ...]] = [
+        (), (("go", "", "1"), ("set", "to", "4")), (("go", "", "1"), ("set", "name", "Four"), ("press", "keep", "")),
+    ]  # fmt: skip
+    for acts, label in zip(steps, ("Builder's house", "Trial, not kept", "Four"), strict=True):
+        for act in acts:
+            table.do(*act)
+        if label == "Four":
+            table.do("go", "", "2")
+            table.do("set", "option", "Four")
+        table.do("go", "", "3")
+        table.do("go", "", "next")
+        assert table.page["house"] == label
+        words = re.findall(r"<text[^>]*>([^<]*)</text>", table.picture)
+        assert label in [unescape(one) for one in words] and "now" not in words
+        assert f" {label}: seat" in unescape(table.picture)  # and for those who listen
+
+
 def test_a_trial_beside_too_few_options_is_called_one(table: Meeting) -> None:
     table.do("go", "", "1")
     table.do("set", "to", "4")
@@ -305,6 +324,16 @@ def test_a_trial_beside_too_few_options_is_called_one(table: Meeting) -> None:
     assert table.page["house"] == "Trial, not kept" and "Trial, not kept" in table.still()["text/plain"]
 
 
+def test_options_side_by_side_say_what_speaks_against_them() -> None:
+    """By hand: 1 / (m - c) at 8 in 12 is 3 under a ceiling of 4 in 12 and 4 under 5, so 1.3 times; 5 1/2 sits deep."""
+    options: dict[str, dict[str, object]] = {"His": {}, "Whole": {"seat": "5 1/2"}, "Steep": {"ceiling_pitch": 5}}
+    rows = {line.partition(":")[0].strip(): line.partition(": ")[2] for line in
+            side_by_side(example(), options).text.splitlines()}  # fmt: skip
+    assert "notch grows to 33 %" in rows["Against it"]
+    assert "teaching model: top chord force 1.3 times, spread" in rows["Against it"]
+    assert "window head up" in rows["For it"] and "chord" not in rows["For it"]
+
+
 def test_workbook_pictures_say_which_house_they_show() -> None:
     panel = options_panel(("seat",), ("gable",), ("roof",), "small")
     assert unescape(panel.content["sentence"]).startswith("Builder's house")
@@ -312,6 +341,7 @@ def test_workbook_pictures_say_which_house_they_show() -> None:
     assert panel.content["sentence"].startswith("Trial, not kept. ")
     made = [what_fits(example(), "seat", "pitch", "rafter.notch_ratio", **more).text for more in ({}, {"span": "28'"})]
     assert [one.partition(".")[0] for one in made] == ["Builder's house", "Trial, not kept"]
+    assert ". Builder's house: seat" in made[0] and ". Trial, not kept: seat" in made[1]  # the ring
     assert backwards(example(), heel="9 1/4").text.startswith("Builder's house. ")
 
 
