@@ -177,6 +177,15 @@ TERMS: tuple[Term, ...] = (
              differs="In strength it is the pressure across the grain there.", reading="scissor.bearing"),
         word("bearing line", "Where a truss bears, as the sheet says it: outside face of framing, and the width sat "
              "on."),
+        word("braced wall", "A wall whose panels keep the house from leaning in wind and earthquake.", place="-"),
+        word("blocking", "Solid pieces between the members over a braced wall: wind and earthquake go through them "
+             "from the roof into the wall. A wind-wash block does not do that.", place="-"),
+        word("prescriptive panels", "Panels between the heels that the code itself describes, so that nobody designs "
+             "them: over a braced wall where a heel is higher than 15 1/4 in (IRC R602.10.8.2, from memory).",
+             also="heel block panel", place="-"),
+        word("lateral support", "What keeps a rafter from rolling over where it bears: blocking, a rim board or "
+             "bridging. Wanted where nominal depth over thickness is more than 5 to 1, so for a 2x12 (IRC R802.8).",
+             also="held upright", place="-"),
         word("outside face", "The outer side of the studs and plates, without sheathing: where heel, run, span and "
              "overhang begin.", also="face, framing"),
         word("inside face", "The room side of the studs, without drywall: where the ceiling line begins."),
@@ -206,6 +215,11 @@ TERMS: tuple[Term, ...] = (
         word("roof live load", "People and material on the roof for a while.", also="live load, roof live"),
         word("snow", "Ground snow is the code map's value; roof snow is what a roof keeps of it, given on the "
              "projection.", also="ground snow, ground snow load, roof snow load, roof snow"),
+        word("unbalanced snow", "Snow on one side of the ridge, none on the other: on simple rafters of 1/2 to 7 in "
+             "12, 20 ft or less from eave to ridge, ground snow × importance (ASCE 7-10 and 7-16, 7.6.1; the amount "
+             "from memory).", also="snow on one side", place="-"),
+        word("minimum snow", "What a gable below 15 degrees carries at least: ground snow, but no more than 20 lb/ft² "
+             "of it, × importance (ASCE 7-05 to 7-16, 7.3.4, from memory).", also="least snow", place="-"),
         word("projection", "The level plan below a slope. A load on the slope, × stretch, is one on the projection."),
         word("slope factor", "Cs: the part of a flat roof's snow that a slope keeps.", place="-"),
         word("moment", "How hard a load bends a beam: force × arm. Largest at mid-span for an even load.",
@@ -218,10 +232,16 @@ TERMS: tuple[Term, ...] = (
         word("thrust", "The level push of a roof on its walls.", also="push"),
         word("spread", "How far the sliding bearing of a scissor truss moves out under load."),
         word("rafter tie", "A level member that takes the thrust, in the lower third of the rise.", also="tie"),
+        word("raised tie", "A rafter tie above the plates. It pulls harder, and it bends its rafters, for nothing "
+             "holds the plates any more.", also="tie bending, raised rafter tie", place="-"),
+        word("span factor", "What a raised tie leaves of its rafter's span: 0.67 with the tie at a third of the rise "
+             "(statics; the IRC's table has the same, R802.4.1).", place="-"),
         word("collar tie", "A level member in the upper third of the rise, against wind at the ridge. It takes no "
              "thrust."),
         word("ridge beam", "A beam that carries the rafters' upper ends, so that they do not push. A ridge board "
              "cannot."),
+        word("teaching model", "The simplest scissor truss, its joints all pins: it shows which shape carries harder. "
+             "Its forces are never those of the manufacturer's truss.", also="teaching truss", place="-"),
         word("post", "What holds up the end of a ridge beam, all the way down to a footing."),
         word("tension", "A pull that makes a member longer. Compression presses it shorter.", also="compression",
              place="-"),
@@ -236,8 +256,6 @@ TERMS: tuple[Term, ...] = (
         word("full height", "Insulation that keeps its whole height over the plate, plumb, not pressed thin.",
              place="clear height"),
         word("heel wanted", "The height that a wanted R needs, and the air space over it.", place="raised heel"),
-        word("blocking", "Solid pieces between the members over a braced wall: wind and earthquake go through them "
-             "from the roof into the wall. A wind-wash block does not do that.", place="-"),
         word("wind-wash block", "A rigid, sealed piece on the plate, up to the air space; it keeps wind out of the "
              "insulation.", also="wind block, baffle", place="block"),
         word("attic wall", "The triangle at the seam between the sloped ceiling and the flat one: an outside wall, "
@@ -247,6 +265,8 @@ TERMS: tuple[Term, ...] = (
         "On paper and on site",
         word("option", "The house with one thing changed, under a name of its own, its readings before and after.",
              also="before and after, side by side", place="-"),
+        word("trial", "A house with a change that nobody has kept: pictures name it as one. Under a name it is an "
+             "option.", also="trial not kept", place="-"),
         word("grid", "Every stock size on every seat, each with its heel and notch.", place="-"),
         word("map", "All houses over two numbers: each point is one. A contour joins those with one reading alike.",
              also="contour", place="-"),
