@@ -41,7 +41,7 @@ from .grades import (
     size_factor,
 )
 from .limits import LimitCheck, at_most
-from .loads import Case, Loads, on_plan
+from .loads import LONGEST_UNBALANCED, Case, Loads, on_plan
 
 # --- formulas --------------------------------------------------------------------------------------------------------
 
@@ -304,11 +304,14 @@ def span_limits(symbols: Symbols) -> Symbols:
 
 
 def longest_spans(
-    loads: Loads, grade: str | Grade = "DFL No.2", spacing: Amount = 16, pitch: Amount = 0, limit: Amount = SPAN_OVER
-) -> tuple[LongestSpan, ...]:
+    loads: Loads, grade: str | Grade = "DFL No.2", spacing: Amount = 16, pitch: Amount = 0, limit: Amount = SPAN_OVER,
+    beyond: float = 0.0, reach: float | None = None,
+) -> tuple[LongestSpan, ...]:  # fmt: skip
     """How far each size from 2x4 to 2x12 reaches, level from seat to ridge, without a notch and whatever the seat.
 
-    ``pitch`` in inches in 12 (0 as in the span tables, which lay dead load on the projection).
+    ``pitch`` in inches in 12 (0 as in the span tables, which lay dead load on the projection).  Snow on one side stops
+    spans whose slope is up to 20 ft from eave to ridge: the span itself and what lies ``beyond`` it to the eave, in, or
+    the one ``reach`` of a slope that stands.
 
     >>> one = longest_spans(Loads(20, live=20), "SP No.2", 12)[2]  # IBC 2018 table 2308.7.2(2): 17'-1"
     >>> one.size, round(one.span / 12, 1)
@@ -327,14 +330,15 @@ def longest_spans(
             "F_b": float(bending_value(row, depth)), "C_F": float(size_factor(row, depth)),
             "C_r": float(repetitive(apart)),
         }  # fmt: skip
-        reach = [
+        spans = [
             LongestSpan(size, float(span), name, case.name)
-            for case in loads.cases(m)
+            for case in loads.cases(m, reach or 0.0)
             for name, span in span_limits(
                 {**common, "dead": case.dead, "live": case.live, "C_D": case.duration}
             ).items()
+            if reach or not case.one_side or span + beyond <= LONGEST_UNBALANCED + 1e-9
         ]
-        found.append(min(reach, key=lambda one: one.span))
+        found.append(min(spans, key=lambda one: one.span))
     return tuple(found)
 
 
@@ -381,24 +385,24 @@ def strength_findings(
         who = _ungraded_sentence(bay) if isinstance(bay, RafterBay) else "A truss: its designer computes each member."
         return (Finding("strength", "not computed", "", "ask", NDS, who, "Have it designed for these loads."),)
     checks = checks or check_rafter(bay, loads, grade, spacing, limit, "left", plate, ceiling)
-    found = [*_strength_rows(bay, loads, checks, plate)]
+    found = [*_strength_rows(bay, loads, checks, plate, "left")]
     if not bay.equal_ends:
         right = check_rafter(bay, loads, grade, spacing, limit, "right", plate, ceiling)
-        rows = _strength_rows(bay, loads, right, plate)
+        rows = _strength_rows(bay, loads, right, plate, "right")
         found += [f._replace(name=f"{f.name}_right") for f in rows]
     return tuple(found)
 
 
-def _deeper(bay: RafterBay, loads: Loads, check: RafterCheck) -> str:
-    """The smallest deeper size that reaches as far, in words."""
+def _deeper(bay: RafterBay, loads: Loads, check: RafterCheck, reach: float) -> str:
+    """The smallest deeper size that reaches as far on a slope of this reach from eave to ridge (in), in words."""
     v = check.values
-    reach = longest_spans(loads, check.grade, v["s"], 12 * abs(v["m"]), v["limit"])
-    fits = next((one.size for one in reach if one.span >= v["L"] and dressed_size(one.size)[1] > bay.depth), None)
+    spans = longest_spans(loads, check.grade, v["s"], 12 * abs(v["m"]), v["limit"], reach=reach)
+    fits = next((one.size for one in spans if one.span >= v["L"] and dressed_size(one.size)[1] > bay.depth), None)
     return f"A {fits} reaches that far before its notch" if fits else "No 2x size reaches that far"
 
 
 def _strength_rows(
-    bay: RafterBay, loads: Loads, checks: tuple[RafterCheck, ...], plate: str
+    bay: RafterBay, loads: Loads, checks: tuple[RafterCheck, ...], plate: str, end: str
 ) -> Iterator[Finding]:
     for ratio, (name, source, unit, demand, capacity) in _CHECKS.items():
         worst = max(checks, key=lambda check: float(check.values[ratio]))
@@ -415,7 +419,8 @@ def _strength_rows(
         if name == "rafter_shear":
             held = shear_check(value, float(worst.values["shear_whole"]))
         verdict = VERDICTS[int(held.verdict)]
-        deeper = _deeper(bay, loads, worst) if verdict != "meets" else "A deeper rafter carries more"
+        reach = float(slope_reach(bay, end))
+        deeper = _deeper(bay, loads, worst, reach) if verdict != "meets" else "A deeper rafter carries more"
         remedy = f"{deeper}; or set the rafters closer, or ask the engineer."
         if name == "rafter_shear" and verdict != "meets":
             if verdict == "ask":

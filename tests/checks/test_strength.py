@@ -4,6 +4,7 @@ source.
 
 from __future__ import annotations
 
+import re
 from math import atan, cos, inf, nan, radians, sqrt, tan
 from typing import Any
 
@@ -391,6 +392,47 @@ def test_rafter_spans(grade: str, spacing: float, size: str, dead: float, span: 
     """IBC 2018 table 2308.7.2(2): rafters, live 20, L/240, on the horizontal projection, to the inch."""
     found = {one.size: one for one in sg.longest_spans(Loads(dead, live=20), grade, spacing)}[size]
     assert found.span == pytest.approx(inch(span), abs=1)
+
+
+def test_snow_on_one_side_stops_spans_whose_slope_is_up_to_twenty_feet() -> None:
+    """ASCE 7-16 7.6.1: the whole ground snow on one side where eave to ridge is up to 20 ft, each span with its own.
+
+    Under 50 lb/ft² at 6 in 12 roof snow is 0.7 x 1.1 x 50 = 38.5: of spans that bending stops, dead 15 x 1.118 with 50
+    or with 38.5 stand as the square roots of the loads, 16.77 + 50 and 16.77 + 38.5.
+    """
+    loads = Loads(15, ground_snow=50)
+    every = {one.size: one for one in sg.longest_spans(loads, pitch=6)}
+    both = {one.size: one for one in sg.longest_spans(loads, pitch=6, reach=241)}
+    near = {one.size: one for one in sg.longest_spans(loads, pitch=6, beyond=60)}
+    dead = 15 * sqrt(1.25)
+    for size, one in every.items():
+        assert one.case == "dead + snow on one side" and both[size].case == "dead + snow"
+        if one.governs == both[size].governs == "bending":
+            assert both[size].span / one.span == pytest.approx(sqrt((dead + 50) / (dead + 38.5)))
+        assert near[size] == (one if one.span + 60 <= 240 else both[size])
+    assert {one.governs for one in every.values()} >= {"bending"}
+    assert any(near[size] != every[size] for size in every) and any(near[size] == every[size] for size in every)
+    assert [*sg.longest_spans(loads, pitch=6, reach=240)] == [*every.values()]
+
+
+def test_a_deeper_size_is_named_for_the_slope_as_it_stands() -> None:
+    """A remedy's size holds when it is put in, also on a slope over 20 ft, where snow on one side is left out."""
+    seen = set()
+    for ground in range(20, 90, 5):
+        for span, overhang in (("30'", 12), ("32'", 48), ("34'", 48)):
+            loads, gable = Loads(10, ground_snow=ground), Gable(span, 6, "5 1/2", overhang)
+            for size in ("2x6", "2x8", "2x10"):
+                bay = RafterBay(gable, size, seat="1 1/2")
+                row = next(f for f in sg.strength_findings(bay, loads) if f.name == "rafter_bending")
+                if named := re.match(r"A (2x\d+) reaches", row.remedy):
+                    deeper = sg.check_rafter(RafterBay(gable, named[1], seat="1 1/2"), loads)
+                    assert all(check.values["bending_ratio"] <= 1 + 1e-9 for check in deeper)
+                elif row.verdict != "meets":
+                    largest = sg.check_rafter(RafterBay(gable, "2x12", seat="1 1/2"), loads)
+                    assert max(max(map(float, (c.values["bending_ratio"], c.values["deflection_ratio"])))
+                               for c in largest) > 1  # fmt: skip
+                seen.add((row.remedy.partition(" reaches")[0], sg.slope_reach(bay) > 240))
+    assert {True, False} == {long for _, long in seen} and any("2x12" in word for word, long in seen if long)
 
 
 @bounded(60)

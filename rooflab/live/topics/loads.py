@@ -30,6 +30,7 @@ from rooflab.checks.strength import (
     STRENGTH,
     LongestSpan,
     check_rafter,
+    design_span,
     longest_spans,
     sag_over,
     slope_reach,
@@ -299,8 +300,9 @@ def _parts(state: LoadState) -> Scene:
 
 def reach(state: LoadState) -> tuple[LongestSpan, ...]:
     """The longest span of each size under the loads, in."""
-    m = state.bay.gable.slopes[0]
-    return longest_spans(state.loads, state.grade, state.spacing, 12 * m, float(sag_over(state.ceiling, m)))
+    m, beyond = state.bay.gable.slopes[0], float(slope_reach(state.bay)) - design_span(state.bay)
+    over = float(sag_over(state.ceiling, m))
+    return longest_spans(state.loads, state.grade, state.spacing, 12 * m, over, beyond)
 
 
 def _reach(state: LoadState) -> Scene:
