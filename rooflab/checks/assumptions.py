@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import Input, attempt, must_be, read_word, stop_on
 from rooflab.base.jsonfile import Json, is_number, json_text
-from rooflab.base.measure import InputError
+from rooflab.base.measure import InputError, feet_inches
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import set_fields
 from rooflab.house.seam import Tail, tail_and_soffit
@@ -24,25 +24,45 @@ from .grades import GRADES, PLATES, QUANTITIES, SOFTEST_PLATE, grade_by_name, is
 from .limits import findings, soffit_line
 from .loads import EDITIONS, Loads
 from .strength import RATIOS, check_rafter, slope_reach, strength_findings
-from .thrust import thrust_findings
+from .thrust import NOT_TIED, thrust_findings, tie_bending_finding, tie_problems
 from .warmth import CAREFUL, FULL_HEIGHT, LEAST_AIR, MATERIALS, USUAL_R, material_by_name, warmth_findings
 
 CEILINGS = ("attached", "none")
 """What may be under the rafters: it sets how far they may sag."""
 
 ORDER = ("misses", "ask", "meets")
-GOVERNS = dict(zip(RATIOS, ("bending", "shear", "bearing", "sag"), strict=True))
+GOVERNS = dict(zip((*RATIOS, "tie_bending"), ("bending", "shear", "bearing", "sag", "bending with tie"), strict=True))
 ALWAYS = ("heel_nails", "collar_ties", "wind_wash", "vent_path", "r_to_agree", "sloped_attic")
 """Findings that are asked whatever the numbers."""
 
 MOST = 9.99  # a ratio that is printed as such
+
+TIE = Input("tie_height", "Tie height", "length", 0, 720, 6, 0.0)
+"""The rafter tie above the plates, in; below the ridge, which a house knows."""
+
+NO_TIE = "none"  # what stands in place of its height where no continuous tie crosses the bay
+
+
+def read_tie(value: object, problems: list[str]) -> float | None:
+    """A rafter tie's height above the plates, in, from a number or text; None for "none": no continuous tie.
+
+    >>> read_tie("2'-8\\"", []), read_tie("none", [])
+    (32.0, None)
+    """
+    if value is None or value == NO_TIE:
+        return None
+    wrong: list[str] = []
+    height = TIE.read(value, wrong)
+    problems += [f'{said.removesuffix(".")}, or "{NO_TIE}" where no continuous tie crosses the bay.' for said in wrong]
+    return height
 
 
 @dataclass(frozen=True)
 class Assumptions:
     """What the early checks take: loads, the rafters' grade and spacing (in), the R required (None: not given), R per
     inch, edition of the energy code, the air space over the insulation (in), the species of the wall plates ("": not
-    named, so the softest) and whether a ceiling is "attached" to the rafters or "none".  InputError with every problem.
+    named, so the softest), whether a ceiling is "attached" to the rafters or "none", and the rafter tie's height above
+    the plates (in; None or "none": no continuous tie crosses the bay).  InputError with every problem.
 
     >>> Assumptions().sentence(8 / 12)[:46]
     'DFL No.2 rafters 16 in apart, tied on the plat'
@@ -57,6 +77,7 @@ class Assumptions:
     air: float = LEAST_AIR
     plate: str = ""
     ceiling: str = "attached"
+    tie_height: float | None = 0.0
 
     def __post_init__(self) -> None:
         must_be(self.loads, Loads, "Loads")
@@ -68,6 +89,7 @@ class Assumptions:
         if self.plate:
             read_word("Plate's species", self.plate, tuple(PLATES), problems)
         read_word("Ceiling under the rafters", self.ceiling, CEILINGS, problems)
+        set_fields(self, tie_height=read_tie(self.tie_height, problems))
         read_word("Edition of the energy code", self.edition, tuple(FULL_HEIGHT), problems)
         stop_on(problems)
 
@@ -82,10 +104,21 @@ class Assumptions:
         plates = f"plates of {self.plate or f'{SOFTEST_PLATE} (the softest, as none is named)'}"
         return plates + (", no ceiling attached" if self.ceiling == "none" else "")
 
+    @property
+    def tied(self) -> str:
+        """Where the rafters are tied, in words."""
+        if self.tie_height is None:
+            return "not tied"
+        return f"tied {feet_inches(self.tie_height)} above the plates" if self.tie_height else "tied on the plates"
+
+    def tie_in(self, bay: RafterBay) -> float | None:
+        """The tie's height in a bay, in; None where there is none, or where it would not stand below the ridge."""
+        return None if self.tie_height is None or tie_problems(bay, self.tie_height) else self.tie_height
+
     def sentence(self, slope: float) -> str:
         """All of it in words, for a roof of this slope."""
         return (
-            f"{self.grade} rafters {self.spacing:g} in apart, tied on the plates, {self.below}. "
+            f"{self.grade} rafters {self.spacing:g} in apart, {self.tied}, {self.below}. "
             f"{self.loads.sentence(slope)} "
             f"R-{self.r:g} at {self.per_inch:g} an inch, energy code edition {self.edition}."
         )
@@ -105,7 +138,8 @@ class Assumptions:
         made = {name: LEFT_OPEN[name] if value is None else f"{value:.10g}" for name, value in numbers.items()}
         return made | {
             "grade": self.grade, "edition": self.edition, "plate_species": self.plate or SOFTEST_PLATE,
-            "rafter_ceiling": self.ceiling,
+            "rafter_ceiling": self.ceiling, "tie": TIE.exact(self.tie_height or 0.0),
+            "hold": "nothing" if self.tie_height is None else "tie",
         }  # fmt: skip
 
 
@@ -131,7 +165,7 @@ CHECK_WORDS: dict[str, tuple[str, str, tuple[str, ...]]] = {
 }
 """Words beside a job file's loads: the field of ``Assumptions``, what it is, and the words allowed."""
 
-EARLY_KEYS = (*LOAD_KEYS, *CHECK_WORDS)
+EARLY_KEYS = (*LOAD_KEYS, *CHECK_WORDS, TIE.name)
 """What a job file's loads hold for the early checks."""
 
 BY_SLOPE = "by slope"
@@ -167,6 +201,10 @@ def assumption_problems(
         elif key in CHECK_WORDS:
             _, what, allowed = CHECK_WORDS[key]
             word(f"loads.{key}", what, value, allowed)
+        elif key == TIE.name:
+            problems: list[str] = []
+            read_tie("" if value is None else value, problems)
+            found += [("loads.tie_height", said) for said in problems]
         elif key in LOAD_KEYS and (key, value) != ("live", BY_SLOPE):
             number(f"loads.{key}", LOAD_KEYS[key], value)
     for key, value in insulation.items():
@@ -199,13 +237,15 @@ def assumptions_from(
     if material := warm.pop("material", None):
         warm["per_inch"] = material_by_name(material).low
     warm |= {field: loads[key] for key, (field, *_) in CHECK_WORDS.items() if key in loads}
+    if TIE.name in loads:
+        warm[TIE.name] = loads[TIE.name]
     return Assumptions(Loads(**given), grade or Assumptions.grade, spacing, **warm)
 
 
 class Carries(NamedTuple):
     """The rafter's check that is nearest to, or furthest beyond, its capacity: text, what governs, verdict, reasoning.
 
-    ``findings`` are those of all its checks.
+    ``findings`` are those of all its checks, the bending under a raised tie among them.
     """
 
     text: str
@@ -230,20 +270,28 @@ def carries(bay: RafterBay, assumptions: Assumptions) -> Carries:
     of: dict[str, Any] = {name: getattr(taken, name) for name in ("grade", "spacing", "plate", "ceiling")}
     checks = check_rafter(bay, taken.loads, **of)
     found = strength_findings(bay, taken.loads, **of, checks=checks)
-    worst = min(zip(RATIOS, found, strict=False), key=lambda pair: (ORDER.index(pair[1].verdict), -pair[1].value))
-    ratio, one = worst
+    ends = dict(zip(RATIOS, found, strict=False))  # those of the left end
+    if tie := taken.tie_in(bay):
+        found += (tie_bending_finding(bay, taken.loads, tie, taken.grade, taken.spacing),)
+        ends[found[-1].name] = found[-1]
+    ratio, one = min(ends.items(), key=lambda pair: (ORDER.index(pair[1].verdict), -pair[1].value))
+    text = f"{100 * one.value:.0f} % used" if one.value <= MOST else f"over {100 * MOST:.0f} %"
     m = abs(bay.left.roof.slope)
     if math.isinf(one.value):
         return Carries("no seat", GOVERNS[ratio], one.verdict, f"Early check: {one.sentence}", found)
-    check = max(checks, key=lambda made: float(made.values[ratio]))
-    w, loads = check.reading(ratio), assumptions.loads
+    loads = assumptions.loads
+    if ratio in RATIOS:
+        check = max(checks, key=lambda made: float(made.values[ratio]))
+        w = check.reading(ratio)
+        why = f"{GOVERNS[ratio]} = {w.formula} = {w.worked} = {float(w.value):.2f} under {check.case.name}."
+    else:
+        why = f"{GOVERNS[ratio]}. {one.sentence}"
     why = (
-        f"Early check, {GOVERNS[ratio]} = {w.formula} = {w.worked} = {float(w.value):.2f} under {check.case.name}. "
+        f"Early check, {why} "
         f"Taken: {bay.lumber} {assumptions.grade}, {assumptions.spacing:g} in apart; dead {loads.dead:g} on the slope, "
         f"roof live {float(loads.live_at(m)):.3g} {'by slope' if loads.live is None else 'given'}, roof snow "
         f"{float(loads.snow_at(m)):.3g} lb/ft². {loads.snow_note(m, float(slope_reach(bay)))}"
     ).rstrip()
-    text = f"{100 * one.value:.0f} % used" if one.value <= MOST else f"over {100 * MOST:.0f} %"
     return Carries(text, GOVERNS[ratio], one.verdict, why, found)
 
 
@@ -271,7 +319,10 @@ def early_findings(
     rafters: RafterBay, scissor: ScissorBay, assumptions: Assumptions
 ) -> tuple[tuple[str, Finding], ...]:
     """Thrust of the rafters and insulation of both bays as (bay, finding); ``carries`` has strength."""
-    thrust = thrust_findings(rafters, assumptions.loads, assumptions.spacing, grade=assumptions.grade)
+    taken, tie = assumptions, assumptions.tie_in(rafters)
+    up = taken.tie_height
+    why = f"the tie, {feet_inches(up)} above the plates, is not below the ridge" if up else NOT_TIED
+    thrust = thrust_findings(rafters, taken.loads, taken.spacing, tie, grade=taken.grade, untied=why)
     return (*(("rafter", f) for f in thrust), *warm_findings(rafters, scissor, assumptions))
 
 

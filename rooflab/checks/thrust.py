@@ -16,13 +16,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rooflab.base import geometry as geo
-from rooflab.base.findings import Finding
+from rooflab.base.findings import ASK, MEETS, MISSES, VERDICTS, Finding
 from rooflab.base.geometry import Number, Truth
 from rooflab.base.inputs import Length, must_be, pair, stop_on
-from rooflab.base.measure import InputError, feet_inches, inches, pitch_text
+from rooflab.base.measure import feet_inches, inches, pitch_text
 from rooflab.base.rows import Reading, Reasoning, Rows, Symbols
 from rooflab.house.bays import RafterBay, ScissorBay
-from rooflab.house.planes import Bay
+from rooflab.house.planes import Bay, pick
 
 from .frame import TrussSolution, rafter_pair, webbed_scissor
 from .grades import CREEP, FROM_MEMORY, Amount, Grade, grade_by_name, is_graded, read_quantities
@@ -169,6 +169,8 @@ LOWEST_TIE, COLLAR = 1 / 3, 2 / 3
 TIE_SPACING, COLLAR_SPACING = 24.0, 48.0
 """Widest spacing of 2x4 rafter ties and of 1x4 collar ties, in (IRC R802.5.2, R802.4.6)."""
 
+NOT_TIED = "no continuous tie crosses the bay"
+
 COLLAR_NOTE = (
     "Collar ties, 1x4 in the upper third of the rise and at most 4 ft apart, or ridge straps, keep the rafters from "
     "parting at the ridge in wind; they do not take the thrust at the plates."
@@ -219,11 +221,8 @@ def pair_thrust(bay: RafterBay, loads: Loads, spacing: Amount = 16, tie_height: 
     must_be(bay, RafterBay, "Rafter bay")
     must_be(loads, Loads, "Loads")
     (apart,) = read_quantities(spacing=spacing)
-    up, h = inches(tie_height, "Tie height"), _rise_to_peak(bay)
-    if not 0 <= up < h:
-        raise InputError(
-            f"Tie height {feet_inches(up)}: allowed is 0 to below the ridge, {feet_inches(h)} above the plates."
-        )
+    up, h = inches(tie_height, "Tie height"), float(rise_to_peak(bay))
+    stop_on(tie_problems(bay, up))
     slopes = bay.gable.slopes
     case = max(loads.both_sides(min(slopes)), key=lambda one: float(on_plan(one.dead, max(slopes))) + one.live)
     values = {
@@ -234,10 +233,64 @@ def pair_thrust(bay: RafterBay, loads: Loads, spacing: Amount = 16, tie_height: 
     return PairThrust(case, values, tuple(row.work(values) for row in THRUST))
 
 
-def _rise_to_peak(bay: RafterBay) -> float:
-    """Plumb from the line between the heels' tops to the peak, in."""
+def rise_to_peak(bay: RafterBay) -> Number:
+    """Plumb from the line between the heels' tops to the peak, in; one bay or arrays."""
     one, other = (end.heel + end.plate for end in bay.ends)
-    return float(bay.peak[1] - one - (other - one) * bay.left.run / (bay.left.run + bay.right.run))
+    return bay.peak[1] - one - (other - one) * bay.left.run / (bay.left.run + bay.right.run)
+
+
+def tie_problems(bay: RafterBay, height: float) -> list[str]:
+    """Sentences on what is wrong with a tie's height above the plates, in: none, or that it is not below the ridge."""
+    h = float(rise_to_peak(bay))
+    said = f"Tie height {feet_inches(height)}: allowed is 0 to below the ridge, {feet_inches(h)} above the plates."
+    return [] if 0 <= height < h else [said]
+
+
+def low_enough(height: Number, rise: Number) -> Truth:
+    """Whether a tie stands in the lower third of the rise (IRC R802.5.2); numbers or arrays."""
+    return height / rise <= LOWEST_TIE + 1e-9
+
+
+class TieUse(NamedTuple):
+    """Bending of one rafter under a raised tie over what it carries, ``at_tie`` and at ``most`` (numbers or arrays)."""
+
+    at_tie: Number
+    most: Number
+    bends: TieBending
+
+    @property
+    def verdict(self) -> Number:
+        """Misses where the moment at the tie is too much, asks where only that above it is, as a number."""
+        return np.where(self.at_tie > 1 + 1e-9, MISSES, np.where(self.most > 1 + 1e-9, ASK, MEETS))
+
+
+def tie_use(bay: RafterBay, end: str, case: Case, beyond: Number, ratio: Number, height: float) -> TieUse:
+    """Bending of one end's rafter under a tie ``height`` (in) above the plates, over what it carries.
+
+    ``ratio`` is that of the simple span under the combination; ``beyond`` what live load or snow the combination has on
+    the other side of the ridge, lb/ft².  One bay or arrays.
+    """
+    one, other = (bay.left, bay.right) if end == "left" else (bay.right, bay.left)
+    here = on_plan(case.dead, np.abs(one.roof.slope)) + case.live
+    there = on_plan(case.dead, np.abs(other.roof.slope)) + (0.0 if case.one_side else beyond)
+    across = there / pick(here > 0, here, 1.0)  # without load nothing bends
+    bends = tie_bending(one.run, other.run, rise_to_peak(bay), height, across)
+    return TieUse(ratio * np.maximum(bends.at_tie, 1.0), ratio * bends.most, bends)
+
+
+def worst_tie_use(
+    bay: RafterBay, loads: Loads, height: float, end: str, grade: str | Grade = "DFL No.2", spacing: Amount = 16
+) -> tuple[TieUse, RafterCheck]:
+    """Bending of one end's rafter under a raised tie, of the combination that is worst, and that combination."""
+    beyond = {case.name: case.live for case in loads.every_case(abs(getattr(bay, _FAR[end]).roof.slope))}
+    uses = (
+        (tie_use(bay, end, check.case, beyond[check.case.name], check.values["bending_ratio"], height), check)
+        for check in check_rafter(bay, loads, grade, spacing, end=end)
+    )
+    return max(uses, key=lambda made: (int(made[0].verdict), float(made[0].most)))
+
+
+_FAR = {"left": "right", "right": "left"}
 
 
 def thrust_findings(
@@ -248,23 +301,24 @@ def thrust_findings(
     nail: Amount = NAIL,
     ridge_beam: bool = False,
     grade: str | Grade = "DFL No.2",
+    untied: str = NOT_TIED,
 ) -> tuple[Finding, ...]:
     """Ridge, ties and heel joints of a rafter bay as findings that join those of ``limits.findings``.
 
     ``tie_height`` in inches above the plates; None where no continuous tie crosses the bay.  With ``ridge_beam`` a beam
     or bearing wall carries the ridge, and nothing pushes.  A tie above the plates bends the rafters of this grade, and
-    where they do not carry that it does not meet.  A truss gets none.
+    where they do not carry that it does not meet.  ``untied`` says why there is no tie.  A truss gets none.
     """
     must_be(bay, Bay, "Bay")
     must_be(ridge_beam, bool, "Ridge beam")
     if not isinstance(bay, RafterBay):
         return ()
-    return tuple(_thrust_rows(bay, loads, spacing, tie_height, nail, ridge_beam, grade))
+    return tuple(_thrust_rows(bay, loads, spacing, tie_height, nail, ridge_beam, grade, untied))
 
 
 def _thrust_rows(
     bay: RafterBay, loads: Loads, spacing: Amount, tie_height: Length | None, nail: Amount, there: bool,
-    grade: str | Grade,
+    grade: str | Grade, untied: str,
 ) -> Iterator[Finding]:  # fmt: skip
     (each,) = read_quantities(nail=nail)
     made = pair_thrust(bay, loads, spacing, 0 if tie_height is None else tie_height)
@@ -284,7 +338,7 @@ def _thrust_rows(
             size,
         )
         return
-    why = "no continuous tie crosses the bay" if not tied else f"the roof rises only {pitch_text(12 * flat)}"
+    why = untied if not tied else f"the roof rises only {pitch_text(12 * flat)}"
     yield Finding(
         "ridge_beam",
         "tied" if tied else "not tied",
@@ -298,13 +352,12 @@ def _thrust_rows(
     if not tied:
         return
     share = v["tie"] / v["h"]
-    bends = [_tie_bending_finding(bay, loads, spacing, v, grade)] if v["tie"] else []
-    low = share <= LOWEST_TIE + 1e-9
+    bends = [tie_bending_finding(bay, loads, v["tie"], grade, spacing)] if v["tie"] else []
     yield Finding(
         "tie_height",
         share,
         LOWEST_TIE,
-        (bends[0].verdict if bends else "meets") if low else "misses",
+        (bends[0].verdict if bends else "meets") if low_enough(v["tie"], v["h"]) else "misses",
         "IRC R802.5.2",
         f"The tie stands {feet_inches(v['tie'])} above the plates, {100 * share:.0f} % of the rise (lower third "
         f"wanted, 24 in apart at most); it pulls {v['tie_force']:.0f} lb, {v['tie_factor']:.2f} times the "
@@ -331,42 +384,31 @@ def _thrust_rows(
     yield Finding("collar_ties", "", "", "ask", "IRC R802.4.6", COLLAR_NOTE, "Show collar ties or ridge straps.")
 
 
-def _tie_bending_finding(
-    bay: RafterBay, loads: Loads, spacing: Amount, v: Symbols, grade: str | Grade
+def tie_bending_finding(
+    bay: RafterBay, loads: Loads, height: float, grade: str | Grade = "DFL No.2", spacing: Amount = 16
 ) -> Finding:
-    """Bending of the rafters with their raised tie, over what they carry: the worst end and combination."""
+    """Bending of the rafters with their tie ``height`` (in) above the plates, over what they carry: the worst end and
+    combination."""
     source = "statics; IRC R802.4.1 span factors"
     remedy = "Lower the tie, use a deeper rafter or a closer spacing, or ask the engineer."
     if not is_graded(bay.thickness, bay.depth):
         said = "A tie above the plates bends the rafters; for this stock there are no published values here."
         return Finding("tie_bending", "not computed", "", "ask", source, said, remedy)
-    worst: tuple[float, float, TieBending, RafterCheck] | None = None
-    for end, far in (("left", "right"), ("right", "left")):
-        one, other = getattr(bay, end), getattr(bay, far)
-        m, n = abs(one.roof.slope), abs(other.roof.slope)
-        across = {case.name: case for case in loads.every_case(n)}
-        for check in check_rafter(bay, loads, grade, spacing, end=end):
-            here = float(on_plan(check.case.dead, m)) + check.case.live
-            there = float(on_plan(check.case.dead, n))
-            there += 0.0 if check.case.one_side else float(across[check.case.name].live)
-            bends = tie_bending(one.run, other.run, v["h"], v["tie"], there / here if here else 1.0)
-            ratio = float(check.values["bending_ratio"])
-            made = ratio * float(bends.most), ratio * max(float(bends.at_tie), 1.0), bends, check
-            worst = made if worst is None or made[:2] > worst[:2] else worst
-    assert worst is not None
-    most, at_tie, bends, check = worst
-    verdict = "misses" if at_tie > 1 + 1e-9 else "ask" if most > 1 + 1e-9 else "meets"
+    ends = ("left",) if bay.equal_ends else ("left", "right")
+    uses = (worst_tie_use(bay, loads, height, end, grade, spacing) for end in ends)
+    use, check = max(uses, key=lambda made: (int(made[0].verdict), float(made[0].most)))
+    most, bends = float(use.most), use.bends
     said = (
         f"With no push at the plate this tie bends the rafter {float(bends.at_tie):.2f} times as much as a simple span "
         f"does, so its span is {float(bends.span_factor):.2f} of that allowed"
     )
-    if bends.most > max(bends.at_tie, 1.0) + 1e-9:
+    if bends.most > np.maximum(bends.at_tie, 1.0) + 1e-9:
         said += f", and {float(bends.most):.2f} times between tie and ridge, which the code's factors leave out"
     said += (
         f": bending uses {100 * most:.0f} % under {check.case.name} ({check.grade.name}, "
         f"{float(check.values['s']):g} in apart)."
     )
-    return Finding("tie_bending", most, 1.0, verdict, source, said, remedy)
+    return Finding("tie_bending", most, 1.0, VERDICTS[int(use.verdict)], source, said, remedy)
 
 
 # --- sag at the seam -------------------------------------------------------------------------------------------------

@@ -27,6 +27,7 @@ from rooflab.checks.assumptions import (
     number_problems,
 )
 from rooflab.checks.grades import QUANTITIES, number_range
+from rooflab.checks.thrust import tie_problems
 from rooflab.house.bays import Jog, RafterBay, ScissorBay
 from rooflab.house.jog import LAYERS
 from rooflab.house.planes import Gable, set_fields
@@ -124,6 +125,8 @@ class Job:
             heels = (feet_inches(pair(heel)[0]) for heel in (self.scissor.heel_input, rounded_heels(self.rafters)))
             problems.append("trusses: the heel {} is to follow the rafters', {}.".format(*heels))
         problems += _type_problems(self.types, self.scissor)
+        if not problems and (tie := self.assumptions.tie_height):
+            problems += [f"loads.tie_height: {said}" for said in tie_problems(self.rafters, tie)]
         stop_on(problems)
         set_fields(
             self,

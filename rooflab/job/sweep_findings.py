@@ -24,7 +24,7 @@ from rooflab.checks.strength import (
     slope_reach,
     work_out,
 )
-from rooflab.checks.thrust import needs_ridge_beam
+from rooflab.checks.thrust import low_enough, needs_ridge_beam, rise_to_peak, tie_use
 from rooflab.checks.warmth import LEAST_AIR, over_plate, over_plate_check, reduced_r
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Bay, lower, pick
@@ -60,8 +60,22 @@ def verdict_codes(rafters: RafterBay, scissor: ScissorBay, assumptions: Assumpti
         made[f"{bay.kind}.air_space"] = at_least(LEAST_AIR, LEAST_AIR).verdict
     shared, code = _shared_soffit(rafters, scissor)
     made |= {key: np.where(shared, code, made[key]) for key in ("rafter.soffit_line", "scissor.soffit_line")}
-    beam = needs_ridge_beam(lower(*rafters.gable.slopes), True)
-    return made | {"rafter.ridge_beam": np.where(beam, MISSES, MEETS), "rafter.tie_height": MEETS}
+    bends = np.maximum(made.pop("rafter.tie_bending", MEETS), made.pop("rafter.tie_bending_right", NO_LIMIT))
+    return made | {f"rafter.{name}": code for name, code in _tie_codes(rafters, assumptions.tie_height, bends).items()}
+
+
+def _tie_codes(rafters: Any, tie: float | None, bends: Any) -> dict[str, Any]:
+    """Verdicts on ridge and tie; ``bends`` are those of the rafters' bending under it.
+
+    A tie that would not stand below the ridge is none.
+    """
+    rise = rise_to_peak(rafters)
+    tied = tie is not None and tie < rise
+    made = {"ridge_beam": np.where(needs_ridge_beam(lower(*rafters.gable.slopes), tied), MISSES, MEETS)}
+    if tie is None:
+        return made
+    made["tie_height"] = np.where(tied, np.where(low_enough(tie, rise), bends, MISSES), NO_LIMIT)
+    return made | ({"tie_bending": np.where(tied, bends, NO_LIMIT)} if tie else {})
 
 
 def _shared_soffit(rafters: RafterBay, scissor: ScissorBay) -> tuple[Any, Any]:
@@ -94,15 +108,27 @@ def _end_codes(bay: Any, assumptions: Assumptions, end: str) -> dict[str, Any]:
 def rafter_strength(bay: Any, assumptions: Assumptions, end: str = "left") -> dict[str, Any]:
     """The largest demand over capacity of each check over all load cases, and of all checks ("used").
 
-    Beside them "shear_whole" of the case that shear is largest in, and "known": where published values hold.
+    Beside them "shear_whole" of the case that shear is largest in, "tie_most" and "tie_verdict" of the bending under a
+    raised tie (0 without one), and "known": where published values hold.
     """
     row = grade_by_name(assumptions.grade)
     over = sag_over(assumptions.ceiling, bay.symbols(end)["m"])
     symbols = rafter_symbols(bay, row, assumptions.spacing, over, end, assumptions.plate)
     made: dict[str, Any] = {}
-    loads, m = assumptions.loads, symbols["m"]
-    for case in loads.every_case(m, slope_reach(bay, end), _snow(loads, m)):
+    loads, m, tie = assumptions.loads, symbols["m"], assumptions.tie_height
+    far = bay.symbols("right" if end == "left" else "left")["m"]
+    beyond = loads.every_case(far, snow=_snow(loads, far)) if tie else ()
+    bends: dict[str, Any] = {"tie_verdict": NO_LIMIT, "tie_most": 0.0}
+    for i, case in enumerate(loads.every_case(m, slope_reach(bay, end), _snow(loads, m))):
         v = work_out({**symbols, "dead": case.dead, "live": case.live, "C_D": case.duration})
+        if tie:
+            use = tie_use(bay, end, case, beyond[i].live, v["bending_ratio"], tie)
+            same, more = use.verdict == bends["tie_verdict"], use.most > bends["tie_most"]
+            worse = (tie < rise_to_peak(bay)) & ((use.verdict > bends["tie_verdict"]) | (same & more))
+            bends = {
+                name: np.where(worse, new, bends[name])
+                for name, new in (("tie_verdict", use.verdict), ("tie_most", use.most))
+            }
         if not made:
             made = {name: v[name] for name in (*RATIOS, "shear_whole")}
             continue
@@ -110,8 +136,9 @@ def rafter_strength(bay: Any, assumptions: Assumptions, end: str = "left") -> di
         made["shear_whole"] = np.where(more, v["shear_whole"], made["shear_whole"])
         made |= {name: np.where(v[name] > made[name], v[name], made[name]) for name in RATIOS}
     known = _each(is_graded, bay.thickness, bay.depth).astype(bool)
-    made |= {name: np.where(known, made[name], np.nan) for name in (*RATIOS, "shear_whole")}
-    return made | {"known": known, "used": reduce(np.maximum, (made[name] for name in RATIOS))}
+    made |= bends
+    made |= {name: np.where(known, made[name], np.nan) for name in (*RATIOS, "shear_whole", "tie_most")}
+    return made | {"known": known, "used": reduce(np.maximum, (made[name] for name in (*RATIOS, "tie_most")))}
 
 
 def _strength_codes(bay: Any, assumptions: Assumptions, end: str) -> dict[str, Any]:
@@ -120,6 +147,8 @@ def _strength_codes(bay: Any, assumptions: Assumptions, end: str) -> dict[str, A
     codes = {name: capacity_check(made[ratio]).verdict for ratio, name in CHECKS.items()}
     codes["rafter_shear"] = shear_check(made["shear_ratio"], made["shear_whole"]).verdict
     found = {name: np.where(known, code, NO_LIMIT) for name, code in codes.items()}
+    if assumptions.tie_height:
+        found["tie_bending"] = np.where(known, made["tie_verdict"], ASK)
     return found if end == "right" else found | {"strength": np.where(known, NO_LIMIT, ASK)}
 
 

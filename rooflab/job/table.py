@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from rooflab.base.inputs import must_be, pair
 from rooflab.base.measure import LEVEL, InputError, feet_inches, sixteenth
-from rooflab.checks.assumptions import ALWAYS, ORDER
+from rooflab.checks.assumptions import ALWAYS, GOVERNS, ORDER
 from rooflab.checks.frame import king_post_scissor, spread_and_thrust
 from rooflab.house.readings import reading_of
 
@@ -132,7 +132,7 @@ def governing_check(s: OptionResult) -> tuple[float, str] | None:
         return None
     worst = min(rows, key=lambda one: (ORDER.index(one.verdict), -one.value))
     word = worst.name.removeprefix("rafter_").removesuffix("_right")
-    return worst.value, "sag" if word == "deflection" else word
+    return worst.value, {"deflection": "sag", "tie_bending": GOVERNS["tie_bending"]}.get(word, word)
 
 
 def rafter_use(s: OptionResult) -> str:

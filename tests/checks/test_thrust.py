@@ -12,12 +12,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rooflab import Gable, InputError, RafterBay, ScissorBay
+from rooflab import Gable, InputError, RafterBay, ScissorBay, live
+from rooflab.base.findings import VERDICTS
+from rooflab.base.jsonfile import json_text
 from rooflab.checks import thrust as th
+from rooflab.checks.assumptions import Assumptions, early_findings
 from rooflab.checks.frame import king_post_scissor, solve, webbed_scissor
 from rooflab.checks.loads import Loads
 from rooflab.checks.strength import strength_findings
 from rooflab.checks.thrust import Sag, SeamSag, pair_thrust, thrust_findings
+from rooflab.job.jobfile import example, read_job
 from tests.tools.strategies import bounded
 
 
@@ -285,6 +289,69 @@ def test_a_low_tie_is_asked_about_where_the_code_lets_it_stand() -> None:
     bent = next(f.value for f in strength_findings(bay, loads) if f.name == "rafter_bending")
     assert row.value == pytest.approx(bent / (1 - r) ** 2) and bent * 8 * (r - r * r / 2) < 1 < row.value
     assert row.verdict == "ask" and "leave out" in row.sentence
+
+
+def test_a_low_tie_misses_where_either_end_does() -> None:
+    """The verdict is the worst of both ends and of all combinations, and the sentence speaks of that one."""
+    bay = RafterBay(Gable("27'", (6, 9), "5 1/2", 16, (97.125, 110)), "2x10", seat="3 1/2")
+    loads = Loads(15, ground_snow=50)
+    uses = [th.worst_tie_use(bay, loads, 20, end)[0] for end in ("left", "right")]
+    row = found(bay, loads, tie_height=20)["tie_bending"]
+    assert row.verdict == VERDICTS[max(int(use.verdict) for use in uses)]
+    assert row.value == max(float(use.most) for use in uses if VERDICTS[int(use.verdict)] == row.verdict)
+
+
+# --- the tie of a house ----------------------------------------------------------------------------------------------
+
+
+def job_file(**loads: Any) -> dict[str, Any]:
+    return example().document() | {"loads": loads}
+
+
+def test_a_tie_stands_in_the_job_file() -> None:
+    """Trade text, a number, "none"; absent is on the plates, and such a file stays as it is."""
+    for text, height in (("2'-8\"", 32.0), (32, 32.0), (0, 0.0), ("none", None)):
+        made = read_job(job_file(tie_height=text))
+        assert made.assumptions.tie_height == height
+        assert made.document()["loads"] == {"tie_height": text} and read_job(made.document()) == made
+    assert example().assumptions.tie_height == 0 and "tie_height" not in json_text(example().document())
+
+
+@pytest.mark.parametrize(
+    ("tie", "words"),
+    [
+        ("oak", "loads.tie_height: Tie height: oak is not a length"),
+        (True, "loads.tie_height: Tie height: True is not a length"),
+        (None, "loads.tie_height: Tie height: nothing is not a length"),
+        (-1, 'loads.tie_height: Tie height -1": allowed is 0" to 60\'-0", or "none" where no continuous tie crosses'),
+        ("8'-8\"", "loads.tie_height: Tie height 8'-8\": allowed is 0 to below the ridge, 8'-8\" above the plates."),
+        ("9'", "loads.tie_height: Tie height 9'-0\": allowed is 0 to below the ridge, 8'-8\" above the plates."),
+    ],
+)
+def test_a_tie_that_cannot_be_is_refused(tie: Any, words: str) -> None:
+    """26 ft at 8 in 12: the rafters meet 104 in above the line of their feet."""
+    with pytest.raises(InputError) as refused:
+        read_job(job_file(tie_height=tie))
+    assert len(refused.value.problems) == 1 and refused.value.problems[0].startswith(words)
+
+
+def test_a_tie_that_a_flatter_roof_leaves_behind_ties_nothing() -> None:
+    """26 ft at 3 in 12 rises 39 in: a tie at 40 does not stand below its ridge, so the roof is not tied."""
+    bay, assumed = rafters(pitch=3), Assumptions(tie_height=40)
+    rows = {f.name: f for _, f in early_findings(bay, ScissorBay(bay.gable, 0, 12), assumed)}
+    assert rows["ridge_beam"].verdict == "misses" and "3'-4\" above the plates, is not" in rows["ridge_beam"].sentence
+    assert "tie_bending" not in rows and "tie_height" not in rows
+
+
+def test_what_is_taken_for_the_tie_is_told() -> None:
+    for height, words in ((0, "tied on the plates"), (32, "tied 2'-8\" above the plates"), (None, "not tied")):
+        assert f"16 in apart, {words}, plates of" in Assumptions(tie_height=height).sentence(0.5)
+
+
+def test_the_panel_of_the_push_starts_from_the_jobs_tie() -> None:
+    state = live.force_panel("pair", job=read_job(job_file(tie_height="2'-8\""))).responder.state
+    assert (state.numbers["pair"].all["tie"], state.hold) == (32, "tie")
+    assert live.force_panel("pair", job=read_job(job_file(tie_height="none"))).responder.state.hold == "nothing"
 
 
 # --- sag -------------------------------------------------------------------------------------------------------------

@@ -20,6 +20,7 @@ from rooflab.checks.assumptions import ALWAYS, Assumptions, house_findings
 from rooflab.checks.grades import is_graded
 from rooflab.checks.loads import Loads
 from rooflab.checks.strength import check_rafter
+from rooflab.checks.thrust import worst_tie_use
 from rooflab.checks.warmth import HEIGHTS, over_plate, warmth_findings
 from rooflab.house.room import room_of
 from rooflab.job.jobfile import example
@@ -33,6 +34,8 @@ TAKEN = (
     Assumptions(),
     Assumptions(Loads(10, ground_snow=60), "SPF No.1/No.2", 24, 49, 3.1, "2021"),
     Assumptions(Loads(20, live=30), r_required=20),
+    Assumptions(Loads(12, ground_snow=40), tie_height=30),
+    Assumptions(Loads(18, snow=30), "HF No.2", tie_height=None),
 )
 
 
@@ -90,7 +93,11 @@ def read_one(key: str, house: House, bay: Any, end: str) -> Any:
         if not is_graded(bay.thickness, bay.depth):
             return np.nan
         checks = check_rafter(bay, assumptions.loads, assumptions.grade, assumptions.spacing, end=end)
-        return max(check.ratio if name == "used" else check.values[name] for check in checks)
+        ratios = [check.ratio if name == "used" else check.values[name] for check in checks]
+        if name == "used" and (tie := assumptions.tie_in(bay)):
+            of = assumptions.loads, tie, end, assumptions.grade, assumptions.spacing
+            ratios.append(float(worst_tie_use(bay, *of)[0].most))
+        return max(ratios)
     if name == "stock_to_buy":
         return board_length(bay.reading("stock_length", end).value) or 0.0
     if name in {row.name for row in HEIGHTS}:
@@ -287,6 +294,34 @@ def test_the_grid_says_why_not() -> None:
     no_truss = steep.cell("2x6", 5.5)
     assert no_truss.heel
     assert "two chords" in no_truss.why
+
+
+@bounded(40)
+@given(
+    st.one_of(st.just(0.0), st.floats(0, 150)), st.sampled_from([0, 20, 45, 80]),
+    st.sampled_from(["2x8", "2x12", "1.75x11.875"]),
+    st.lists(st.floats(1, 14), min_size=1, max_size=4), st.floats(3, 12), st.floats(96, 132),
+)  # fmt: skip
+def test_ties_over_a_grid_are_the_single_houses(
+    tie: float, ground: float, lumber: str, pitches: list[float], right: float, plate: float
+) -> None:
+    """Random tie heights, up to beyond the ridge, over pitches and unequal ends: each verdict and the worst ratio."""
+    assumed = Assumptions(Loads(15, ground_snow=ground), tie_height=tie)
+    base = house_of({"lumber": lumber, "heel": 20, "ceiling_pitch": 0, "overhang": 0, "assumptions": assumed})
+    for one_end in (False, True):
+        axes: dict[str, Any] = {"pitch_left": pitches} if one_end else {"pitch": pitches}
+        made = sweep(base | ({"pitch": (8.0, right), "plate_height": (97.125, plate)} if one_end else {}), **axes)
+        for i in range(len(pitches)):
+            one = made.at(i)
+            rafters, truss = singles(one, True)
+            if rafters is None or truss is None:
+                continue
+            found = house_findings(rafters, truss, assumed)
+            for name in ("tie_height", "tie_bending", "ridge_beam"):
+                key, row = f"rafter.{name}", found.get(f"rafter.{name}")
+                code = made.verdict(key)[i] if key in made.findings else 0
+                assert VERDICTS[code] == (row.verdict if row else ""), (key, one)
+            assert bits(made.reading("rafter.used")[i]) == bits(read_one("rafter.used", one, rafters, "left"))
 
 
 @bounded(25)

@@ -48,6 +48,20 @@ HOUSES = {
         Gable("27'", (8, 6), ("5 1/2", "3 1/2"), (16, 12), (97.125, 99)), "2x10", (3.5, 3), "2x12", ceiling=(4, 3),
         loads={"ground_snow": 40}, insulation={"r_required": 30},
     ),
+    "tie at a third": house(
+        Gable("26'", 8, "5 1/2", 16), "2x10", "3 1/2", "2x12", loads={"snow": 43, "tie_height": "2'-10\""},
+    ),
+    "no tie": house(Gable("26'", 8, "5 1/2", 16), "2x10", "3 1/2", "2x12", loads={"tie_height": "none"}),
+    "snow on one side, low tie": house(
+        Gable("26'", 5, "5 1/2", 16), "2x10", "3 1/2", "2x12", ceiling=2, loads={"ground_snow": 55, "tie_height": 10},
+    ),
+    "tie between ends that differ": house(
+        Gable("27'", (6, 9), ("5 1/2", "3 1/2"), (16, 12), (97.125, 99)), "2x12", (3.5, 3), "2x12", ceiling=(2, 3),
+        loads={"ground_snow": 50, "tie_height": "1'-6\""},
+    ),
+    "tie in the middle third": house(
+        Gable("26'", 8, "5 1/2", 16), "2x12", "3 1/2", "2x12", loads={"tie_height": 48, "plate_species": "SPF"},
+    ),
 }  # fmt: skip
 
 
@@ -61,6 +75,30 @@ def job(request: Any, tmp_path: Path) -> Job:
 def answer(job: Job) -> dict[str, Finding]:
     """What the job's own values come to, worked out alone."""
     return house_findings(*bays_of(house_of(job)), job.assumptions)
+
+
+def test_ties_and_snow_are_asked() -> None:
+    """What each of these houses is there for: its tie misses, is asked or is missing, snow on one side governs.
+
+    Bending of 0.72 of the simple span is 0.72 x 2.19 = 1.58 with the tie at 34 of 104 in (statics; IRC R802.4.1).
+    """
+    found = {name: answer(one) for name, one in HOUSES.items()}
+    third = found["tie at a third"]
+    assert third["rafter.rafter_bending"].value == pytest.approx(0.72, abs=0.005)
+    assert third["rafter.tie_bending"].value == pytest.approx(1.58, abs=0.01)
+    assert third["rafter.tie_bending"].verdict == third["rafter.tie_height"].verdict == "misses"
+    early = section_panel(**start(HOUSES["tie at a third"])).state.carries
+    assert early.verdict == "misses" and early.text == f"{100 * third['rafter.tie_bending'].value:.0f} % used"
+    assert (early.word, "2.19 times" in early.why) == ("bending with tie", True)
+    untied = found["no tie"]
+    assert untied["rafter.ridge_beam"].verdict == "misses" and "rafter.tie_height" not in untied
+    heavy = found["snow on one side, low tie"]
+    for name in ("rafter_bending", "tie_bending"):
+        assert "dead + snow on one side" in heavy[f"rafter.{name}"].sentence
+    assert heavy["rafter.tie_bending"].verdict != "meets"
+    assert found["tie between ends that differ"]["rafter.tie_bending"].verdict != "meets"
+    assert found["tie in the middle third"]["rafter.tie_height"].verdict == "misses"
+    assert found["the example"]["rafter.tie_height"].verdict == "meets"
 
 
 def worst(rows: Any) -> int:
@@ -159,7 +197,8 @@ def test_the_panels_of_each_workbook(job: Job) -> None:
 def test_the_sheet_says_what_was_assumed(job: Job) -> None:
     for line in rafter_loads(job):
         assumed = job.assumptions
-        assert f"{assumed.grade}, {assumed.spacing:g} in apart" in line
+        assert f"{assumed.grade}, {assumed.spacing:g} in apart, {assumed.tied}" in line
+        assert ("the tie's height" in line) == ("tie_height" not in job.loads)
         assert all(assumed.loads.sentence(slope) in line for slope in job.gable.slopes)
 
 

@@ -101,12 +101,13 @@ def rafter_loads(job: Job) -> tuple[str, ...]:
         said[assumptions.loads.snow_note(slope, float(slope_reach(job.rafters, end)))] = None
     loads = " ".join(filter(None, said))
     by_us = [label for key, keys, label in (("dead", own, "dead load"), ("grade", [job.grade and "grade"], "grade"),
-                                        ("plate_species", own, "the plates' species"))
+                                        ("plate_species", own, "the plates' species"),
+                                        ("tie_height", own, "the tie's height"))
                if key not in keys]  # fmt: skip
     last = f" Taken by us, to be agreed: {', '.join(by_us)}." if by_us else ""
     return (
         f"Rafter bay, early check: {loads} Rafters {assumptions.grade}, {assumptions.spacing:g} in apart, "
-        f"{assumptions.below}.{last}",
+        f"{assumptions.tied}, {assumptions.below}.{last}",
     )
 
 

@@ -11,7 +11,7 @@ from rooflab.base.findings import Finding
 from rooflab.base.inputs import Input
 from rooflab.base.measure import feet_inches, pitch_text
 from rooflab.base.rows import Reading, Rows
-from rooflab.checks.assumptions import ALWAYS
+from rooflab.checks.assumptions import ALWAYS, TIE
 from rooflab.checks.loads import Loads
 from rooflab.checks.thrust import COLLAR_NOTE, THRUST, pair_thrust, post_load, thrust_findings
 from rooflab.draw.scene import Scene
@@ -51,7 +51,7 @@ class PairTopic(HouseTopic[Pair]):
         house_control("span", "Span", 144, 480),
         house_control("pitch", "Roof pitch", 2, 18),
         choice_control("hold", "Held by", HOLDS, "tie"),
-        range_control(Input("tie", "Tie above", "length", 0, 96, 6, "0")),
+        range_control(TIE._replace(name="tie", label="Tie above"), high=96, start="0"),
         range_control(Input("beam", "Beam, length", "length", 48, 288, 12, "16'")),
         choice_control("lumber", "Rafter", SIZES, "2x10"),
         quantity_control("spacing", "Spacing", 12, 24, 4, "16", "in"),
