@@ -240,10 +240,12 @@ def arithmetic_text(worked: str) -> str:
     ('9.25 + (7/12) × 3', '−(8 − 18)', '8 − (4/12) × 24')
     >>> arithmetic_text("(4/12) × ((-24) + 3.5 − 5.5)")
     '(4/12) × (−24 + 3.5 − 5.5)'
+    >>> arithmetic_text("max((-0.25), 0) × 3.1")
+    'max(−0.25, 0) × 3.1'
     """
     worked = re.sub(r"(^|\()0 − ", r"\1−", worked)
     worked = re.sub(r"\(\(-([\d.]+)\)/12\)", r"(−\1/12)", worked)  # a slope
-    worked = re.sub(r"\(\(-([\d.]+)\)(?= )", r"(−\1", worked).replace("(-", "(−")  # the first of a group
+    worked = re.sub(r"\(\(-([\d.]+)\)(?=[ ,])", r"(−\1", worked).replace("(-", "(−")  # the first of a group
     worked = re.sub(r"\(−([\d.]+/12)\)²", r"(\1)²", worked)
     while (turned := MINUS_FACTOR.sub(_turned, worked)) != worked:
         worked = turned
@@ -271,4 +273,5 @@ def _number(name: str, symbols: Symbols) -> str:
         return name
     if name in SLOPES:
         return f"({formula_number(12 * symbols[name], 6)}/12)"
-    return formula_number(symbols[name], 6)
+    value = symbols[name]
+    return formula_number(value, 9 if abs(value) < 0.001 else 6)  # three places more for a very short seat

@@ -111,6 +111,15 @@ def test_readings_of_any_house_show_their_working(h: Any, per: float, air: float
         assert not wm.holds_over_plate(heel - 0.01, m, r, per, air)
 
 
+def test_no_height_at_the_outside_face_shows_its_working() -> None:
+    """Worked by hand: 9 in 12, k = 1.25; a 2x4 on 3 1/2: heel 4.375 - 2.625 = 1.75, under 3 in of air
+    1.75 - 3.75 = -2 in, so R 0; each parenthesis is closed.
+    """
+    low = wm.over_plate(RafterBay(gable(pitch=9), "2x4", 3.5), 38, 3.1, 3)
+    assert low.reading("clear_outside").worked == "1.75 − 3 × √(1 + (9/12)²)"
+    assert (low.reading("r_outside").worked, low.reading("r_outside").value) == ("max(−2, 0) × 3.1", 0)
+
+
 def test_heel_for_a_wanted_r() -> None:
     """Worked by hand: R-37 at 3.7 an inch is 10 in; at 9 in 12 an inch of air stands 1.25 in plumb: heel 11 1/4."""
     assert float(wm.heel_for(wm.height_for(37, 3.7), 9 / 12)) == pytest.approx(11.25)
