@@ -59,10 +59,11 @@ def measurement_rows(source: object, columns: Sequence[str], needed: int) -> lis
         lines = [(n, line) for n, line in enumerate(csv_source_text(source).splitlines(), 1) if line.strip(" \t,;")]
         mark = max(";\t,", key=lines[0][1].count) if lines else ","
         table = [(n, next(csv.reader([line.replace("\0", "")], delimiter=mark))) for n, line in lines[: ROWS + 2]]
-        width = len(columns) + 1
+        width, named = len(columns) + 1, ", or begin the table with the names of its columns"
         if table and len(table[0][1]) > 1 and table[0][1][1].strip().lower() == columns[0]:
-            width, table = len(table[0][1]), table[1:]
-        more = [(n, cells_too_many(cells, width, 1, mark)) for n, cells in table]
+            width, named, table = len(table[0][1]), "", table[1:]
+        optional = needed < len(columns)  # without names 0,8,5 may be a plate of 5 in, or 8.5
+        more = [(n, cells_too_many(cells, width, 1, mark, named if optional else "")) for n, cells in table]
         stop_on([f"Line {n}: {said}" for n, said in more if said][:12])
         rows = [cells for _, cells in table]
     elif isinstance(source, Iterable) and not isinstance(source, (Mapping, bytes)):
@@ -90,7 +91,8 @@ def _measurement(
             if place <= needed:
                 problems.append(f"Row {number}: {column} is missing.")
             continue
-        hint = f"Is {cells[place - 1]},{cell} a decimal comma? Write it with a point." if place > 1 else ""
+        comma = place > 1 and str(cells[place - 1])[-1:].isdigit()
+        hint = f"Is {cells[place - 1]},{cell} a decimal comma? Write it with a point." if comma else ""
         row_of = MEASURED[column]._replace(label=f"Row {number}, {column}", hint=hint)
         values.append(row_of.read(cell, problems, drawing_length))
     return name, tuple(values)

@@ -226,18 +226,19 @@ def csv_source_text(source: object) -> str:
     return text.removeprefix("\ufeff")
 
 
-def cells_too_many(cells: Sequence[str], width: int, value: int, mark: str, words: bool = False) -> str:
+def cells_too_many(cells: Sequence[str], width: int, value: int, mark: str, instead: str = "") -> str:
     """What is wrong with a row of more cells than the table has columns, and what it may mean, in words; else "".
 
-    ``value`` is the column of its number; with ``words`` the one after it holds no number either.
+    ``value`` is the column of its number; ``instead`` says what else to write where a whole number in the one after it
+    is in doubt too.
 
     >>> print(cells_too_many(["heel", "8", "8125"], 2, 1, ","))
     heel,8,8125 looks like a decimal comma: 8.8125? Write it with a point.
     """
     whole, part = (cells[place].strip() if place < len(cells) else "" for place in (value, value + 1))
     more, row = any(cell.strip() for cell in cells[width:]), _short(mark.join(cells))
-    if mark == "," and (more or words) and re.fullmatch("[0-9]+", part) and re.fullmatch(r"[-0-9 ']*[0-9]", whole):
-        instead = ", and a remark in words" if words else ""
+    digits = re.fullmatch("[0-9]+", part)
+    if mark == "," and (more or instead) and digits and re.fullmatch(r"-?(?:[0-9]+'[- ]*)?[0-9]+", whole):
         return f"{row} looks like a decimal comma: {whole}.{part}? Write it with a point{instead}."
     return f"{row} has {len(cells)} cells, the table {width} columns; put text with a {mark} in quotes." if more else ""
 
@@ -261,7 +262,8 @@ def _csv_rows(text: str, problems: list[str]) -> Iterator[tuple[str, str, str, s
         item, value, remark = (
             cells[columns[k]] if k in columns and columns[k] < len(cells) else "" for k in ("item", "value", "remark")
         )
-        if said := cells_too_many(cells, width, columns["value"], mark, columns.get("remark") == columns["value"] + 1):
+        instead = ", and a remark in words" if columns.get("remark") == columns["value"] + 1 else ""
+        if said := cells_too_many(cells, width, columns["value"], mark, instead):
             problems.append(f"Line {number}: {said}")
             continue
         yield f"Line {number}, ", item, value, remark

@@ -323,6 +323,20 @@ def test_the_step_is_read_from_how_numbers_are_written(drawing: dict[str, Any], 
     assert list(half_steps(read_items(drawing)).values()) == pytest.approx(half)
 
 
+def test_a_relation_is_allowed_the_roundings_of_its_numbers() -> None:
+    """Heel 10 3/4: height 10.75 + 104 = 114.75, rise 50.1667, depth 64.5833.  Printed 50 1/8 and 64 3/4, so that
+    114.75 - 50.125 = 64.625 is 1/8 short: in eighths three numbers may be off 3 x 1/16 together, in sixteenths, which
+    the tail's 1/16 shows, 3 x 1/32.  (The tail: 10.75 - 2/3 x 16 = 0.083.)"""
+    asked = rl.ScissorBay(rl.Gable("26'", 8, "5 1/2", 16), 4, "8 13/16")
+    drawn: dict[str, Any] = {
+        "span": "26'", "pitch": 8, "ceiling_pitch": 4, "bearing": "5 1/2", "overhang": 16, "heel": "10 3/4",
+        "height": "9'-6 3/4\"", "ceiling_rise": "4'-2 1/8\"", "depth_at_peak": "5'-4 3/4\"",
+    }  # fmt: skip
+    assert rl.review(asked, {**drawn, "tail_top": '1/8"'}).contradictions == ()
+    (clash,) = rl.review(asked, {**drawn, "tail_top": '1/16"'}).contradictions
+    assert "depth at the peak" in clash.sentence and abs(clash.off) == pytest.approx(0.125)
+
+
 # --- rows of a table -------------------------------------------------------------------------------------------------
 
 
@@ -353,8 +367,11 @@ def test_empty_cells_at_the_end_of_a_row_are_nothing() -> None:
     ("table", "said"),
     [
         ("station,heel\n0,8,8125", "Line 2: 0,8,8125 looks like a decimal comma: 8.8125?"),
-        ("0,8,8125\n24,8.75", "Row 1, plate 677'-1\": allowed is -60'-0\" to 60'-0\". Is 8,8125 a decimal comma?"),
-        ([("0", 8, 8125)], "Row 1, plate 677'-1\""),
+        ("0,8,8125\n24,8.75", "Line 1: 0,8,8125 looks like a decimal comma: 8.8125? Write it with a point, or begin"),
+        ("0,8.75\n24,8,5\n48,9", "Line 2: 24,8,5 looks like a decimal comma: 8.5? Write it with a point, or begin"),
+        ("0,9'-8,5", "Line 1: 0,9'-8,5 looks like a decimal comma: 9'-8.5?"),
+        ("0,8 3/4,1/2,x", "Line 1: 0,8 3/4,1/2,x has 4 cells, the table 3 columns"),
+        ([("0", 8, 8125)], "Row 1, plate 677'-1\": allowed is -60'-0\" to 60'-0\". Is 8,8125 a decimal comma?"),
         ([("0", 8125)], "Row 1, heel 677'-1\": allowed is 0\" to 80'-0\"."),
         ("station,heel,plate\n0,8,8125,0", "Line 2: 0,8,8125,0 looks like a decimal comma: 8.8125?"),
     ],
@@ -363,6 +380,24 @@ def test_a_seam_s_rows_are_refused_alike(table: object, said: str) -> None:
     with pytest.raises(rl.InputError) as error:
         rl.shim_schedule(table)
     assert said in str(error.value)
+
+
+@pytest.mark.parametrize(
+    "table",
+    ["station,heel,plate\n0,8,5\n", "0;8;5", "0\t8\t5", "0,8.0,5", '0,8",5', "0,00-08-00,5", [("0", 8, 5)]],
+)
+def test_a_plate_beyond_doubt_is_read(table: object) -> None:
+    """Heel 8, plate 5: columns by name, another mark between them, or a heel that cannot go on: top at 13 in."""
+    (row,) = rl.shim_schedule(table).rows
+    assert (row.heel, row.plate, row.top) == (8, 5, 13)
+
+
+def test_built_trusses_have_two_lengths_a_row() -> None:
+    """Length and height are both wanted, so that a third cell is no doubt and a fourth is one too many."""
+    truss = rl.ScissorBay(rl.Gable("26'", 8, "5 1/2", 16), 4, "8 13/16")
+    assert all(one.verdict == "meets" for one in rl.built_trusses(truss, "1,312,113"))
+    with pytest.raises(rl.InputError, match="Line 1: 1,312,5,113 looks like a decimal comma: 312.5"):
+        rl.built_trusses(truss, "1,312,5,113")
 
 
 def test_numbers_on_the_site_are_within_what_they_can_be() -> None:
