@@ -274,8 +274,9 @@ def test_a_tie_that_bends_its_rafters_too_far_does_not_meet() -> None:
     (bending,) = (f for f in strength_findings(rafters(), loads) if f.name == "rafter_bending")
     rows = found(rafters(), loads, tie_height=34)
     r = 34 / 104
+    assert rows["tie_height"].verdict == "misses"
     assert rows["tie_bending"].value == pytest.approx(bending.value * 8 * (r - r * r / 2))
-    assert rows["tie_bending"].verdict == rows["tie_height"].verdict == "misses"
+    assert rows["tie_bending"].verdict == "misses"
     assert "2.19 times" in rows["tie_bending"].sentence and rows["tie_bending"].value > 1.3
     assert "tie_bending" not in found(rafters(), loads)
 

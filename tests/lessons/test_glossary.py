@@ -74,6 +74,13 @@ def long(points: tuple[tuple[float, float], ...]) -> float:
     return hypot(xb - xa, yb - ya)
 
 
+def test_blocking_is_not_the_wind_wash_block() -> None:
+    """IRC R602.10.8.2: blocking passes the roof's push into a braced wall; a wind-wash block keeps wind out."""
+    blocking, block = find("blocking"), find("wind-wash block")
+    assert blocking.name == "blocking" and "blocking" not in block.also
+    assert "braced wall" in blocking.meaning and "wind out of the insulation" in block.meaning
+
+
 # --- every word is in it --------------------------------------------------------------------------------------------
 
 

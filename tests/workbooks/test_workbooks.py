@@ -31,6 +31,36 @@ def test_there_are_workbooks() -> None:
     assert [path.name for path in BOOKS][:1] == ["00-start-here.ipynb"]
 
 
+SAID = (
+    ("00", "this panel ties the trusses' heel to it", "all three gaps stay"),
+    ("02", "the birdsmouth stands off the wall, or the ridge goes up", "the ridge gapes"),
+    ("02", "A miter saw is set in degrees", "A saw is set in degrees"),
+    ("02", "A circular saw is *not* set to that", ""),
+    ("02", "To how many degrees off square is a miter saw set", "is the saw set for the plumb cuts"),
+    ("05", "carries the rafters' upper end; a ridge *board* carries nothing", "| carries the rafters' upper end |"),
+    ("05", "figure 7-2, in ASCE 7-16 figure 7.4-1", ""),
+    ("05", "tile at 10 is the light end, clay goes up to 19", ""),
+    ("05", "whole *ground* snow may then lie on one side and none on the other", "unbalanced and sliding snow, rain"),
+    ("05", "Below 15 degrees there is a least snow too", ""),
+    ("05", "Drifts at steps and sliding snow are not in here", ""),
+    ("05", "of the rafter *and* of the plate: the softer one decides", ""),
+    ("06", "only 0.67 of its span is left", ""),
+)  # fmt: skip
+"""What a junior and a practitioner read wrongly: workbook, what it says of that, and what it says no more."""
+
+
+@pytest.mark.parametrize(("book", "said", "no_more"), SAID)
+def test_lessons_say_what_holds(book: str, said: str, no_more: str) -> None:
+    """In its prose or in what a prediction answers.
+
+    A rafter cut too long meets the ridge board first (geometry); a circular saw follows the line with its blade square
+    (common practice, no source); IRC R802.4.1 has 0.67 for a tie at a third; snow as in ASCE 7 7.3.4 and 7.6.1.
+    """
+    (path,) = (path for path in BOOKS if name(path).startswith(book))
+    text = "\n".join(cell.source for cell in cells(path))
+    assert said in text and not (no_more and no_more in text)
+
+
 # --- order and words -------------------------------------------------------------------------------------------------
 
 

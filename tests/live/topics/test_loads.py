@@ -303,6 +303,24 @@ def test_a_longer_heel_warms_one_bay_and_parts_the_planes() -> None:
     assert state.scissor.left.heel - state.rafters.left.heel == 2.1875
 
 
+def test_a_raised_tie_bends_its_rafters_on_the_panel() -> None:
+    """Statics: a tie 20 in up of 60, a third: 8 (1/3 - 1/18) = 2.22 times a simple span's moment, 0.67 of its span."""
+    panel = force_panel("pair", **{**YARD, "tie": 0})
+    assert "no push at the plate" not in panel.content["sentence"]
+    panel.set(tie=20)
+    assert "bends the rafter 2.22 times as much as a simple span" in panel.content["sentence"]
+    assert "0.67 of that allowed" in panel.content["sentence"] and "2.2 times" in panel.content["readings"]
+    assert repr(working(panel, "pair.tie_bending")).endswith("= 2.2 times")
+
+
+def test_the_panel_says_which_snow_it_leaves_out() -> None:
+    """ASCE 7 7.6.1 at 6 in 12 and pg 30: on one side 30, none on the other; drifts at steps are left out."""
+    panel = load_panel(views=("limits",), pitch=6, ground_snow=30)
+    said = unescape(panel.content["picture"])
+    assert "Left out: wind and uplift, drifts at steps and walls, sliding snow" in said
+    assert "Snow on one side: 30.0 lb/ft², none on the other" in said
+
+
 def test_unknown_names_are_said() -> None:
     for make in (
         lambda: load_panel(("colour",)), lambda: load_panel(views=("x",)), lambda: load_panel(groups=("x",)),

@@ -253,7 +253,7 @@ def test_a_word_to_read_stays_beside_what_the_reading_was() -> None:
 def test_the_bar_has_three_states_by_word_and_shape(raw: dict[str, str], verdict: str, start: str) -> None:
     """Runs through, ask, misses; the least heel is 3.5 k + 1/4 = 4.456 in, and 3 in is below it."""
     shown = section_panel().respond(raw)
-    assert shown["verdict"] == verdict and unescape(shown["sentence"]).startswith(start)
+    assert unescape(shown["sentence"]).startswith(start) and shown["verdict"] == verdict
     assert ("Misses: least heel." in shown["sentence"]) == ("heel" in raw)
     assert "reminders" not in shown["sentence"]
     css = (HERE / "panel.css").read_text(encoding="utf-8")
@@ -262,7 +262,7 @@ def test_the_bar_has_three_states_by_word_and_shape(raw: dict[str, str], verdict
 
 def test_walls_that_lean_are_no_calm_bar() -> None:
     panel = force_panel("pair", hold="nothing")
-    assert panel.content["verdict"] == "misses" and panel.content["sentence"].startswith("Misses: ")
+    assert panel.content["sentence"].startswith("Misses: ") and panel.content["verdict"] == "misses"
 
 
 def test_a_gap_keeps_its_word_beside_what_it_was_and_the_note_names_the_planes() -> None:
