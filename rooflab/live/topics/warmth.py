@@ -89,6 +89,7 @@ class WarmTopic(HouseTopic[Warm]):
         quantity_control("air", "Air space", 0, 3, 0.25, "1", "in"),
         choice_control("edition", "IRC edition", tuple(FULL_HEIGHT), "2018"),
     )
+    bar_tells = False
     views = {
         "eaves": "Both eaves",
         "along": "Along the slope",

@@ -76,6 +76,7 @@ class Topic(Generic[State]):
     groups: dict[str, tuple[str, tuple[Entry, ...]]] = {}
     caution = CAUTION  # below every list
     detail_type = 10.0  # of the texts in the detail, px
+    bar_tells = True  # that a limit is missed; False where the sentence itself says what is wanted and what is there
 
     def own(self) -> dict[str, str]:
         """Texts of boxes, by name, as the topic's own house has them; where it has none the controls' are the start."""
@@ -101,7 +102,8 @@ class Topic(Generic[State]):
 
     def headline(self, state: State, view: str) -> tuple[str, str]:
         """A verdict that the bar over the picture shows by its shape ("" where all runs well), and the bar's words."""
-        return "", self.sentence(state, view)
+        missed = {word: names for word, names in self.unmet(state).items() if word == "misses" and self.bar_tells}
+        return verdict_first(missed, self.sentence(state, view))
 
     def unmet(self, state: State) -> dict[str, list[str]]:
         """The limits that are not met, names by verdict, the worse first."""

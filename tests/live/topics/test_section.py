@@ -23,7 +23,7 @@ from rooflab.base.measure import feet_inches, inches, sixteenth
 from rooflab.checks.assumptions import Assumptions
 from rooflab.checks.loads import Loads
 from rooflab.house.bays import INPUTS
-from rooflab.live import ask, force_panel, one_plane, predict, working
+from rooflab.live import ask, force_panel, load_panel, one_plane, predict, shape_panel, working
 from rooflab.live.topics.section import CONTROLS, NAILING, VIEWS, Section, section_panel
 from rooflab.live.widgets.base import HERE
 from rooflab.live.widgets.topic import TopicPanel
@@ -258,6 +258,19 @@ def test_the_bar_has_three_states_by_word_and_shape(raw: dict[str, str], verdict
     assert "reminders" not in shown["sentence"]
     css = (HERE / "panel.css").read_text(encoding="utf-8")
     assert not verdict or re.search(rf'data-verdict="{verdict}"\] .rl-sentence {{ border', css)
+
+
+def test_limits_that_are_missed_are_no_calm_bar() -> None:
+    """A heel of 3 in is under the least, 3.5 k + 1/4 = 4.456.  A 2x10 DFL No.2 over 48 ft: at the least 15 k + 20 = 38
+    lb/ft² x 16/12 ft x 23.9² / 8 = 3,620 lb ft, over 21.4 in³ 2,030 psi; allowed is 900 x 1.1 x 1.15 x 1.25 = 1,423.
+    """
+    over = {"span": "48'"}
+    for panel, change, name in ((shape_panel(), {"heel": "3"}, "least heel"), (load_panel(), over, "bending")):
+        calm = dict(panel.content)
+        panel.set(**change)
+        first = panel.content["sentence"].partition(".")[0]
+        assert first.startswith("Misses: ") and name in first
+        assert (calm["verdict"], panel.content["verdict"]) == ("", "misses")
 
 
 def test_walls_that_lean_are_no_calm_bar() -> None:
