@@ -2,20 +2,50 @@
 
 from __future__ import annotations
 
+import itertools
 import os
+import platform
 import shutil
+import threading
+import time
+import zlib
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from .measure import InputError, InputValue
 
+RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{number}" for port in ("com", "lpt") for number in range(1, 10))}
+"""Names that Windows keeps for devices, with whatever suffix (Microsoft: Naming Files, Paths, and Namespaces)."""
+PART_AGE = 3600.0  # seconds after which a half file is a leftover, whoever wrote it
+_HOST = f"{zlib.crc32(platform.node().encode('utf-8', 'replace')):08x}"  # a shared folder has writers elsewhere
+_COUNT = itertools.count()
+
+
+def is_reserved(name: str) -> bool:
+    """Whether Windows keeps a file name for a device: NUL, nul.pdf, COM1.csv.
+
+    >>> [is_reserved(name) for name in ("NUL.pdf", "con", "contract.pdf")]
+    [True, True, False]
+    """
+    return name.partition(".")[0].strip().lower() in RESERVED
+
 
 def place_of(path: object, what: str) -> Path:
     """Path of a file, as typed.  InputError where it is no text or path."""
-    if not isinstance(path, (str, os.PathLike)) or "\0" in str(path) or not str(path).strip():
+    if not isinstance(path, (str, os.PathLike)) or "\0" in str(path) or not str(path).strip() or not _encodes(path):
         raise InputValue(path, what, "file name", "the name of a file").refusal()
-    return Path(path)
+    target = Path(path)
+    if is_reserved(target.name):
+        raise InputError(f"{what}: file name {target.name!r}: Windows keeps it for a device; give another name.")
+    return target
+
+
+def _encodes(path: str | os.PathLike[str]) -> bool:
+    try:
+        return bool(os.fsencode(path))
+    except UnicodeError:  # half a character
+        return False
 
 
 def path_for(path: object, what: str, suffixes: Sequence[str]) -> Path:
@@ -59,23 +89,42 @@ def check_new(target: Path) -> Path:
 def write_new(target: Path, data: bytes) -> Path:
     """A new file with these bytes, whole or not at all.  InputError where one is there, or it cannot be written."""
     with _in_words(f"File {target.name!r}"), _beside(target, data) as half:
-        try:
-            os.link(half, target)  # refuses where a file has come meanwhile
-        except OSError:  # one has, or the disk knows no links
-            if os.path.lexists(target):
-                raise InputError(_exists(target)) from None
-            os.replace(half, target)
+        _appear(half, target)
     return target
 
 
 def write_over(target: Path, data: bytes, what: str) -> Path:
-    """A file with these bytes; an old one stays whole until the new one is.  InputError where it cannot be written."""
+    """A file with these bytes; an old one stays whole until the new one is.  InputError where it cannot be written.
+
+    A folder, a pipe or a file made read-only in its place stays as it is.
+    """
     real = Path(os.path.realpath(target))  # a link stays a link
-    with _in_words(f"{what} {target.name}"), _beside(real, data) as half:
-        if real.exists():
-            shutil.copymode(real, half)
-        os.replace(half, real)
+    with _in_words(f"{what} {target.name}"):
+        _check_old(real)
+        with _beside(real, data) as half:
+            if real.exists():
+                shutil.copymode(real, half)
+            os.replace(half, real)
     return target
+
+
+def _check_old(real: Path) -> None:
+    """OSError where what stands at a path must not be replaced."""
+    if os.path.lexists(real):
+        if not real.is_file():
+            raise IsADirectoryError(f"{'a folder' if real.is_dir() else 'no file'} stands in its place")
+        if not (real.stat().st_mode & 0o222 and os.access(real, os.W_OK)):
+            raise PermissionError("it is read-only")
+
+
+def _appear(half: Path, target: Path) -> None:
+    """A whole file under its own name too.  InputError where one came meanwhile."""
+    try:
+        os.link(half, target)  # refuses where a file has come
+    except OSError:  # one has, or the disk knows no links
+        if os.path.lexists(target):
+            raise InputError(_exists(target)) from None
+        os.rename(half, target)
 
 
 def _exists(target: Path) -> str:
@@ -92,13 +141,38 @@ def _in_words(said: str) -> Iterator[None]:
 
 @contextmanager
 def _beside(target: Path, data: bytes) -> Iterator[Path]:
-    """The bytes on the disk under a name of their own, which is gone afterwards."""
-    half = target.with_name(f".{target.name}.{os.getpid()}.part")
+    """The bytes on the disk under a name that no other call has, which is gone afterwards."""
+    _clean(target.parent)
+    half = target.with_name(f".rooflab-{_HOST}-{os.getpid()}-{threading.get_ident()}-{next(_COUNT)}.part")
     try:
-        with half.open("wb") as file:
+        with half.open("xb") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
         yield half
     finally:
-        half.unlink(missing_ok=True)
+        with suppress(OSError):
+            half.unlink(missing_ok=True)
+
+
+def _clean(folder: Path) -> None:
+    """Takes away the half files of processes that are gone, as far as the folder allows it."""
+    with suppress(OSError):
+        for half in folder.glob(".rooflab-*.part"):
+            with suppress(OSError, ValueError):
+                if _is_gone(half.name) or time.time() - half.stat().st_mtime > PART_AGE:
+                    half.unlink()
+
+
+def _is_gone(name: str) -> bool:
+    """Whether the process that a half file is named after has ended; False where this cannot be known."""
+    _, host, process, *_ = name.split("-")
+    if host != _HOST or os.name == "nt":  # os.kill of 0 is no question on Windows
+        return False
+    try:
+        os.kill(int(process), 0)
+    except (ProcessLookupError, OverflowError):
+        return True
+    except OSError:
+        return False
+    return False
