@@ -24,7 +24,7 @@ from rooflab.live.widgets.controls import Boxes, choice_control, house_control
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
-from rooflab.live.widgets.topic import Entry, TapeReadings, panel_of
+from rooflab.live.widgets.topic import Entry, TapeReadings, panel_of, verdict_first
 
 APEX = {"equal pitches": "free", "under ridge": "ridge"}
 FIRST_CONTROLS = (
@@ -273,6 +273,9 @@ class JogTopic(HouseTopic[JogState]):
         if view == "gable":
             return gable_end(state.jog.long).finding.sentence
         return state.way.sentence if state.jog.by else ends_sentence(state)
+
+    def headline(self, state: JogState, view: str) -> tuple[str, str]:
+        return verdict_first(self.unmet(state), self.sentence(state, view))
 
     def detail(self, state: JogState) -> Scene:
         return heels(state.jog, state.way)

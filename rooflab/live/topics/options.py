@@ -33,7 +33,7 @@ from rooflab.live.widgets.form import Source, job_of
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import grid_table, options_html
 from rooflab.live.widgets.sheet import Picture
-from rooflab.live.widgets.topic import Entry, Topic, panel_of
+from rooflab.live.widgets.topic import Entry, Topic, panel_of, verdict_first
 
 MAP, MAP_TYPE = (876.0, 380.0), 12.0  # frame and text height of a map on the page, px
 WINDOW = ROOM_INPUTS["window_width"]
@@ -114,6 +114,12 @@ class OptionsTopic(Topic[OptionState]):
         words = "; ".join(f"{one.label.lower()} {one.before} becomes {one.after}" for one in changes[:2])
         count = f"{len(changes)} reading{'s change' if len(changes) > 1 else ' changes'}"
         return f"{TRIAL}. {count}: {words}{' ...' if len(changes) > 2 else '.'}"
+
+    def headline(self, state: OptionState, view: str) -> tuple[str, str]:
+        """Which house it is, then what it asks or misses, then what changes."""
+        house, stop, rest = self.sentence(state, view).partition(". ")
+        verdict, words = verdict_first(self.unmet(state), rest)
+        return verdict, f"{house}{stop or ' '}{words}".strip()
 
     def highest(self, state: OptionState) -> dict[str, float]:
         bay = state.now.rafters

@@ -104,9 +104,9 @@ class PairTopic(HouseTopic[Pair]):
         }[state.hold]
 
     def bends(self, state: Pair) -> str:
-        """What a raised tie does to its rafters, in words."""
+        """What a raised tie does to its rafters, as its limit says it, without load and grade."""
         found = next((one for one in state.findings if one.name == "tie_bending"), None)
-        return f" {found.sentence}" if found else ""
+        return f" {found.sentence.partition(' under ')[0]}." if found else ""
 
     def headline(self, state: Pair, view: str) -> tuple[str, str]:
         unmet = self.unmet(state)
@@ -117,7 +117,7 @@ class PairTopic(HouseTopic[Pair]):
         if key == "pair.line_load":
             return state.case
         if key == "pair.tie_bending" and state.hold == "tie":
-            return "of a simple span's" if state.numbers["pair"].all["tie"] else "tie on the plates"
+            return "simple span's" if state.numbers["pair"].all["tie"] else "tie on the plates"
         return "all taken away" if key == "pair.thrust" and state.hold == "ridge beam" else ""
 
     def picture(self, view: str, state: Pair) -> Scene | str:

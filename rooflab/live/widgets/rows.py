@@ -114,11 +114,12 @@ def _cell(cell: GridCell) -> str:
     if not cell.heel:
         return f'<td title="{escape(cell.why)}">no heel</td>'
     heel = f"<b>[{escape(cell.heel)}]</b>" if cell.present else escape(cell.heel)
-    words = [f"{cell.notch} {cell.word if cell.names else ''}", "same heel" * (cell.same and not cell.present)]
-    words.append("no truss" * bool(cell.why))
-    lines = [heel, *(escape(word.strip()) for word in words if word)]
+    words = ["same heel" * (cell.same and not cell.present), "no truss" * bool(cell.why)]
+    lines = [text.replace(" ", NO_BREAK) for text in (heel, escape(cell.notch), *filter(None, words))]
+    if cell.names:
+        lines[1] += f" {escape(cell.word)}"  # here a line may end: no word is cut in a narrow column
     why = f' title="{escape(", ".join(cell.names))}"' if cell.names else ""
-    return f"<td{why}>{'<br>'.join(line.replace(' ', NO_BREAK) for line in lines)}</td>"
+    return f"<td{why}>{'<br>'.join(lines)}</td>"
 
 
 def findings_html(findings: Sequence[Finding]) -> str:

@@ -23,7 +23,7 @@ from rooflab.base.measure import feet_inches, inches, sixteenth
 from rooflab.checks.assumptions import Assumptions
 from rooflab.checks.loads import Loads
 from rooflab.house.bays import INPUTS
-from rooflab.live import ask, force_panel, load_panel, one_plane, predict, shape_panel, working
+from rooflab.live import ask, force_panel, jog, load_panel, one_plane, options_panel, predict, shape_panel, working
 from rooflab.live.topics.section import CONTROLS, NAILING, VIEWS, Section, section_panel
 from rooflab.live.widgets.base import HERE
 from rooflab.live.widgets.topic import TopicPanel
@@ -271,6 +271,25 @@ def test_limits_that_are_missed_are_no_calm_bar() -> None:
         first = panel.content["sentence"].partition(".")[0]
         assert first.startswith("Misses: ") and name in first
         assert (calm["verdict"], panel.content["verdict"]) == ("", "misses")
+
+
+def test_the_bars_of_jog_and_options_tell_ask_too() -> None:
+    """A heel of 1'-5 1/2" is above 9 1/4 in (IRC R602.10.8.2); a seat of 5 1/2 notches 33 % of a 2x10, over 25 %."""
+    moved = jog(("jog",))
+    assert moved.content["verdict"] == "ask" and moved.content["sentence"].startswith("Ask: heel blocking")
+    panel = options_panel(("seat",), ("gable",), ("roof", "room"), "small")
+    assert panel.content["verdict"] == ""
+    panel.set(seat="5 1/2")
+    assert panel.content["verdict"] == "ask"
+    assert panel.content["sentence"].startswith("Trial, not kept. Ask: end notch. ")
+
+
+def test_a_raised_tie_is_told_in_a_short_bar() -> None:
+    """Hc/Hr = 48/104: 8 (r - r²/2) = 2.84 of w L² / 8 (statics); load and grade stand among the limits."""
+    panel = force_panel("pair", ("tie",), ("forces", "limits"))
+    panel.set(tie="4'")
+    bar = unescape(panel.content["sentence"])
+    assert "bends the rafter 2.84 times" in bar and bar.endswith(" %.") and len(bar) < 300
 
 
 def test_walls_that_lean_are_no_calm_bar() -> None:

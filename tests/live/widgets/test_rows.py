@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import xml.etree.ElementTree as ET
 from math import sqrt
 
@@ -18,6 +19,11 @@ def test_the_grid_as_a_table() -> None:
     assert any("no heel" in cell for cell in cells)
     assert sum("[" in cell for cell in cells) == 1
     assert any(cell.startswith(f"[{feet_inches(5.5 * sqrt(1 + 25 / 9) - 5)}]") for cell in cells)
+
+
+def test_a_narrow_column_may_end_a_line_before_the_word() -> None:
+    """A 2x12 at 8 in 12 misses the ridge board of 2x12, whose 11 1/4 in its plumb cut of 13 1/2 in exceeds."""
+    assert re.search(r"\d\xa0% misses<", grid_html(seat_grid({"lumber": "2x12", "seat": 3}, seats=[3])))
 
 
 def test_measured_stock_is_escaped() -> None:
