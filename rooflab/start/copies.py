@@ -5,18 +5,28 @@ Only the standard library is imported here: this is used before anything is inst
 
 from __future__ import annotations
 
+import contextlib
+import errno
 import hashlib
 import json
 import os
 import shutil
-from collections.abc import Iterable
+import time
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
+from typing import IO, Any
 
 PACKAGE = Path(__file__).resolve().parent.parent
 DEFAULT_FOLDER = "rooflab-workbooks"
 STATE = ".rooflab"  # JupyterLab's settings, the trust store and the manifest, inside the opened folder
 MANIFEST = "manifest.json"
 CELLS = "#cells"  # ends the manifest's second entry of a file
+LOCK = "lock"
+# JupyterLab writes these by itself when a workbook is run, scrolled, folded or saved: no edit of a person's.
+RUN = {"id", "execution_count", "outputs"}
+RUN_METADATA = {"collapsed", "scrolled", "trusted", "execution", "ExecuteTime", "jupyter"}  # jupyter: what is folded
+RUN_BOOK = {"kernelspec", "language_info", "widgets", "signature", "orig_nbformat"}
+DEFAULTS: dict[str, Any] = {"editable": True, "deletable": True, "slideshow": {"slide_type": ""}, "name": None}
 OWN = {"house.json", "to the manufacturer", "handouts"}  # what an author's own work leaves beside the workbooks
 
 
@@ -31,6 +41,33 @@ def read_json(path: Path) -> dict[str, str]:
     except (OSError, ValueError):
         return {}
     return {str(key): str(value) for key, value in fields.items()} if isinstance(fields, dict) else {}
+
+
+def lock_now(file: IO[bytes]) -> bool:
+    """Whether the system's lock on an open file is ours now; a file system without locks has it always."""
+    try:
+        if os.name == "nt":
+            import msvcrt
+
+            msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined,unused-ignore]
+        else:
+            import fcntl
+
+            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError as error:
+        return error.errno not in (errno.EAGAIN, errno.EACCES, errno.EDEADLK)
+    return True
+
+
+@contextlib.contextmanager
+def alone(place: Path, waits: Callable[[], object] = lambda: None) -> Iterator[None]:
+    """Hold the lock on a file, which ends with this process however it ends; ``waits`` tells that another holds it."""
+    with open(place, "ab") as file:
+        if not lock_now(file):
+            waits()
+            while not lock_now(file):
+                time.sleep(0.2)
+        yield
 
 
 def original_folder(package: Path = PACKAGE) -> Path:
@@ -75,14 +112,59 @@ def check_folder(folder: Path, root: Path | None) -> Path:
     return folder
 
 
-def cells(path: Path) -> str:
-    """The SHA-256 of what a notebook's cells say, whatever they show; of any other file the whole of it."""
+def metadata(fields: dict[str, Any], passing: set[str]) -> dict[str, Any]:
+    """The metadata that a person put there: without what JupyterLab writes, and without its empty or usual values."""
+    said = {key: value for key, value in fields.items() if key not in passing and value not in ({}, [], "")}
+    return {key: value for key, value in said.items() if key not in DEFAULTS or value != DEFAULTS[key]}
+
+
+def work(path: Path) -> tuple[list[list[str]], list[Any]]:
+    """What a person may have changed in a notebook: type and source of every cell, and all else that is no run.
+
+    ValueError when it is no notebook.
+    """
     try:
         book = json.loads(path.read_text(encoding="utf-8"))
-        content = [(cell["cell_type"], "".join(cell["source"])) for cell in book["cells"]]
-    except (OSError, ValueError, KeyError, TypeError):
+        sources = [[cell["cell_type"], "".join(cell["source"])] for cell in book["cells"]]
+        rest: list[Any] = []
+        for cell in book["cells"]:
+            fields = {key: value for key, value in cell.items() if key not in {"cell_type", "source", "metadata", *RUN}}
+            own = metadata(cell.get("metadata", {}), RUN_METADATA)
+            rest.append([cell["cell_type"], metadata(fields, set()), own])
+        return sources, [*rest, metadata(book.get("metadata", {}), RUN_BOOK)]
+    except (OSError, KeyError, TypeError, AttributeError, RecursionError) as error:
+        raise ValueError(f"{path.name} is not a notebook") from error
+
+
+def checksum(content: object) -> str:
+    """The SHA-256 of values as JSON."""
+    return hashlib.sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()
+
+
+def cells(path: Path) -> str:
+    """The checksum of a notebook's cells and metadata, whatever a run shows; of any other file the whole of it."""
+    try:
+        return "2:" + checksum(work(path))
+    except ValueError:
         return digest(path)
-    return hashlib.sha256(json.dumps(content).encode()).hexdigest()
+
+
+def only_run(copy: Path, original: Path, record: str | None) -> bool:
+    """Whether a copy's cells and metadata are those of the record in the manifest: run, perhaps, but not edited.
+
+    A record of an earlier version knows types and sources alone: there each cell's metadata has to be those of a cell
+    of its type in the original.
+    """
+    if record is None or not copy.is_file():
+        return False
+    if record == cells(copy):
+        return True
+    try:
+        (sources, rest), (_, usual) = work(copy), work(original)
+    except ValueError:
+        return False
+    known = [checksum(one) for one in usual]
+    return record == checksum(sources) and all(checksum(one) in known for one in rest)
 
 
 def digest(path: Path) -> str:
@@ -111,40 +193,46 @@ def new_version_name(name: str, number: int) -> str:
 def lay_out(originals: Path, folder: Path) -> list[str]:
     """The lines to tell after the copy is brought up to date; an edited file is never touched.
 
-    The manifest holds, for every file put here, the hash of the version it was put with, and that of its cells: a
-    copy that still has one of them is unedited (run, perhaps) and may be refreshed. Any other is the user's. When the
-    shipped file has changed since, the new one goes beside it, once.
+    The manifest holds, for every file put here, the hash of the version it was put with, and that of its cells and
+    metadata: a copy that still has one of them is unedited (run, perhaps) and may be refreshed. Any other is the
+    user's. When the shipped file has changed since, the new one goes beside it, once. Two starts at once take turns.
     """
-    notes = []
-    manifest = read_json(folder / STATE / MANIFEST)
     try:
         (folder / STATE).mkdir(parents=True, exist_ok=True)
-        for file in original_files(originals):
-            name, new = file.as_posix(), digest(originals / file)
-            number = 0
-            while True:
-                place = new_version_name(name, number) if number else name
-                have, base = digest(folder / place), manifest.get(place)
-                if number and not have and base == new:  # it was offered once, and taken away
-                    break
-                run = bool(have) and cells(folder / place) == manifest.get(place + CELLS)
-                if have in ("", new) or have == base or run:  # absent, the same already, or unedited
-                    if have != new and not (run and base == new):
-                        copy_whole(originals / file, folder / place)
-                        if number:
-                            notes.append(f"your edited {name} is kept; its new version is beside it: {place}")
-                        elif have:
-                            notes.append(f"{name} is replaced by its new version (you had not edited it)")
-                    manifest[place], manifest[place + CELLS] = new, cells(originals / file)
-                    break
-                if base == new:  # edited, and nothing newer to offer
-                    break
-                number += 1
-        half = folder / STATE / (MANIFEST + ".half")
-        half.write_text(json.dumps(manifest, indent=1, sort_keys=True) + "\n", encoding="utf-8", newline="\n")
-        os.replace(half, folder / STATE / MANIFEST)
+        with alone(folder / STATE / LOCK):
+            return bring_up_to_date(originals, folder)
     except OSError as error:
         raise CannotStart(f"cannot write the workbooks to {folder} ({error.strerror}).") from error
+
+
+def bring_up_to_date(originals: Path, folder: Path) -> list[str]:
+    """The lines to tell, as ``lay_out``, which has made the folder and sees that no other start does the same."""
+    notes = []
+    manifest = read_json(folder / STATE / MANIFEST)
+    for file in original_files(originals):
+        name, new = file.as_posix(), digest(originals / file)
+        number = 0
+        while True:
+            place = new_version_name(name, number) if number else name
+            have, base = digest(folder / place), manifest.get(place)
+            if number and not have and base == new:  # it was offered once, and taken away
+                break
+            run = only_run(folder / place, originals / file, manifest.get(place + CELLS))
+            if have in ("", new) or have == base or run:  # absent, the same already, or unedited
+                if have != new and not (run and base == new):
+                    copy_whole(originals / file, folder / place)
+                    if number:
+                        notes.append(f"your edited {name} is kept; its new version is beside it: {place}")
+                    elif have:
+                        notes.append(f"{name} is replaced by its new version (you had not edited it)")
+                manifest[place], manifest[place + CELLS] = new, cells(originals / file)
+                break
+            if base == new:  # edited, and nothing newer to offer
+                break
+            number += 1
+    half = folder / STATE / (MANIFEST + ".half")
+    half.write_text(json.dumps(manifest, indent=1, sort_keys=True) + "\n", encoding="utf-8", newline="\n")
+    os.replace(half, folder / STATE / MANIFEST)
     return notes
 
 

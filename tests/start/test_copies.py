@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import os
+import subprocess
+import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from rooflab.start import copies
 from rooflab.start.copies import MANIFEST, STATE, CannotStart, lay_out
+
+ROOT = Path(__file__).resolve().parents[2]
 
 
 def ship(place: Path, **files: str) -> Path:
@@ -69,6 +75,107 @@ def test_a_copy_that_was_only_run_is_not_edited(tmp_path: Path) -> None:
     ship(tmp_path, one=book("a", "c"))
     assert lay_out(shipped, copy) == ["one.ipynb is replaced by its new version (you had not edited it)"]
     assert contents(copy) == {"one.ipynb": book("a", "c")}
+
+
+CODE: dict[str, Any] = {
+    "cell_type": "code",
+    "id": "a",
+    "metadata": {"tags": ["setup"]},
+    "execution_count": None,
+    "outputs": [],
+}
+PROSE = {"cell_type": "markdown", "id": "b", "metadata": {}, "source": ["a ", "sketch"]}
+KERNEL = {"display_name": "Python 3", "language": "python", "name": "python3"}
+
+
+def whole_book(**changes: Any) -> str:
+    """A notebook of two cells, as nbformat 4.5 describes one, with changes to ``code``, ``prose`` and ``metadata``."""
+    code, prose = {**CODE, "source": "1 + 1", **changes.get("code", {})}, {**PROSE, **changes.get("prose", {})}
+    about = {"kernelspec": KERNEL, "language_info": {"name": "python"}, **changes.get("metadata", {})}
+    return json.dumps({"cells": [code, prose], "metadata": about, "nbformat": 4, "nbformat_minor": 5})
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"code": {"metadata": {"tags": ["setup", "mine"]}}},
+        {"code": {"metadata": {}}},
+        {"prose": {"metadata": {"note": "ask the builder"}}},
+        {"prose": {"metadata": {"slideshow": {"slide_type": "slide"}}}},
+        {"prose": {"metadata": {"editable": False}}},
+        {"prose": {"attachments": {"site.png": {"image/png": "iVBORw0KGgo="}}}},
+        {"prose": {"cell_type": "raw"}},
+        {"prose": {"source": "a sketch "}},
+        {"metadata": {"authors": [{"name": "me"}]}},
+        {"metadata": {"title": "our house"}},
+    ],
+)
+@pytest.mark.parametrize("version", ["of today", "of before"])
+def test_any_change_of_a_persons_is_an_edit(tmp_path: Path, change: dict[str, Any], version: str) -> None:
+    """A tag, an attachment, a title: nbformat 4.5's fields that a person fills."""
+    shipped, copy = ship(tmp_path, one=whole_book()), tmp_path / "copy"
+    lay_out(shipped, copy)
+    if version == "of before":
+        record_of_before(copy)
+    mine = whole_book(**change)
+    (copy / "one.ipynb").write_text(mine, encoding="utf-8")
+    ship(tmp_path, one=whole_book(code={"source": "2 + 2"}))
+    assert lay_out(shipped, copy) == ["your edited one.ipynb is kept; its new version is beside it: one (new).ipynb"]
+    assert (copy / "one.ipynb").read_text(encoding="utf-8") == mine
+
+
+def record_of_before(copy: Path) -> None:
+    """The manifest as earlier versions wrote it: the SHA-256 of the pairs (type, source) of a notebook's cells."""
+    record = copy / STATE / MANIFEST
+    known = json.loads(record.read_text(encoding="utf-8"))
+    pairs = [("code", "1 + 1"), ("markdown", "a sketch")]
+    known["one.ipynb" + copies.CELLS] = hashlib.sha256(json.dumps(pairs).encode()).hexdigest()
+    record.write_text(json.dumps(known), encoding="utf-8")
+
+
+RUN: list[dict[str, Any]] = [
+    {"code": {"execution_count": 7, "outputs": [{"output_type": "stream", "name": "stdout", "text": "2"}]}},
+    {"code": {"id": "9f2", "source": ["1 + ", "1"]}},
+    {"code": {"metadata": {"tags": ["setup"], "trusted": True, "collapsed": True, "scrolled": True}}},
+    {"code": {"metadata": {"tags": ["setup"], "execution": {"iopub.status.busy": "2026-01-01T00:00:00Z"}}}},
+    {"code": {"metadata": {"tags": ["setup"], "jupyter": {"outputs_hidden": True, "source_hidden": False}}}},
+    {"prose": {"attachments": {}, "metadata": {"editable": True, "slideshow": {"slide_type": ""}, "tags": []}}},
+    {"metadata": {"kernelspec": {"name": "python3"}, "language_info": {"name": "python", "version": "3.13.1"}}},
+    {"metadata": {"widgets": {"application/vnd.jupyter.widget-state+json": {"state": {}}}}},
+]
+
+
+@pytest.mark.parametrize("change", RUN)
+@pytest.mark.parametrize("version", ["of today", "of before"])
+def test_what_jupyterlab_writes_by_itself_is_no_edit(tmp_path: Path, change: dict[str, Any], version: str) -> None:
+    """Fields of a run, of folding and of saving; also where the copy was laid out by an earlier version."""
+    shipped, copy = ship(tmp_path, one=whole_book()), tmp_path / "copy"
+    lay_out(shipped, copy)
+    if version == "of before":
+        record_of_before(copy)
+    (copy / "one.ipynb").write_text(whole_book(**change), encoding="utf-8")
+    newer = whole_book(code={"source": "2 + 2"})
+    ship(tmp_path, one=newer)
+    assert lay_out(shipped, copy) == ["one.ipynb is replaced by its new version (you had not edited it)"]
+    assert contents(copy) == {"one.ipynb": newer}
+
+
+def test_two_starts_at_once_lay_out_one_copy(tmp_path: Path) -> None:
+    """Four processes, one folder: no error, no half file, a whole manifest."""
+    shipped, copy = ship(tmp_path, **{f"b{number:03d}": book("x" * 20_000) for number in range(100)}), tmp_path / "copy"
+    program = (
+        "import sys, pathlib as p\nfrom rooflab.start import copies\nsys.stdin.readline()\n"
+        "copies.lay_out(p.Path(sys.argv[1]), p.Path(sys.argv[2]))"
+    )
+    words = [sys.executable, "-c", program, str(shipped), str(copy)]
+    env = {**os.environ, "PYTHONPATH": str(ROOT)}
+    running = [subprocess.Popen(words, stdin=subprocess.PIPE, stderr=subprocess.PIPE, env=env) for _ in range(4)]
+    for one in running:
+        assert one.stdin
+        one.stdin.write(b"\n")
+        one.stdin.flush()
+    assert [(one.communicate()[1], one.returncode) for one in running] == [(b"", 0)] * 4
+    assert sorted(contents(copy)) == sorted(contents(shipped)) and len(copies.files_without_edits(copy)) == 100
 
 
 def test_an_authors_own_job_is_not_shipped(tmp_path: Path) -> None:
