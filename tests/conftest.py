@@ -6,7 +6,9 @@ browser is a failure. ROOFLAB_CHROMIUM may name the browser's program.
 
 from __future__ import annotations
 
+import logging
 import os
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
@@ -54,3 +56,24 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
         pytest.fail(f"ROOFLAB_BROWSER=required, but {reason}", pytrace=False)
     elif reason:
         pytest.skip(reason)
+
+
+class Faults(logging.Handler):
+    """The causes of answers that could not be worked out, as the page's guard logs them."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.ERROR)
+        self.causes: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.causes.append(self.format(record))
+
+
+@pytest.fixture(autouse=True)
+def faults() -> Iterator[list[str]]:
+    """What the guard of the widgets caught: a test fails with it, unless it expects it and empties the list."""
+    handler, log = Faults(), logging.getLogger("rooflab.live.widgets.base")
+    log.addHandler(handler)
+    yield handler.causes
+    log.removeHandler(handler)
+    assert not handler.causes, "\n".join(handler.causes)

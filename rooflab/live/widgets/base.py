@@ -1,17 +1,26 @@
-"""A widget of the workbooks: its page, what stands without a kernel, one answer to a message, who watches, presses."""
+"""A widget of the workbooks: its page, what stands without a kernel, one answer to a message, who watches, presses.
+
+An answer never fails: ``guarded`` turns whatever goes wrong into a sentence, and what was there before stays.
+"""
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Callable, Mapping
+from functools import partial
+from html import escape
 from pathlib import Path
 from threading import Lock
-from typing import Any
+from typing import Any, TypeVar
 
 import anywidget
 import traitlets
 
+from rooflab.base.measure import InputError
 from rooflab.draw.face import FAMILIES, FAMILY, FILES, FONTS
 
+LOG = logging.getLogger(__name__)
+NOT_WORKED_OUT = "This could not be worked out; what was there before stays. Change it, or press Reset or Undo."
 HERE = Path(__file__).parent.parent / "static"
 Content = dict[str, Any]
 """What a page is sent and shows, by name: texts, numbers, lists and further ones of its kind."""
@@ -26,6 +35,38 @@ def script(name: str) -> str:
     """
     files = [(HERE / file).read_text(encoding="utf-8") for file in ("page.js", name)]
     return "\n".join([f'const FACES = "{FAMILIES}";', *files])
+
+
+T = TypeVar("T")
+
+
+def guarded(work: Callable[[], T], otherwise: Callable[[str], T], *owners: object) -> T:
+    """What ``work`` returns; where it fails, ``owners`` are as they were and ``otherwise`` answers with a sentence.
+
+    An InputError brings its own sentence.  Anything else is a fault of the program: its cause is logged as an error.
+
+    >>> guarded(lambda: InputError(["Span: nothing is typed."]).problems[0], str), guarded(lambda: 26 * 12, int)
+    ('Span: nothing is typed.', 312)
+    """
+    before = [(owner, _copy(vars(owner))) for owner in owners]
+    try:
+        return work()
+    except InputError as error:
+        sentence = " ".join(error.problems)
+    except Exception:  # whatever it is: the page goes on
+        LOG.exception("An answer could not be worked out.")
+        sentence = NOT_WORKED_OUT
+    for owner, values in before:
+        vars(owner).clear()
+        vars(owner).update(values)
+    return otherwise(sentence)
+
+
+def _copy(value: Any) -> Any:
+    """A copy of dictionaries, lists and sets within each other; all else is the same thing."""
+    if isinstance(value, dict):
+        return {name: _copy(one) for name, one in value.items()}
+    return type(value)(map(_copy, value)) if type(value) in (list, set) else value
 
 
 class Widget(anywidget.AnyWidget):
@@ -49,13 +90,28 @@ class Widget(anywidget.AnyWidget):
     def _hear(self, change: object) -> None:
         """Answer one message at a time and send all that it changes at once; then tell who watches."""
         with self._lock, self.hold_sync():
-            seen = self._answer()
+            seen = guarded(self._answer, self._refuse)
         for watcher in self._watchers:
-            watcher(seen or {})
+            guarded(partial(watcher, seen or {}), self._refuse)
 
     def _answer(self) -> Content | None:
         """Do what the last message says; what watchers are called with."""
         raise NotImplementedError
+
+    def _refuse(self, sentence: str) -> Content | None:
+        """Show a sentence in the place of an answer; what watchers are called with."""
+
+    def set_state(self, sync_data: Any) -> None:
+        """Take a message of the page; one of another kind than its trait changes nothing."""
+        take = super().set_state
+
+        def read() -> None:
+            try:
+                take(sync_data)
+            except traitlets.TraitError:
+                raise InputError("What the page sent could not be read; nothing was changed.") from None
+
+        guarded(read, self._refuse)
 
     def watch(self, watcher: Watcher) -> None:
         """Call ``watcher`` with what is shown, after each answer."""
@@ -85,6 +141,9 @@ class Form(Widget):
 
     def __init__(self, **traits: object) -> None:
         super().__init__("message", **traits)
+
+    def _refuse(self, sentence: str) -> None:
+        self.answer = f"<b>Not done.</b> {escape(sentence)}"
 
     def _press(self, **pressed: object) -> str:
         """Press from code, as the page does; the answer."""

@@ -6,6 +6,7 @@ with what to show.  The widget is the three-line link: read, respond, show.
 
 from __future__ import annotations
 
+from html import escape
 from typing import Any, Protocol
 
 import traitlets
@@ -20,7 +21,7 @@ class Responder(Protocol):
 
     def setup(self) -> Content: ...
     def respond(self, raw: dict[str, str]) -> Content:
-        """The texts of ``SLOTS``, the controls' ``fields``, and ``serial turn stale verdict view why``."""
+        """The texts of ``SLOTS``, the controls' ``fields``, and ``serial turn stale verdict view why``; never raises."""
         ...
 
     def still(self) -> tuple[str, str]:
@@ -55,6 +56,12 @@ class Panel(Widget):
 
     def _answer(self) -> Content:
         self.content = self._responder.respond(dict(self.raw))
+        self.show(self._parts())
+        return self.content
+
+    def _refuse(self, sentence: str) -> Content:
+        serial, turn = self.content["serial"] + 1, str(self.raw.get("_turn", ""))
+        self.content |= {"sentence": escape(sentence), "stale": True, "serial": serial, "turn": turn}
         self.show(self._parts())
         return self.content
 

@@ -21,7 +21,7 @@ from rooflab.job.jobfile import Job
 from rooflab.lessons.questions import Question
 
 from .ask import Ask, question_box
-from .base import Content
+from .base import Content, guarded
 from .controls import Boxes, Control, Field
 from .job_desk import job_texts
 from .panel import Panel
@@ -275,16 +275,11 @@ class TopicPanel:
         self.start = topic.start(start)
         self._raw: dict[str, str] = {}
         self._rows: tuple[Any, list[Group]] = (None, [])
-        self.before: dict[str, str] = {}
-        self.reference: dict[str, str] = {}
-        self._last_change: set[str] = set()
-        self._problems: tuple[str, ...] = ()
         self._serial = 0
         self._last_detail: tuple[Scene | None, str] = (None, "")
+        self._last_content: Content = {}
         self._crowded = False  # whether texts had no room in the picture
-        self._positions = {one.name: one.value(one.start, []) for one in topic.followers}  # where they stand
-        self._forget()
-        self.state = self._build({})
+        self._begin()
 
     def setup(self) -> Content:
         """The panel as the page builds it."""
@@ -295,39 +290,64 @@ class TopicPanel:
             "views": [(name, self.topic.views[name]) for name in self.views],
         }
 
+    def _begin(self) -> None:
+        """Everything that answers depend on, as it is at the start."""
+        self.before: dict[str, str] = {}
+        self.reference: dict[str, str] = {}
+        self._last_change: set[str] = set()
+        self._problems: tuple[str, ...] = ()
+        self._positions = {one.name: one.value(one.start, []) for one in self.topic.followers}  # where they stand
+        self._past_followers = {one.name for one in self.topic.followers if self._follows(one, {})}
+        self._aside: dict[str, str | None] = {}  # texts put aside while a control follows
+        self.state = self._build({})
+
     def respond(self, raw: dict[str, str]) -> Content:
-        """Everything that is shown for these texts.  Bad input keeps the last good picture and says why."""
+        """Everything that is shown for these texts.  Bad input keeps the last good picture and says why.
+
+        So does what cannot be worked out; it never raises.  After a reset the panel is as a new one.
+        """
         raw = {str(name): str(text) for name, text in raw.items()}
         self._serial += 1
+        self._last_content = guarded(lambda: self._answer(raw), lambda sentence: self._refuse(raw, sentence), self)
+        return self._last_content
+
+    def _refuse(self, raw: dict[str, str], sentence: str) -> Content:
+        """The last good picture under a sentence, for texts that could not be worked out."""
+        if any(raw.get(name) != self._raw.get(name) for name in (*self.start, "_reset")):
+            self._problems = (sentence,)
+        content = self._last_content or self._answer({})  # an error here: the start itself cannot be shown
+        self._raw = raw
+        serial = {"serial": self._serial, "turn": raw.get("_turn", "")}
+        return content | serial | {"sentence": escape(_trouble([sentence])), "stale": True}
+
+    def _answer(self, raw: dict[str, str]) -> Content:
         old_raw, self._raw = self._raw, raw
+        keep = "_keep" in raw and raw["_keep"] != old_raw.get("_keep")
+        if raw.get("_reset") != old_raw.get("_reset"):
+            self._begin()
+            old_raw = {}
         changes = {name for name in self.start if raw.get(name) != old_raw.get(name)}
-        reset = raw.get("_reset") != old_raw.get("_reset")
         old = self._texts()
-        if reset:
-            self._forget()
         try:
-            if changes or reset:  # another view or reasoning changes nothing
+            if changes:  # another view or reasoning changes nothing
                 self.state, self._problems = self._build(raw), ()
         except InputError as error:
             self._problems = error.problems
         else:
-            if reset:
-                self.before, self.reference, self._last_change = {}, {}, set()
-            elif changes and changes != self._last_change:
+            if changes and changes != self._last_change:
                 self.before, self._last_change = old, changes
-        if "_keep" in raw and raw["_keep"] != old_raw.get("_keep"):
+        if keep:
             self.reference = self._texts()
         view = raw.get("_view", "") if raw.get("_view") in self.views else self.views[0]
         groups = self.rows()
         keys = [row.key for _, rows in groups for row in rows]
         why = raw.get("_why", "") if raw.get("_why") in keys else keys[0]
         past, word = (self.reference, "kept") if self.reference else (self.before, "was")
-        trouble = "Not drawn, the last good picture stays. " + " ".join(self._problems)
         verdict, headline = self.topic.headline(self.state, view)
         return {
             "serial": self._serial,
             "turn": raw.get("_turn", ""),
-            "sentence": escape(trouble if self._problems else headline),
+            "sentence": escape(_trouble(self._problems) if self._problems else headline),
             "picture": self._picture(view),
             "detail": self._detail(),
             "readings": readings_html(groups, past, word, self.size != "room"),
@@ -340,11 +360,6 @@ class TopicPanel:
         }
 
     # --- from texts to a state
-
-    def _forget(self) -> None:
-        """What a reset puts aside besides the state: which controls have followed, and their texts put aside."""
-        self._past_followers = {one.name for one in self.topic.followers if self._follows(one, {})}
-        self._aside: dict[str, str | None] = {}
 
     def _follows(self, control: Control, raw: Mapping[str, str]) -> bool:
         return raw.get(follow_key(control), self.start[follow_key(control)]) != "no"
@@ -482,6 +497,10 @@ class TopicPanel:
         controls = [(control.label, fields[control.name]["text"]) for control in self.controls]
         lines = self.topic.plain(self.state, self.views[0], controls, self.rows())
         return "\n".join(lines), svg(fit(self.scene_now(), *self.frame), *self.frame)
+
+
+def _trouble(problems: Iterable[str]) -> str:
+    return " ".join(("Not drawn, the last good picture stays.", *problems))
 
 
 def panel_of(
