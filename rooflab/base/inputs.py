@@ -116,8 +116,9 @@ def plain_number(value: object, what: str) -> float:
     typed = InputValue(value, what, "number", "a plain number such as 20 or 1.15")
     if isinstance(value, bool) or not isinstance(value, (str, numbers.Real)):
         raise typed.refusal()
+    plain: Any = typed.short() if isinstance(value, str) else value
     with suppress(ValueError, OverflowError):
-        number = float(value)
+        number = float(plain)
         if math.isfinite(number):
             return number
     raise typed.refusal()

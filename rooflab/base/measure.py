@@ -268,11 +268,16 @@ class InputValue(NamedTuple):
             x = float(self.value)
         return self.within_bounds(x)
 
-    def plain(self) -> str:
-        """The text in plain lower-case characters with single spaces."""
+    def short(self) -> str:
+        """The text without blanks around it.  InputError where it is longer than anybody types a number."""
         raw = str(self.value).strip()
         if len(raw) > _LONGEST:
             raise self.refusal(f"is longer than {_LONGEST} characters; give {self.allowed}")
+        return raw
+
+    def plain(self) -> str:
+        """The text in plain lower-case characters with single spaces."""
+        raw = self.short()
         for c in {c for c in raw if c > "~" and unicodedata.category(c) == "No"}:  # 8\u00bd holds the character for 1/2
             parts = unicodedata.normalize("NFKC", c)
             raw = raw.replace(c, f" {parts} ") if "\u2044" in parts else raw

@@ -445,17 +445,19 @@ def read_answer(text: str, unit: str, house: bool = True) -> float:
     """
     if unit == "in":
         return inches(text, "Answer")
-    plain_text = text.strip().replace("−", "-")
     if not house:
         allowed, mark = "a plain number such as 360 or 0.85", r"(%|[^\d.]*)"
-        plain_text = re.sub(r"^R-?", "", plain_text.replace(",", ""), flags=re.I).lstrip()
     elif unit == "degrees":
         allowed, mark = "degrees such as 33.7", r"(°|º|deg\.?|degrees?)?"
     else:
         allowed, mark = "per cent such as 26.2 %, or a part such as 0.262", r"(%|per ?cent)?"
+    typed = InputValue(text, "Answer", "number", allowed)
+    plain_text = typed.short().replace("−", "-")
+    if not house:
+        plain_text = re.sub(r"^R-?", "", plain_text.replace(",", ""), flags=re.I).lstrip()
     found = re.fullmatch(rf"([-+]?\d*\.?\d+)\s*{mark}", plain_text, re.I)
     if not found:
-        raise InputValue(text, "Answer", "number", allowed).refusal()
+        raise typed.refusal()
     number = float(found[1])
     if house:
         return number / 100 if unit == "" and (found[2] or abs(number) > 1.5) else number
