@@ -105,7 +105,10 @@ def check_folder(folder: Path, root: Path | None) -> Path:
     if folder.exists() and not folder.is_dir():
         raise CannotStart(f"{folder} is a file; name a folder for your copy of the workbooks.")
     parts = [PACKAGE] if root is None else [root / name for name in ("rooflab", "tests", "workbooks", ".venv", ".git")]
-    if any(folder.resolve().is_relative_to(part.resolve()) for part in parts):
+    real = Path(os.path.realpath(folder))  # also of a link that leads to itself
+    if os.path.lexists(folder) and not os.path.exists(folder):
+        raise CannotStart(f"{folder} is a link that leads nowhere; name a folder for your copy of the workbooks.")
+    if any(real.is_relative_to(part.resolve()) for part in parts):
         raise CannotStart(
             f"{folder} is part of the project; name another folder (authors: --here edits the originals)."
         )

@@ -307,3 +307,12 @@ def test_signed_workbooks_are_trusted_and_others_are_not(tmp_path: Path) -> None
     notary = NotebookNotary(data_dir=str(tmp_path / "data"))
     trusted = [notary.check_signature(nbformat.read(tmp_path / f"{name}.ipynb", 4)) for name in ("one", "two")]
     assert trusted == [True, False]
+
+
+def test_a_folder_that_links_to_itself_gets_a_sentence(tmp_path: Path) -> None:
+    try:
+        (tmp_path / "loop").symlink_to(tmp_path / "loop")
+    except OSError:
+        pytest.skip("this machine makes no links")
+    with pytest.raises(CannotStart, match="is a link that leads nowhere; name a folder"):
+        copies.check_folder(tmp_path / "loop", None)
