@@ -24,6 +24,8 @@ Record = dict[str, str | float]
 
 Built = TypeVar("Built")
 
+DIRECTIONS = "\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
+"""The characters that turn the direction of a text (Unicode UAX #9), so that a title reads as what it is not."""
 WORDS = {dict: "named values", list: "a list", tuple: "a list", str: "a text", bool: "true or false"}
 
 
@@ -100,8 +102,13 @@ def text_problem(value: object, longest: int, lines: bool = False) -> str:
         return f"a text is needed, not {kind_of(value)}."
     if len(value) > longest:
         return f"a text of up to {longest} characters is allowed, not {len(value)}."
-    bad = [c for c in value if unicodedata.category(c) in ("Cc", "Cs", "Cn") and not (lines and c in "\n\t")]
+    bad = [c for c in value if not _is_plain(c) and not (lines and c in "\n\t")]
     return f"the character {ascii(bad[0])} cannot be used in it." if bad else ""
+
+
+def _is_plain(c: str) -> bool:
+    """Whether a character is none of a terminal's, of half an emoji, of nobody, of line ends or of text direction."""
+    return unicodedata.category(c) not in ("Cc", "Cs", "Cn", "Zl", "Zp") and c not in DIRECTIONS
 
 
 def record_problem(value: object) -> str:

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from rooflab.base.inputs import INPUTS, Input, read_size, stop_on
+from rooflab.base.jsonfile import text_problem
 from rooflab.base.measure import InputError, feet_inches, inches, pitch, pitch_text
 
 LENGTH_ROUNDING = 1 / 32  # a length printed to the nearest 1/16 is off by at most this, in
@@ -22,6 +23,7 @@ STEPS = (1 / 2, 1 / 4, 1 / 8, 1 / 16)  # what a drawing's lengths are rounded to
 FEW = 5  # a drawing with fewer fractions, on walls and eave apart, is not taken to be rounded coarser than to 1/8
 PITCH_ROUNDING = 0.005  # a pitch printed to two decimals, in 12
 LARGEST = 20_000_000  # characters of a CSV that are read
+LONGEST_REMARK = 2000  # characters
 MOST_SENTENCES = 12  # sentences about one CSV that are worth reading
 ENDS = ("left", "right")
 
@@ -166,6 +168,9 @@ def read_items(source: object) -> dict[str, DrawingValue]:
         clash = next((k for k in (key, item.name, *(f"{item.name}_{e}" for e in ENDS if not end)) if k in found), None)
         if clash:
             problems.append(f"{place}{label(key)}: it stands more than once; keep one row of {clash}.")
+            continue
+        if said := text_problem(remark, LONGEST_REMARK, True):
+            problems.append(f"{place}remark: {said}")
             continue
         try:
             number = _item_value(item, value, f"{place}{label(key)}")

@@ -9,6 +9,7 @@ import csv
 import io
 import os
 import re
+import unicodedata
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -133,11 +134,20 @@ def safe(cell: str) -> str:
     >>> safe("=1+1"), safe('-3 1/4"'), safe("-1+1")
     ("'=1+1", '-3 1/4"', "'-1+1")
     """
-    first = cell.lstrip()[:1]
+    first = unicodedata.normalize("NFKC", cell.replace("\ufeff", "").lstrip()[:1])  # wide signs count too
     risky = (
-        first in tuple("=+@") or cell[:1] in ("\t", "\r", "\n") or (first in tuple("-−") and not PLAIN.fullmatch(cell))
+        first in tuple("=+@") or cell[:1] in ("\t", "\n") or (first in tuple("-−") and not PLAIN.fullmatch(cell))
     )
     return f"'{cell}" if risky and cell else cell
+
+
+def csv_text(rows: Iterable[Iterable[str]]) -> str:
+    """Rows as the text of a CSV, no cell of which a spreadsheet takes for a formula, or a part of it for a row."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    for row in rows:  # a bare carriage return stands outside quotes and begins a row
+        writer.writerow([safe(cell.replace("\r\n", "\n").replace("\r", "\n")) for cell in row])
+    return out.getvalue()
 
 
 def readings_text(bays: Iterable[tuple[str, RafterBay | ScissorBay]]) -> str:
@@ -147,9 +157,7 @@ def readings_text(bays: Iterable[tuple[str, RafterBay | ScissorBay]]) -> str:
     >>> readings_text([("A", ScissorBay(Gable("24'", 9, "7 1/4"), 4.5, "8 5/8"))]).splitlines()[2].split(",")[:5]
     ['A', 'Overall height', 'left', '116.625', 'in']
     """
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(["bay", "reading", "end", "value", "unit", "text", "formula"])
+    rows = [["bay", "reading", "end", "value", "unit", "text", "formula"]]
     for name, bay in bays:
         for end in ("left",) if bay.equal_ends else ("left", "right"):
             for row in bay.rows():
@@ -158,8 +166,8 @@ def readings_text(bays: Iterable[tuple[str, RafterBay | ScissorBay]]) -> str:
                     handed = getattr(bay, end).heel
                     w = w._replace(value=handed, formula=f"{w.formula}, to the nearest 1/16 in as it is handed over")
                 value = f"{w.value:.10g}" if isinstance(w.value, float) else str(w.value)
-                writer.writerow([safe(cell) for cell in (name, w.label, end, value, w.unit, w.text, w.formula)])
-    return out.getvalue()
+                rows.append([name, w.label, end, value, w.unit, w.text, w.formula])
+    return csv_text(rows)
 
 
 def readings_csv(job: Job, path: str | os.PathLike[str]) -> Path:

@@ -5,15 +5,14 @@ It states general conformance with the design intent and nothing else; it never 
 
 from __future__ import annotations
 
-import csv
-import io
 import os
 from collections.abc import Sequence
 from pathlib import Path
 
 from rooflab.base.files import new_file, write_new
 from rooflab.base.findings import Finding
-from rooflab.base.inputs import must_be
+from rooflab.base.inputs import must_be, stop_on
+from rooflab.base.jsonfile import text_problem
 from rooflab.draw.layout import fit
 from rooflab.draw.placing import wrap
 from rooflab.draw.scene import Layout
@@ -22,9 +21,10 @@ from rooflab.shop.checklist import completeness
 from rooflab.shop.items import label
 from rooflab.shop.review import DEFER, NOT_SHOWN, RESOLVE, Review
 
-from .exports import safe
+from .exports import csv_text
 from .page import LETTER, Page, one_line, write_pdf
 
+LONGEST = 2000  # characters of a note or a question
 HEAD = "Reply to a returned truss drawing"
 SCOPE = (
     "Reviewed for general conformance with the design intent only: shape, heights, overhangs and bearings. This is no "
@@ -69,11 +69,10 @@ def reply_csv(
     moved: Sequence[Finding] = (),
 ) -> str:
     """The record as CSV; no cell that a spreadsheet would take for a formula, negative lengths as they are."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
+    rows: list[tuple[str, ...]] = []
 
     def row(*cells: str) -> None:
-        writer.writerow([safe(cell) for cell in cells])
+        rows.append(cells)
 
     row("item", "asked for", "returned", "difference", "verdict", "what it would do", "remark on the drawing")
     for line in review.lines:
@@ -97,7 +96,7 @@ def reply_csv(
     if note:
         row("note", "", "", "", "", note)
     row("scope", "", "", "", "", SCOPE)
-    return out.getvalue()
+    return csv_text(rows)
 
 
 def write_reply(
@@ -117,11 +116,19 @@ def write_reply(
     Nothing is overwritten: an existing file raises InputError, as does another suffix.  Returns the file written.
     """  # fmt: skip
     must_be(review, Review, "Review")
+    _check_words(title, note, questions)
     target = new_file(path, "Reply", (".pdf", ".csv"))
     if target.suffix.lower() == ".csv":
         return write_new(target, reply_csv(review, note, questions, ticked, moved).encode("utf-8-sig"))
     pages = reply_pages(review, title, note, questions, times, ticked, moved)
     return write_pdf(pages, target, f"{HEAD} {title}".strip())
+
+
+def _check_words(title: str, note: str, questions: Sequence[str] | None) -> None:
+    """InputError where words are too long, or of characters that no file can carry."""
+    words = [("Title", title), ("Note", note), *(("Question", one) for one in questions or ())]
+    plain = [(what, text.replace("\r", "") if isinstance(text, str) else text) for what, text in words]
+    stop_on(f"{what}: {said}" for what, text in plain if (said := text_problem(text, LONGEST, what != "Title")))
 
 
 def reply_pages(

@@ -279,7 +279,7 @@ class Paste(Form):
         """The types reviewed together, as a list; nothing for a job of one type."""
         if len(self._marks) < 2:
             return ""
-        self._drawings[mark] = text
+        self._drawings[mark] = f"{text}\n"  # a line, never a path
         rows = review(self._panel.responder.topic.job, self._drawings).sentences
         return f"<div><b>All types together:</b><ul>{''.join(f'<li>{escape(one)}</li>' for one in rows)}</ul></div>"
 
@@ -308,7 +308,7 @@ def show_drawing(panel: Panel, text: str, mark: str = "") -> str:
     """A sentence on a pasted drawing that a panel shows now.  InputError with every sentence."""
     if panel.locked:
         raise InputError("The picture is still locked: choose a prediction first.")
-    drawing = read_items(text)
+    drawing = read_items(f"{text}\n")  # a line, never a path
     texts = {**drawing_texts(drawing), "type": mark or panel.responder.state.mark}
     panel.responder.topic.read({**panel.responder.start, **panel.raw, **texts})  # or its sentences, and nothing changes
     panel.set(**texts)

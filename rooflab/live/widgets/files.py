@@ -8,6 +8,7 @@ from collections.abc import Callable
 from html import escape
 from pathlib import Path
 
+from rooflab.base.files import is_reserved
 from rooflab.base.measure import InputError
 
 
@@ -36,9 +37,9 @@ def folder_words(folder: str | os.PathLike[str]) -> str:
 def free_name(folder: Path, title: str, ending: str) -> Path:
     """A path in the folder that no file has yet: the title in plain letters, numbered from the second on."""
     stem = re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")[:40] or "job"
-    number = 1
+    number = 2 if is_reserved(f"{stem}{ending}") else 1
     while True:
         target = folder / f"{stem}{'' if number == 1 else f'-{number}'}{ending}"
-        if not target.exists():
+        if not os.path.lexists(target):
             return target
         number += 1

@@ -16,10 +16,12 @@ import pytest
 from pypdf import PdfReader
 
 import rooflab as rl
+from rooflab import InputError
 from rooflab.draw.layout import fit
 from rooflab.draw.paper import file_bytes
 from rooflab.draw.sheets.reply import questions_of, reply_csv, reply_pages
 from rooflab.draw.views.review import review_overlay
+from rooflab.job.jobfile import example
 from rooflab.shop.review import Review
 from tests.tools.houses import RAFTERS, TRUSS
 
@@ -129,3 +131,25 @@ def test_only_some_enlargements_are_drawn() -> None:
     for wrong in (0, 3, True, 1000, "5"):
         with pytest.raises(rl.InputError, match="1, 2, 5, 10, 20"):
             review_overlay(high(), wrong)  # type: ignore[arg-type]
+
+
+def test_a_bare_carriage_return_begins_no_row(tmp_path: Path) -> None:
+    """Read as RFC 4180 and as a program that ends a row at every return: no cell begins with a sign of a formula."""
+    data = rl.write_reply(high(), tmp_path / "a.csv", note="ok\r=1+1", questions=["why\r\n@SUM(A1)"]).read_bytes()
+    text = data.decode("utf-8-sig")
+    cells = [cell for row in csv.reader(io.StringIO(text, newline="")) for cell in row]
+    assert "\r" not in text and "ok\n=1+1" in cells
+    assert not any(cell.lstrip().startswith(tuple("=+@")) for cell in cells)
+    assert "'\uff1d1+1" in reply_csv(high(), "\uff1d1+1")  # a wide sign is read as a plain one
+
+
+@pytest.mark.parametrize("suffix", [".csv", ".pdf"])
+@pytest.mark.parametrize("text", ["half \ud83d", "turned \u202e", "a" * 2001])
+def test_words_that_no_file_can_carry_get_a_sentence(suffix: str, text: str, tmp_path: Path) -> None:
+    for more in ({"note": text}, {"questions": [text]}, {"title": text}):
+        with pytest.raises(InputError, match="cannot be used in it|up to 2000 characters") as caught:
+            rl.write_reply(high(), tmp_path / f"a{suffix}", **more)
+        assert len(caught.value.problems) == 1
+    with pytest.raises(InputError, match="Line 2, remark: "):
+        rl.review(example().scissor, f"item,value,remark\nheel,8,{text}")
+    assert list(tmp_path.iterdir()) == []

@@ -269,3 +269,12 @@ def test_a_line_that_agrees_differs_by_nothing() -> None:
     assert panel.responder.reading("returned.height").value == "0, within rounding"
     panel.set(heel="9 13/16")
     assert panel.responder.reading("returned.heel").value == pytest.approx(1)
+
+
+def test_a_word_pasted_is_a_row_and_never_a_path(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "heel").write_text("item,value\nheel,8", encoding="utf-8")
+    box = paste(checking("honest"))
+    for word in ("heel", "8.8125", str(tmp_path / "heel")):
+        said = box.press("review", word)
+        assert "Not taken" in said and ("it shows nothing" in said or "no such item" in said), said
