@@ -9,8 +9,8 @@ import shutil
 import threading
 import time
 import zlib
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager, suppress
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 from .measure import InputError, InputValue
@@ -88,9 +88,36 @@ def check_new(target: Path) -> Path:
 
 def write_new(target: Path, data: bytes) -> Path:
     """A new file with these bytes, whole or not at all.  InputError where one is there, or it cannot be written."""
-    with _in_words(f"File {target.name!r}"), _beside(target, data) as half:
-        _appear(half, target)
-    return target
+    with new_files({target: data}):
+        return target
+
+
+@contextmanager
+def new_files(contents: Mapping[Path, bytes]) -> Iterator[None]:
+    """New files, all of them whole or none of them; they go again where the block that follows fails.
+
+    InputError where a file of one of the names is there, or one cannot be written.
+    """
+    done: list[Path] = []
+    with ExitStack() as halves:
+        try:
+            for target, half in [(t, halves.enter_context(_half(t, data))) for t, data in contents.items()]:
+                with _in_words(f"File {target.name!r}"):
+                    _appear(half, target)
+                done.append(target)
+            yield
+        except BaseException:
+            for target in done:
+                target.unlink(missing_ok=True)
+            raise
+
+
+@contextmanager
+def _half(target: Path, data: bytes) -> Iterator[Path]:
+    with ExitStack() as stack:
+        with _in_words(f"File {target.name!r}"):
+            half = stack.enter_context(_beside(target, data))
+        yield half
 
 
 def write_over(target: Path, data: bytes, what: str) -> Path:

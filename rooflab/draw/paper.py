@@ -8,7 +8,8 @@ the face is added to those that it knows.  The same page gives the same bytes: n
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from functools import cache
 from os import PathLike
 from pathlib import Path
 from typing import Any
@@ -18,13 +19,14 @@ from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
-from matplotlib.font_manager import fontManager
+from matplotlib.font_manager import findfont, fontManager, get_font
 from matplotlib.lines import Line2D
 from matplotlib.patches import Polygon
 
+from rooflab.base.files import new_file, write_new
 from rooflab.base.measure import InputError
 
-from .face import FAMILY, FILES, FONTS
+from .face import FAMILY, FILES, FONTS, advances
 from .scene import INK, PAPER, STYLES, Layout, Style
 
 POINTS = 72.0  # units of a layout in an inch of paper
@@ -84,9 +86,11 @@ def _line(style: Style, unit: float) -> dict[str, Any]:
 def file_bytes(pages: Sequence[Layout], suffix: str, **told: str) -> bytes:
     """The bytes of a file that shows layouts: ``.pdf`` one after the other, ``.svg`` and ``.png`` the only one.
 
-    ``told`` are words about the file that its kind can hold, such as Title.
+    ``told`` are words about the file that its kind can hold, such as Title.  InputError for a letter that would print
+    as a box.
     """
     out, metadata = io.BytesIO(), {**KINDS[suffix][2], **told}
+    _check_letters(pages)
     with matplotlib.rc_context(SETTINGS):
         if suffix == ".pdf":
             with PdfPages(out, metadata=metadata) as pdf:
@@ -104,9 +108,36 @@ def one_page(placed: Layout, suffix: str) -> bytes:
     return file_bytes((placed,), suffix, **{title: placed.title, description: placed.description})
 
 
-def save(placed: Layout, path: str | PathLike[str]) -> None:
-    """One layout as a file of its own size; the suffix (pdf, svg, png) says how.  InputError for another one."""
-    suffix = Path(path).suffix.lower()
-    if suffix not in KINDS:
-        raise InputError(f"File {Path(path).name!r}: pages are written as {', '.join(KINDS)}.")
-    Path(path).write_bytes(one_page(placed, suffix))
+def save(placed: Layout, path: str | PathLike[str]) -> Path:
+    """Write one layout as a new file of its own size; the suffix (.pdf, .svg, .png) says how.  Returns the file."""
+    target = new_file(path, "Pages", tuple(KINDS))
+    return write_new(target, one_page(placed, target.suffix.lower()))
+
+
+# --- letters ---------------------------------------------------------------------------------------------------------
+
+
+def missing_letters(text: str) -> str:
+    """The letters of a text that no face of the paper has, each once.
+
+    >>> missing_letters("8\u00bd in 12, \u0391, \u0416"), missing_letters("House \u674e") == "\u674e"
+    ('', True)
+    """
+    ours = advances(False)
+    return "".join(dict.fromkeys(c for c in text if c not in ours and ord(c) not in _more_letters()))
+
+
+@cache
+def _more_letters() -> Mapping[int, int]:
+    return get_font(findfont(FACES[1])).get_charmap()
+
+
+def _check_letters(pages: Sequence[Layout]) -> None:
+    """InputError where a text has letters that would print as boxes."""
+    for label in (label for page in pages for label in page.labels):
+        if missing := missing_letters(label.text):
+            codes = ", ".join(f"{c} (U+{ord(c):04X})" for c in missing[:5])
+            raise InputError(
+                f"Text {label.text[:60]!r}: the paper's face has no {codes}; nothing is written. Use Latin, Greek or "
+                f"Cyrillic letters."
+            )

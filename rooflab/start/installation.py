@@ -53,6 +53,8 @@ def _row(what: str, version: str, enough: bool, floor: str) -> InstallationRow:
 
 def pdf_beside(folder: Path | None = None) -> InstallationRow:
     """Whether a PDF can be written into the workbook's folder; the trial is taken away again."""
+    from rooflab.base.measure import InputError
+
     what, place = "A PDF beside this workbook", folder or Path.cwd()
     try:
         from rooflab.draw.paper import save
@@ -64,8 +66,8 @@ def pdf_beside(folder: Path | None = None) -> InstallationRow:
             is_pdf = target.read_bytes().startswith(b"%PDF")
     except ImportError as error:
         return InstallationRow(what, False, f"cannot be drawn: {error.name} is missing; {REMEDY}")
-    except OSError as error:
-        why = f"cannot be written in {place} ({error.strerror})"
+    except (OSError, InputError) as error:
+        why = f"cannot be written in {place} ({getattr(error, 'strerror', '') or error})"
         return InstallationRow(what, False, f"{why}: move the workbooks to a folder of yours")
     return InstallationRow(
         what, is_pdf, "can be written" if is_pdf else "came out empty: tell whoever looks after rooflab"

@@ -205,3 +205,28 @@ def test_a_killed_process_leaves_whole_files_and_the_next_write_cleans_up(tmp_pa
     files.write_new(tmp_path / "last", b"")
     if os.name != "nt":
         assert not list(tmp_path.glob(".*"))
+
+
+def test_new_files_are_there_together_or_not_at_all(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the third cannot be written, or what follows fails, the first and the second go again."""
+    names, count = [tmp_path / f"a-{n}.svg" for n in range(3)], 0
+    link = os.link
+
+    def third(half: object, target: Path) -> None:
+        nonlocal count
+        count += 1
+        if count == 3:
+            target.write_bytes(b"mine")  # somebody's, meanwhile
+        link(half, target)  # type: ignore[arg-type]
+
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "link", third)
+        with pytest.raises(InputError, match="a-2.svg.*exists already"), files.new_files(dict.fromkeys(names, b"ours")):
+            raise AssertionError("not to be reached")
+    assert [path.name for path in tmp_path.iterdir()] == ["a-2.svg"] and names[2].read_bytes() == b"mine"
+    with pytest.raises(InputError, match="the job"), files.new_files(dict.fromkeys(names[:2], b"ours")):
+        raise InputError("the job cannot be written.")
+    assert [path.name for path in tmp_path.iterdir()] == ["a-2.svg"]
+    with files.new_files(dict.fromkeys(names[:2], b"ours")):
+        pass
+    assert sorted(tmp_path.iterdir()) == names

@@ -5,12 +5,13 @@ Paper and screen draw the same layout, so nothing can differ between them.  Unit
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from itertools import combinations
 from pathlib import Path
 from typing import NamedTuple
 
-from rooflab.base.files import check_new, write_new
+from rooflab.base.files import check_new, new_files, write_new
 from rooflab.base.measure import InputError, feet_inches
 from rooflab.draw.layout import layout
 from rooflab.draw.placing import Box, wrap
@@ -211,9 +212,17 @@ def write_pdf(pages: Sequence[Layout], target: Path, title: str) -> Path:
 
 def write_each(pages: Sequence[Layout], targets: Sequence[Path]) -> tuple[Path, ...]:
     """A new file a page, as its suffix says, with the page's title and description in it; all of them or none."""
+    with new_pages(pages, targets):
+        return tuple(targets)
+
+
+@contextmanager
+def new_pages(pages: Sequence[Layout], targets: Sequence[Path]) -> Iterator[None]:
+    """New files as ``write_each`` makes them, which go again where the block that follows fails."""
     from rooflab.draw.paper import one_page  # heavy, and only wanted for files
 
     for target in targets:
         check_new(target)
     contents = [one_page(page, target.suffix.lower()) for page, target in zip(pages, targets, strict=True)]
-    return tuple(write_new(target, data) for target, data in zip(targets, contents, strict=True))
+    with new_files(dict(zip(targets, contents, strict=True))):
+        yield

@@ -8,7 +8,8 @@ from html import escape
 from pathlib import Path
 
 from rooflab.base.measure import InputError
-from rooflab.draw.sheets.agreement import agreement_sheet
+from rooflab.draw.sheets.agreement import agreement_page
+from rooflab.draw.sheets.page import new_pages
 from rooflab.job.agreement import agree, agreements_in
 from rooflab.job.jobfile import Job
 from rooflab.job.option import Option, OptionResult, adopt, with_options
@@ -164,8 +165,8 @@ class Open(MeetingPage):
         if place.exists() and Job.load(place) != sitting.house:
             raise InputError(f"{place.name}: it has changed since this view was opened; run its cell again.")
         target = free_name(place.parent, f"{record.title} agreed", ".pdf")
-        agreement_sheet(record, target)
-        record.save(place)
+        with new_pages((agreement_page(record),), (target,)):  # which go again where the record cannot be kept
+            record.save(place)
         sitting.house = record
         sitting.memory["written"] = target.name
         return f"Written: {target.name}, and kept in {place.name}, beside this workbook. {also}"

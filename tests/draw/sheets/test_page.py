@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+import os
+import random
+import subprocess
+import sys
+import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -9,8 +14,9 @@ from typing import Any
 import pytest
 
 import rooflab as rl
-from rooflab import InputError
+from rooflab import InputError, live
 from rooflab.draw.layout import Plan, fit
+from rooflab.draw.paper import save
 from rooflab.draw.sheets.page import Block, Page, column_boxes, paper_size
 from rooflab.draw.views.section import section
 from rooflab.house.seam import compare
@@ -42,6 +48,8 @@ PAPERS: dict[str, Callable[[Any], Any]] = {
     "readings": lambda path: rl.readings_csv(example(), path),
 }
 SUFFIX = {"drawing": ".dxf", "readings": ".csv"}
+ENDINGS = [(name, SUFFIX.get(name, ".pdf")) for name in PAPERS]
+ENDINGS += [("profile sheets", ".svg"), ("agreement", ".png"), ("reply", ".csv")]
 
 
 @pytest.mark.parametrize("name", PAPERS)
@@ -72,6 +80,70 @@ def test_nothing_is_drawn_for_a_file_that_cannot_be_written(
     assert len(list(tmp_path.iterdir())) == 2
     with pytest.raises(AssertionError, match="it was drawn"):  # so it would have been seen
         PAPERS[name](tmp_path / f"new{suffix}")
+
+
+@pytest.mark.parametrize(("name", "suffix"), ENDINGS)
+def test_a_full_disk_leaves_no_stub(name: str, suffix: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The disk fills while the last of the files is written: none stays."""
+    left, sync = 4 if (name, suffix) == ("profile sheets", ".svg") else 1, os.fsync  # schedule, A, B, what comes back
+
+    def full(number: int) -> None:
+        nonlocal left
+        left -= 1
+        if not left:
+            raise OSError(28, "No space left on device")
+        sync(number)
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(InputError, match="cannot be written .No space left on device"):
+        PAPERS[name](tmp_path / f"a{suffix}")
+    assert list(tmp_path.iterdir()) == []
+
+
+EXPORTS = """
+import sys
+from pathlib import Path
+from tests.draw.sheets.test_page import ENDINGS, PAPERS
+place, turn = Path(sys.argv[1]), int(sys.argv[2])
+print("ready", flush=True)
+for number in range(100):
+    name, suffix = ENDINGS[(turn + number) % len(ENDINGS)]
+    PAPERS[name](place / f"{turn}-{number}{suffix}")
+"""
+ENDS = {".pdf": b"%%EOF", ".svg": b"</svg>", ".png": b"IEND\xaeB`\x82", ".dxf": b"EOF", ".csv": b""}  # of whole files
+
+
+@pytest.mark.deep
+def test_fifty_exports_killed_leave_whole_files(tmp_path: Path) -> None:
+    whole = 0
+    for turn in range(50):
+        command = [sys.executable, "-c", EXPORTS, str(tmp_path), str(turn)]
+        with subprocess.Popen(command, stdout=subprocess.PIPE, cwd=Path(__file__).parents[3]) as process:
+            assert process.stdout is not None and process.stdout.readline()
+            time.sleep(random.Random(turn).uniform(0, 1.5))
+            process.kill()
+    rl.readings_csv(example(), tmp_path / "last.csv")
+    for path in tmp_path.iterdir():
+        if os.name != "nt" or not path.name.startswith("."):  # on Windows half files go when they are an hour old
+            assert path.read_bytes().rstrip().endswith(ENDS[path.suffix]) and path.stat().st_size > 1000, path
+            whole += 1
+    assert whole > 25
+
+
+def test_letters_that_would_print_as_boxes_are_refused(tmp_path: Path) -> None:
+    """U+674E is an ideograph, which DejaVu Sans has not (its status.txt lists none of the block 4E00-9FFF)."""
+    page = Page(300, 40, 5, 9)
+    page.text(5, 20, "Hütte, Αλφα, Дом, 8½")
+    for suffix in (".pdf", ".svg", ".png"):
+        save(page.layout("Letters", ""), tmp_path / f"a{suffix}")
+    page.text(5, 30, "House of 李, 李")
+    for suffix in (".pdf", ".svg", ".png"):
+        with pytest.raises(InputError, match="House of.*has no 李 .U.674E.; nothing is written") as caught:
+            save(page.layout("Letters", ""), tmp_path / f"b{suffix}")
+        assert len(caught.value.problems) == 1
+    said = live.export(example().with_(title="House of 李"), tmp_path).press("letter")
+    assert "Not done" in said and "U+674E" in said
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["a.pdf", "a.png", "a.svg"]
 
 
 def test_a_picture_stands_in_the_middle_of_its_box() -> None:

@@ -7,6 +7,7 @@ and a truss 28 ft wide is 11.0625 + 0.75 x 168 = 137 1/16 in high, 11'-5 1/16". 
 
 from __future__ import annotations
 
+import os
 import re
 from html import unescape
 from pathlib import Path
@@ -434,3 +435,24 @@ def test_without_a_kernel_numbers_and_a_picture_stand_there(table: Meeting) -> N
     bundle = table._repr_mimebundle_()
     data = bundle[0] if isinstance(bundle, tuple) else bundle
     assert data["image/svg+xml"].startswith("<svg") and "26'-0\"" in data["text/plain"]
+
+
+@pytest.mark.parametrize("there", [True, False])
+def test_an_agreement_and_its_page_are_both_there_or_neither(
+    there: bool, table: Meeting, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The record cannot be kept, or its page cannot be written: the folder is as it was."""
+    keep(table, CHANGES[:1])
+    if there:
+        table.sitting.house.save(tmp_path / "house.json")
+    before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+
+    def full(*names: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    for call in ("replace", "fsync"):
+        with monkeypatch.context() as patch:
+            patch.setattr(os, call, full)
+            assert "No space left on device" in agree(table)
+        assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
+    assert "Written: house-without-a-title-agreed.pdf" in table.do("press", "write")
