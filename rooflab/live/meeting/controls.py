@@ -59,7 +59,7 @@ def typed_values(name: str, text: str) -> dict[str, Any]:
     >>> typed_values("pitch", "8 in 12 and 6 in 12"), typed_values("lumber", "11 7/8")
     ({'pitch': ('8 in 12', '6 in 12')}, {'depth': '11 7/8'})
     """
-    parts = [_usual(name, part.strip()) for part in re.split(r"\band\b|;", text)]
+    parts = [_usual(name, part.strip()) for part in re.split(r"\band\b|;", text, maxsplit=2)]
     if not any(parts):
         raise InputError(f"{input_label(name)}: nothing is typed; give a value such as {_such(name)}.")
     if name == "lumber" and "depth" in stock(parts[0]):
