@@ -6,6 +6,7 @@ import itertools
 import os
 import platform
 import shutil
+import stat
 import threading
 import time
 import zlib
@@ -17,6 +18,7 @@ from .measure import InputError, InputValue
 
 RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{number}" for port in ("com", "lpt") for number in range(1, 10))}
 """Names that Windows keeps for devices, with whatever suffix (Microsoft: Naming Files, Paths, and Namespaces)."""
+READ_ONLY = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 PART_AGE = 3600.0  # seconds after which a half file is a leftover, whoever wrote it
 _HOST = f"{zlib.crc32(platform.node().encode('utf-8', 'replace')):08x}"  # a shared folder has writers elsewhere
 _COUNT = itertools.count()
@@ -61,6 +63,32 @@ def path_for(path: object, what: str, suffixes: Sequence[str]) -> Path:
         listed = (" or " if len(suffixes) == 2 else ", ").join(suffixes)
         raise InputError(f"File {target.name!r}: {article}{what.lower()} {verb} written as {listed}.")
     return target
+
+
+def read_text(target: Path, what: str, most: int) -> str:
+    """The text of a file in UTF-8.  InputError where it is no file, larger than ``most`` bytes, or cannot be read.
+
+    A pipe is not waited for, and a device is not read without end.
+    """
+    try:
+        _check_regular(os.stat(target).st_mode)
+        with os.fdopen(os.open(target, READ_ONLY), "rb") as file:
+            _check_regular(os.fstat(file.fileno()).st_mode)
+            data = file.read(most + 1)
+        if len(data) > most:
+            raise InputError(f"{what}: larger than {most // 1_000_000} MB, which is far more than one needs.")
+        return data.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
+    except UnicodeDecodeError:
+        raise InputError(f"{what}: cannot be read (it is no text in UTF-8).") from None
+    except (OSError, ValueError) as error:
+        if isinstance(error, InputError):
+            raise
+        raise InputError(f"{what}: cannot be read ({getattr(error, 'strerror', '') or error}).") from None
+
+
+def _check_regular(mode: int) -> None:
+    if not stat.S_ISREG(mode):
+        raise OSError(f"it is {'a folder' if stat.S_ISDIR(mode) else 'a pipe or a device'}, not a file")
 
 
 def new_file(path: object, what: str, suffixes: Sequence[str]) -> Path:

@@ -7,15 +7,17 @@ from __future__ import annotations
 
 import json
 import unicodedata
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Iterable
 from math import isfinite
 from pathlib import Path
 from typing import TypeAlias, TypeVar
 
-from .files import place_of, write_over
+from .files import place_of, read_text, write_over
 from .measure import InputError, InputValue
 
 LARGEST_FILE = 2_000_000  # bytes
+MOST_UNKNOWN = 10  # names that are not known, told one by one
 Json: TypeAlias = "None | bool | int | float | str | list[Json] | dict[str, Json]"
 """A plain value of a JSON file."""
 
@@ -38,26 +40,20 @@ def read_document(path: object, what: str = "Job file") -> Json:
         raise InputError(f"{said}: {name} is not a number that can be used.")
 
     def once(pairs: list[tuple[str, Json]]) -> dict[str, Json]:
-        names = [name for name, _ in pairs]
-        for name in names:
-            if names.count(name) > 1:
-                raise InputError(f"{said}: {json_text(name)} stands twice in the same braces.")
-        return dict(pairs)
+        named = dict(pairs)
+        if len(named) < len(pairs):
+            twice, _ = Counter(name for name, _ in pairs).most_common(1)[0]
+            raise InputError(f"{said}: {json_text(twice)} stands twice in the same braces.")
+        return named
 
+    text = read_text(target, said, LARGEST_FILE)
+    if not text.strip():
+        raise InputError(f"{said}: it is empty.")
     try:
-        if target.stat().st_size > LARGEST_FILE:
-            raise InputError(f"{said}: larger than {LARGEST_FILE // 1_000_000} MB; a job is far smaller.")
-        text = target.read_text(encoding="utf-8-sig")
-        if not text.strip():
-            raise InputError(f"{said}: it is empty.")
         document: Json = json.loads(text, parse_constant=constant, object_pairs_hook=once)
         return document
     except InputError:
         raise
-    except OSError as error:
-        raise InputError(f"{said}: cannot be read ({error.strerror or error}).") from None
-    except UnicodeDecodeError:
-        raise InputError(f"{said}: not a text file in UTF-8.") from None
     except json.JSONDecodeError as error:
         place = f"line {error.lineno}, column {error.colno}"
         raise InputError(f"{said}: not JSON at {place} ({error.msg}).") from None
@@ -125,6 +121,18 @@ def record_problem(value: object) -> str:
     return ""
 
 
+def unknown_names(names: Iterable[str], allowed: Iterable[str]) -> list[str]:
+    """What is wrong with names that are not allowed, a sentence each; of many the first few and a count.
+
+    >>> unknown_names(["spam", "span"], ["span", "pitch"])
+    ["'spam' is not known here; allowed is span, pitch."]
+    """
+    known = tuple(allowed)
+    strange = [name for name in names if name not in known]
+    found = [f"{json_text(name)} is not known here; allowed is {', '.join(known)}." for name in strange[:MOST_UNKNOWN]]
+    return found + [f"and {len(strange) - MOST_UNKNOWN:,} more."] * (len(strange) > MOST_UNKNOWN)
+
+
 class Reader:
     """Turns plain values into records and gathers every problem with its place in the file."""
 
@@ -142,9 +150,7 @@ class Reader:
         if not isinstance(value, dict):
             self.say(place, f"named values in braces are needed, not {kind_of(value)}.")
             return {}
-        for key in value:
-            if key not in allowed:
-                self.say(place, f"{json_text(key)} is not known here; allowed is {', '.join(allowed)}.")
+        self.problems += [f"{place}: {said}" for said in unknown_names(value, allowed)]
         for key in needed:
             if key not in value:
                 self.say(place, f"{key!r} is missing.")

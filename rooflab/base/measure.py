@@ -49,17 +49,26 @@ _PLAIN = str.maketrans(
 LEVEL = 1 / 32  # a length that is less reads 0", in
 
 
+MOST_TOLD = 40  # problems of one input
+_MORE = re.compile(r"(?:\S+: )*and ([0-9,]+) more\.")
+
+
 class InputError(ValueError):
     """Input that cannot be used: one plain sentence a problem (quantity, value given, what is allowed).
 
-    `problems` is a sentence or several; the attribute `problems` is a tuple of str, and str() puts one on a line.
+    `problems` is a sentence or several; the attribute `problems` is a tuple of str, and str() puts one on a line.  Of
+    very many the first are told, and how many more there are.
 
     >>> InputError(["span: nothing is not a length.", "seat: 0 must be above 0."]).problems
     ('span: nothing is not a length.', 'seat: 0 must be above 0.')
     """
 
     def __init__(self, problems: str | Iterable[str]) -> None:
-        self.problems: tuple[str, ...] = (problems,) if isinstance(problems, str) else tuple(map(str, problems))
+        told = (problems,) if isinstance(problems, str) else tuple(map(str, problems))
+        if len(told) > MOST_TOLD:
+            counts = [int(found[1].replace(",", "")) if (found := _MORE.fullmatch(said)) else 1 for said in told]
+            told = (*told[:MOST_TOLD], f"and {sum(counts[MOST_TOLD:]):,} more.")
+        self.problems: tuple[str, ...] = told
         super().__init__(self.problems)
 
     def __str__(self) -> str:

@@ -15,7 +15,17 @@ from typing import Any
 
 from rooflab.base import jsonfile
 from rooflab.base.inputs import INPUTS, Ends, Input, attempt, must_be, pair, stop_on
-from rooflab.base.jsonfile import Json, Reader, Record, is_number, json_text, kind_of, record_problem, text_problem
+from rooflab.base.jsonfile import (
+    Json,
+    Reader,
+    Record,
+    is_number,
+    json_text,
+    kind_of,
+    record_problem,
+    text_problem,
+    unknown_names,
+)
 from rooflab.base.lumber import dressed_size
 from rooflab.base.measure import InputError, feet_inches, file_length, pitch_text, sixteenth
 from rooflab.checks.assumptions import (
@@ -224,9 +234,9 @@ def word_problems(parts: dict[str, Any]) -> list[str]:
         if not isinstance(table, dict):
             found.append((name, f"named values in braces are needed, not {kind_of(table)}."))
             continue
+        found += [(name, said) for said in unknown_names(table, known)]
         for key, value in table.items():
             if key not in known:
-                found.append((name, f"{json_text(key)} is not known here; allowed is {', '.join(known)}."))
                 continue
             if name == "insulation" or (name == "loads" and key in EARLY_KEYS):
                 continue  # an early check's, looked at below

@@ -14,6 +14,7 @@ from math import inf
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from rooflab.base.files import read_text
 from rooflab.base.inputs import INPUTS, Input, read_size, stop_on
 from rooflab.base.jsonfile import text_problem
 from rooflab.base.measure import InputError, feet_inches, inches, pitch, pitch_text
@@ -211,19 +212,7 @@ def csv_source_text(source: object) -> str:
         text = source
     elif isinstance(source, (str, os.PathLike)):
         path = Path(source)
-        try:
-            if path.stat().st_size > LARGEST:
-                raise InputError(f"File {path.name}: larger than {LARGEST // 1_000_000} MB, so it is no such table.")
-            text = path.read_text(encoding="utf-8-sig")
-        except (OSError, ValueError) as error:
-            if isinstance(error, InputError):
-                raise
-            why = (
-                "it is no text in UTF-8"
-                if isinstance(error, UnicodeDecodeError)
-                else getattr(error, "strerror", "") or error
-            )
-            raise InputError(f"File {_short(path.name)}: cannot be read ({why}).") from None
+        text = read_text(path, f"File {_short(path.name)}", LARGEST)
     else:
         raise InputError(f"Returned drawing: a value of type {type(source).__name__} is no mapping, CSV text or path.")
     if len(text) > LARGEST:
