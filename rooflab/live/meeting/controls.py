@@ -16,6 +16,8 @@ from rooflab.job.values import LABELS, PITCHES, box_text, stock, value_text
 from rooflab.live.widgets.controls import Control, Spec, house_control, range_control
 from rooflab.live.widgets.controls import choice_control as one_of
 
+SHORT = 40  # letters of a text that is said again
+
 
 def of_room(name: str, label: str, low: float, high: float) -> Control:
     """The control of an input of the room, a row of ``ROOM_INPUTS``."""
@@ -94,7 +96,7 @@ def number_spec(name: str, option: Option, heel: float = 0.0, label: str = "", k
     """The spec of a control for an input of an option; ``heel`` is where the slider of one that follows stands, in."""
     control, value = CONTROLS[name], option.values.get(name)
     spec = control._replace(name=key or name, label=label or control.label).spec()
-    spec |= {"kind": "number", "text": option_text(name, option), "bad": False}
+    spec |= {"kind": "number", "text": option_text(name, option), "bad": False, "of": name}
     if control.choices:
         return spec | {"number": control.choices.index(value) if value in control.choices else None}
     stands = heel if value is None or isinstance(value, str) else pair(value)[0]
@@ -117,14 +119,28 @@ def choice_spec(name: str, label: str, choices: Sequence[str], text: str) -> Spe
     return {"kind": "choice", "name": name, "label": label, "choices": list(choices), "text": text, "bad": False}
 
 
-def button_spec(name: str, label: str, off: bool = False, value: str = "") -> Spec:
-    """The spec of a button; ``value`` is sent when it is pressed."""
-    return {"kind": "button", "name": name, "label": label, "off": off, "value": value, "text": "", "bad": False}
+def button_spec(name: str, label: str, off: bool = False, value: str = "", of: str = "") -> Spec:
+    """The spec of a button; ``value`` is sent when it is pressed, ``of`` is what it acts on."""
+    spec: Spec = {"kind": "button", "name": name, "label": label, "off": off, "value": value, "text": "", "bad": False}
+    return spec | {"of": of}
 
 
 def names_in_list(options: Sequence[Option]) -> list[str]:
     """The names of options with their numbers: "1 As he builds it"."""
     return [f"{number} {option.name}" for number, option in enumerate(options, 1)]
+
+
+def place(label: str, text: str, names: Sequence[str]) -> int:
+    """The place of a text among names, from 0.  InputError where it is none of them."""
+    if text not in names:
+        raise InputError(f"{label}: {text[:SHORT]} is not one of {', '.join(names)}.")
+    return names.index(text)
+
+
+def option_at(label: str, text: str, options: Sequence[Option]) -> int:
+    """The place of an option named in a list, with its number or without.  InputError where it is not there."""
+    names = [one.name for one in options]
+    return names.index(text) if text in names else place(label, text, names_in_list(options))
 
 
 def name_for_change(name: str, option: Option) -> str:

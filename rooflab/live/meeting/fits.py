@@ -15,7 +15,7 @@ from rooflab.job.option import LONGEST_NAME, Option, OptionResult
 from rooflab.job.wishes import Wish, wish
 from rooflab.live.widgets.rows import grid_table
 
-from .controls import Spec, button_spec, choice_spec, input_label, number_spec, option_text, words_spec
+from .controls import Spec, button_spec, choice_spec, input_label, number_spec, option_text, place, words_spec
 from .options import TALL, TYPE, from_option, keep_and_say, take, verdicts_html
 from .view import TRIAL, MeetingPage, Sitting
 
@@ -97,9 +97,10 @@ class MapPage(MeetingPage):
             inches(text, "Truss heel")
             sitting.memory[name] = text.strip()
         elif name == "lines":
-            sitting.memory[name] = text if text in LINES else "Notch"
+            sitting.memory[name] = [*LINES][place("Lines of", text, [*LINES])]
         else:
-            axis = next((one for one in MAP_INPUTS if input_label(one) == text), MAP_INPUTS[0])
+            labels = [input_label(one) for one in MAP_INPUTS]
+            axis = MAP_INPUTS[place(name.capitalize(), text, labels)]
             axes = dict(zip(("across", "up"), self._axes(sitting), strict=True))
             other = "up" if name == "across" else "across"
             if axes[other] == axis:  # they change places
@@ -120,9 +121,9 @@ class MapPage(MeetingPage):
         reading = LINES[str(sitting.memory.get("lines", "Notch"))]
         heel = inches(sitting.memory["map heel"], "Truss heel") if sitting.memory.get("map heel") else None  # its own
         key = (across, up, reading, heel, sitting.now.value_pairs, label)
-        memory = sitting.memory.get("map")
+        memory = sitting.worked.get("map")
         if memory is None or memory[0] != key:
-            memory = sitting.memory["map"] = key, map_of(house, across, up, reading, heel, {label: house})
+            memory = sitting.worked["map"] = key, map_of(house, across, up, reading, heel, {label: house})
         map_: Map = memory[1]
         return map_
 
@@ -210,9 +211,9 @@ def answers(sitting: Sitting) -> WishAnswers:
     texts, option = wish_texts(sitting), from_option(sitting)
     if not any(texts.values()):
         raise InputError("Nothing is asked yet: go back one page and say what must hold.")
-    memory, key = sitting.memory.get("answers"), (option.value_pairs, texts)
+    memory, key = sitting.worked.get("answers"), (option.value_pairs, texts)
     if memory is None or memory[0] != key:
-        memory = sitting.memory["answers"] = (key, nearest_ways(sitting.result_of(option), texts))
+        memory = sitting.worked["answers"] = (key, nearest_ways(sitting.result_of(option), texts))
     answer: WishAnswers = memory[1]
     return answer
 
@@ -220,7 +221,7 @@ def answers(sitting: Sitting) -> WishAnswers:
 class AnswerPage(MeetingPage):
     """The page with the ranked answers, each with why; one press keeps it as an option."""
 
-    step, name = 4, "answers"
+    step, name, buttons = 4, "answers", ("keep",)
 
     def there(self, sitting: Sitting) -> bool:
         return any(wish_texts(sitting).values())
@@ -229,7 +230,8 @@ class AnswerPage(MeetingPage):
         return []
 
     def press(self, sitting: Sitting, name: str, value: str) -> str:
-        answer = answers(sitting).options[int(value)]
+        ways = answers(sitting).options
+        answer = ways[place("Answer", value, [str(i) for i in range(len(ways))])]
         option = from_option(sitting).with_(**answer.changes)
         return sitting.keep(option.with_(name=name_for_answer(answer, option)))
 

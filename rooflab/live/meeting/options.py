@@ -26,7 +26,9 @@ from .controls import (
     name_for_change,
     names_in_list,
     number_spec,
+    option_at,
     option_text,
+    place,
     typed_values,
     words_spec,
 )
@@ -192,9 +194,7 @@ class OneThing(MeetingPage):
             return f"It will be kept as {' '.join(text.split())}."
         sitting.memory.pop("name", None)
         if name == "change":
-            if text not in (labels := [input_label(one) for one in CHANGES]):
-                raise InputError(f"Change: one of {', '.join(labels)}.")
-            sitting.memory["change"] = CHANGES[labels.index(text)]
+            sitting.memory["change"] = CHANGES[place("Change", text, [input_label(one) for one in CHANGES])]
             sitting.now = base
             return f"{input_label(self._what(sitting))} is {option_text(self._what(sitting), base)}. What shall it be?"
         return take(sitting, base, self._what(sitting), text)
@@ -309,20 +309,19 @@ class SideBySide(MeetingPage):
         return [
             choice_spec("show", "Show", [name for name, _ in pages], pages[self._at(sitting, pages)][0]),
             choice_spec("option", "Option", names, names[sitting.choice]),
-            number_spec(own, option, sitting.result_of(option).rafters.left.heel, label, "own") | {"off": off},
-            button_spec("away", "Take it away", not sitting.options),
+            number_spec(own, option, sitting.result_of(option).rafters.left.heel, label, "own")
+            | {"off": off, "of": f"{own} of {option.name}"},
+            button_spec("away", "Take it away", not sitting.options, of=option.name),
         ]
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
         if name == "show":
-            names = [name for name, _ in self._pages(sitting)]
-            sitting.memory["show"] = names.index(text) if text in names else 0
+            sitting.memory["show"] = place("Show", text, [name for name, _ in self._pages(sitting)])
             return ""
         if not sitting.options:
             raise InputError("No option is kept yet: keep one in step 2.")
         if name == "option":
-            names = names_in_list(sitting.options)
-            sitting.choose(names.index(text) if text in names else 0)
+            sitting.choose(option_at("Option", text, sitting.options))
             return f"{text} is chosen: changes, maps and answers start from it now."
         option, own = self._own(sitting)
         if option.name == sitting.client.name:
@@ -339,6 +338,8 @@ class SideBySide(MeetingPage):
         return f"{input_label(own)} {option_text(own, option)} becomes {option_text(own, new)}. {also}"
 
     def press(self, sitting: Sitting, name: str, value: str) -> str:
+        if not sitting.options:
+            raise InputError("No option is kept yet: keep one in step 2.")
         option = sitting.options.pop(sitting.choice)
         for name in ("from", "own"):
             sitting.memory.pop(name, None)

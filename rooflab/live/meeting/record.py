@@ -16,7 +16,7 @@ from rooflab.job.option import Option, OptionResult, adopt, with_options
 from rooflab.job.table import before_after, finding_names, proposals
 from rooflab.live.widgets.files import free_name
 
-from .controls import Spec, button_spec, choice_spec, names_in_list, words_spec
+from .controls import Spec, button_spec, choice_spec, names_in_list, option_at, words_spec
 from .options import changes_table, section_svg, verdicts_html
 from .view import MeetingPage, Sitting
 
@@ -66,8 +66,8 @@ class Who(MeetingPage):
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
         if name == "option":
-            names = names_in_list(sitting.options)
-            sitting.choose(names.index(text) if text in names else 0)
+            choice_of(sitting)
+            sitting.choose(option_at("Chosen option", text, sitting.options))
             return f"Chosen: {text}."
         if name == "title":
             replace(sitting.house, title=text.strip() or sitting.house.title)  # or its sentence

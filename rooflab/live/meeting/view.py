@@ -1,13 +1,14 @@
 """The view for the table: two people and one house, from the client's numbers to a page that says what was agreed.
 
 ``Sitting`` is the logic without a widget: acts in (a text typed, a slider moved, a button pressed, another step), the
-page out.  A *page* of it has at most four controls and one picture or table; pages stand in steps.
+page out.  A *page* of it has at most four controls and one picture or table; pages stand in steps.  An act names the
+page, the thing and the state it was meant for; one that comes too late is refused with a sentence.
 """
 
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 import traitlets
@@ -19,9 +20,10 @@ from rooflab.job.jobfile import Job
 from rooflab.job.option import MOST, Option, OptionResult, option_of, options_in, solve_option
 from rooflab.job.table import solve_options
 from rooflab.live.topics.section import Section
-from rooflab.live.widgets.base import HERE, Content, Widget, script
+from rooflab.live.widgets.base import HERE, Content, Widget, guarded, script
 
-from .controls import Spec
+from .acts import MOST_STATES, OTHER_PAGE, OTHER_STATE, Act, State, read_act
+from .controls import SHORT, Spec
 
 STEPS = ("1 His numbers", "2 Change", "3 Side by side", "4 What fits", "5 Ask backwards", "6 Agree")
 LABEL = "At the table: from his numbers to what was agreed"
@@ -36,6 +38,7 @@ class MeetingPage:
     step = 0
     name = ""
     next = "Next"
+    buttons: tuple[str, ...] = ()  # in its picture, beside those among its controls
 
     def controls(self, sitting: Sitting) -> list[Spec]:
         """The specs of its controls, at most ``MOST_CONTROLS``."""
@@ -82,11 +85,15 @@ class Sitting:
     ) -> None:  # fmt: skip
         self.house, self.path, self.pages, self.fill = house, path, tuple(pages), fill
         self.memory: dict[str, Any] = {}  # what the pages remember: texts by name
+        self.worked: dict[str, Any] = {}  # what they worked out last, with what it was worked from
         self.options: list[Option] = list(options_in(house))
         self.now = self.client = self._first_option()  # what is drawn: the client's numbers, or with one thing changed
         if (stands := self._as_it_stands()) is not None:
             self.choose(stands)
         self.at, self.last_act, self.serial = 0, 0, 0
+        self.pressed = 0  # the serial of the page that the last press led to
+        self.past: list[State] = []  # what can be undone, the last at the end
+        self._last_content: Content = {}
         self.bad: dict[str, tuple[str, tuple[str, ...]]] = {}  # what was typed and cannot be used, and why
         self.problems: tuple[str, ...] = ()
         self.answer = ""
@@ -165,33 +172,106 @@ class Sitting:
 
     # --- the answer
 
-    def respond(self, acts: Sequence[Mapping[str, Any]]) -> Content:
-        """The page after these acts; those that were done before are passed over."""
-        for act in sorted(acts, key=lambda one: one["n"]):
-            if act["n"] > self.last_act:
-                self.last_act = act["n"]
-                self._do(str(act.get("what", "")), str(act.get("name", "")), str(act.get("value", "")))
-        return self.content()
+    def respond(self, acts: Sequence[object]) -> Content:
+        """The page after these acts; those that were done before are passed over.  It never raises."""
+        fresh = sorted(act for act in map(read_act, acts) if act and act.n > self.last_act)
+        if fresh:
+            self.last_act = fresh[-1].n
+        self.serial += 1
+
+        def work() -> Content:
+            for act in fresh:
+                self._do(act)
+            return self.content()
+
+        self._last_content = guarded(work, self._refuse, self)
+        return self._last_content
+
+    def _refuse(self, sentence: str) -> Content:
+        """The page as it was, under a sentence, after what could not be worked out."""
+        last = self._last_content or self.content()  # an error here: the start itself cannot be shown
+        count = {"done": self.last_act, "serial": self.serial}
+        return {**last, "page": {**last["page"], **count, "sentence": sentence, "stale": True}}
 
     def do(self, what: str, name: str = "", value: str = "") -> Content:
         """One act from code: ``do("set", "span", "28'")``, ``do("press", "keep")``, ``do("go", "", "next")``."""
         return self.respond([{"n": self.last_act + 1, "what": what, "name": name, "value": value}])
 
-    def _do(self, what: str, name: str, value: str) -> None:
+    def _do(self, act: Act) -> None:
         self.problems = ()
+        what, name, value = act.what, act.name, act.value
+        before = self._state()
         try:
+            spec = self._spec_of(act)
             if what == "go":
                 self._go(value)
-            elif what == "set" and name in [one["name"] for one in self.page.controls(self)]:
+            elif what == "undo":
+                self._undo()
+            elif what == "set" and spec is not None:
                 self.answer = self.page.set(self, name, value)
                 self.bad.pop(name, None)
-            elif what == "press":
+                self._remember(before, f"{spec['label']}: {value}", f"{name} {spec.get('of', '')}")
+            elif what == "press" and spec is not None:
+                house = self.house
                 self.answer = self.page.press(self, name, value)
+                if house is self.house:  # what is written stays written
+                    self._remember(before, spec["label"])
+            if what in ("press", "undo"):
+                self.pressed = self.serial
         except InputError as error:
             self.problems = error.problems
-            if what == "set":
+            if what == "set" and name in [one["name"] for one in self.page.controls(self)]:
                 self.bad[name] = value, error.problems
                 self.point(name)
+
+    def _spec_of(self, act: Act) -> Spec | None:
+        """The control that an act uses, None for none.  InputError for an act that was meant for something else."""
+        relative = act.what == "go" and act.value in ("next", "back")
+        if act.page not in ("", self.page.name) and (relative or act.what in ("set", "press")):
+            raise InputError(OTHER_PAGE)
+        if act.what in ("press", "undo") and 0 <= act.serial < self.pressed:
+            raise InputError(OTHER_STATE)
+        if act.what not in ("set", "press"):
+            return None
+        spec = next((one for one in self.page.controls(self) if one["name"] == act.name), None)
+        if spec is None and act.what == "press" and act.name in self.page.buttons:
+            return {"name": act.name, "label": f"{act.name} {act.value}"}
+        if spec is None:
+            if act.page or act.what == "press":
+                raise InputError(OTHER_PAGE if act.page else f"There is no {act.name[:SHORT]} on this page.")
+        elif (spec["kind"] == "button") != (act.what == "press") or (act.of and act.of != spec.get("of", "")):
+            raise InputError(OTHER_STATE)
+        elif spec.get("off"):
+            raise InputError(f"{spec['label']}: it cannot be used now.")
+        return spec
+
+    # --- undoing
+
+    def _state(self) -> State:
+        return State(tuple(self.options), self.now, self.client, dict(self.memory))
+
+    def _remember(self, before: State, words: str, control: str = "") -> None:
+        """Let a state be brought back, where what is there now differs; the moves of one slider are one change."""
+        if self._state() == before:
+            return
+        words = " ".join((f"{words[:SHORT]} ..." if len(words) > SHORT else words).split())
+        if control and self.past and (self.past[-1].at, self.past[-1].control) == (self.at, control):
+            before = self.past.pop()
+        state = before._replace(at=self.at, words=words, control=control)
+        self.past = [*self.past[1 - MOST_STATES :], state]
+
+    def _undo(self) -> None:
+        """Bring back what was there before the last change, on its page; what was written stays written."""
+        if not self.past:
+            raise InputError("There is nothing to undo.")
+        last, file = self.past.pop(), self.memory.get("written")
+        self.options, self.now, self.client, self.memory = [*last.options], last.now, last.client, dict(last.memory)
+        if file is not None:
+            self.memory["written"] = file
+        self.bad.clear()
+        self.at = last.at
+        self.answer = f"Undone: {last.words}."
+        self.point("")
 
     def _go(self, where: str) -> None:
         starts = {str(page.step): i for i, page in reversed([*enumerate(self.pages)])}
@@ -222,13 +302,13 @@ class Sitting:
             except InputError as error:
                 problems = error.problems
         sentence = " ".join(problems) if problems else self.answer or page.sentence(self)
-        self.serial += 1
         form = "|".join([page.name, *(f"{one['kind']} {one['name']}" for one in controls)])
         page_content = {
             "label": LABEL, "steps": STEPS, "step": page.step, "form": form, "controls": controls, "sentence": sentence,
             "note": self._last[1], "house": self._last[2], "next": page.next,
             "stale": bool(problems), "look": page.name, "focus": self.focus,
             "done": self.last_act, "serial": self.serial, "fill": self.fill,
+            "undo": self.past[-1].words if self.past else "",
         }  # fmt: skip
         return {"page": page_content, "picture": self._last[0]}
 
@@ -244,7 +324,10 @@ class Meeting(Widget):
 
     def __init__(self, sitting: Sitting) -> None:
         self.sitting = sitting
-        super().__init__("acts", **sitting.content())
+        super().__init__("acts", **sitting.respond([]))
+
+    def _refuse(self, sentence: str) -> None:
+        self.page = {**self.page, "sentence": sentence, "stale": True, "serial": self.page["serial"] + 1}
 
     def _answer(self) -> Content:
         self.show(self.sitting.respond(list(self.acts)))

@@ -1,7 +1,7 @@
 // The view for the table: one step at a time, at most four controls, one picture or table, large type.
 // Python decides everything; this file shows `page` and `picture` and reports what was done as `acts`.
 // Acts are numbered, and each message carries all that are not answered yet: none is lost while Python is busy, and
-// a late answer never moves a control back.
+// a late answer never moves a control back.  An act names the page, the thing and the state that it was meant for.
 
 const FILL = "F8"; // lays the view over the whole window; Esc brings it back
 
@@ -11,6 +11,7 @@ function control(spec, id, done) {
   const label = html("label", { for: id, class: "rl-label" }, spec.label);
   const hint = html("div", { class: "rl-hint", id: `${id}-h` });
   let typing = false; // the box holds text that was not sent
+  let of = spec.of; // what stands in the control is about, or was when typing began
   if (spec.kind === "button") {
     const node = button(spec.label, () => done("press", spec.name, spec.value || ""), { class: "rl-button rl-press", id });
     return { node: html("div", { class: "rl-control rl-pressed" }, node), first: node, show(now) { node.textContent = now.label; node.disabled = now.off; } };
@@ -41,7 +42,7 @@ function control(spec, id, done) {
   const commit = () => {
     if (!typing) return;
     typing = false;
-    done("set", spec.name, box.value);
+    done("set", spec.name, box.value, of);
   };
   box.addEventListener("input", () => { typing = true; });
   box.addEventListener("change", commit);
@@ -65,6 +66,7 @@ function control(spec, id, done) {
     node: html("div", { class: `rl-control rl-${spec.kind}` }, label, box, ...(slider ? [slider] : []), hint), first: box,
     show(now, late) {
       label.textContent = now.label;
+      if (!typing) of = now.of;
       if (!typing && !late && box.value !== now.text) {
         box.value = now.text;
         if (!lines && document.activeElement === box) box.select(); // what is typed next takes its place
@@ -88,11 +90,13 @@ function render({ model, el }) {
   let acts = []; // not answered yet
   let number = 0;
   let dialog = null;
-  const act = (what, name = "", value = "") => {
+  const act = (what, name = "", value = "", of = undefined) => {
     const last = acts.at(-1);
+    const page = model.get("page");
+    const spec = page.controls.find((one) => one.name === name);
     if (what === "set" && last && last.what === what && last.name === name) acts.pop();
-    number = Math.max(number, model.get("page").done) + 1;
-    acts.push({ n: number, what, name, value });
+    number = Math.max(number, page.done) + 1;
+    acts.push({ n: number, what, name, value, page: page.look, serial: page.serial, of: of ?? spec?.of ?? "" });
     root.dataset.waiting = "yes";
     answer.wait();
     model.set("acts", [...acts]);
@@ -106,10 +110,11 @@ function render({ model, el }) {
   const note = html("div", { class: "rl-note" });
   const steps = html("div", { class: "rl-steps", role: "tablist", "aria-label": "Steps" });
   const next = button("Next", () => act("go", "", "next"), { class: "rl-button rl-next" });
+  const undo = button("Undo", () => act("undo"));
   const fill = button("", () => toggle(), { class: "rl-button rl-fill" });
   const view = html("div", { class: "rl-view", role: "tabpanel", id: `${id}-v` }, html("div", { class: "rl-head" }, sentence, house), form, picture, note);
   const root = html("div", { class: "rl-meeting", role: "group", tabindex: "-1", [OWN_KEYS]: "true", "aria-label": model.get("page").label },
-    view, html("div", { class: "rl-bar" }, steps, next, fill));
+    view, html("div", { class: "rl-bar" }, steps, undo, next, fill));
 
   const answer = silence(root, sentence);
 
@@ -155,8 +160,8 @@ function render({ model, el }) {
 
   const last = { form: null, picture: null, focus: 0, serial: -1 };
   const build = (page) => {
-    controls = page.controls.map((spec, i) => control(spec, `${id}-${i}`, (what, name, value) => {
-      if (what !== "enter") { act(what, name, value); return; }
+    controls = page.controls.map((spec, i) => control(spec, `${id}-${i}`, (what, name, value, of) => {
+      if (what !== "enter") { act(what, name, value, of); return; }
       if (spec.enter) act("press", spec.enter);
       else if (controls[i + 1]) controls[i + 1].first.focus();
       else act("go", "", "next");
@@ -188,6 +193,7 @@ function render({ model, el }) {
       tab.tabIndex = i === page.step ? 0 : -1;
     });
     view.setAttribute("aria-labelledby", `${id}-s${page.step}`);
+    undo.title = page.undo ? `Undo: ${page.undo}` : "Nothing to undo";
     next.textContent = page.next;
     next.hidden = !page.next;
     const pointed = page.focus.n > last.focus ? page.controls.findIndex((spec) => spec.name === page.focus.name) : -1;

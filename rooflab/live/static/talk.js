@@ -1,5 +1,6 @@
 // The room view: one slide at a time over the whole window.  Python says what a slide shows; this file shows it and
-// reports keys and buttons.  Each report holds the last few, numbered, so that none is lost when they come quickly.
+// reports keys and buttons.  Each report holds the last few, numbered, so that none is lost when they come quickly,
+// each with the slide it was meant for.
 
 const KEPT = 12;
 const CHOICES = 4; // keys 1 to 4
@@ -22,7 +23,7 @@ function render({ model, el }) {
   let number = acts.length ? acts[acts.length - 1][0] : 0;
   let target = null; // the slide asked for and not yet shown
   const send = (what, value = "") => {
-    acts = [...acts, [++number, what, String(value)]].slice(-KEPT);
+    acts = [...acts, [++number, what, String(value), model.get("slide").at]].slice(-KEPT);
     model.set("message", { acts });
     model.save_changes();
   };
@@ -41,7 +42,7 @@ function render({ model, el }) {
     show: named("Reveal (R)", () => send("show"), "show"),
     again: named("Again (A)", () => send("again"), "again"),
     notes: named("Notes (N)", turnNotes, "notes"),
-    house: named("House (H)", () => send("house"), "house"),
+    house: named("House (H)", () => send("house", model.get("slide").own_house ? "no" : "yes"), "house"),
     leave: named("Leave (Esc)", () => dialog && dialog.close(), "leave"),
   };
   bar.append(...Object.values(buttons), html("span", { class: "rl-talk-caution" }, setup.caution));
@@ -107,9 +108,11 @@ function render({ model, el }) {
     });
     const outcome = slide.outcome || slide.hint || "";
     if (parts.outcome.innerHTML !== outcome) parts.outcome.innerHTML = outcome;
+    if (slide.refusal) parts.outcome.textContent = slide.refusal;
     parts.notes.textContent = notes ? clock() + slide.notes : "";
     const stop = slide.kind === "stop";
-    for (const name of ["choices", "picture", "outcome"]) parts[name].hidden = !stop;
+    for (const name of ["choices", "picture"]) parts[name].hidden = !stop;
+    parts.outcome.hidden = !stop && !slide.refusal;
     parts.body.hidden = stop;
     buttons.back.disabled = slide.at === 0;
     buttons.next.disabled = slide.at === slide.last;

@@ -1,13 +1,14 @@
 """A workbook's room view: goal, stops with a question for the room, summary; it fills the window.
 
-``Talk`` is the logic without a widget; ``Room`` shows it and reports what was pressed.
+``Talk`` is the logic without a widget; ``Room`` shows it and reports what was pressed, and on which slide.
 """
 
 from __future__ import annotations
 
 import os
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from functools import partial
 from html import escape
 from pathlib import Path
 
@@ -16,7 +17,7 @@ import traitlets
 
 from rooflab.base.measure import InputError
 from rooflab.job.jobfile import Job
-from rooflab.live.widgets.base import HERE, Content, Widget, script
+from rooflab.live.widgets.base import HERE, Content, Widget, guarded, script
 from rooflab.live.widgets.job_desk import FILE
 from rooflab.live.widgets.panel import Panel
 
@@ -27,6 +28,8 @@ HOW = "Each stop asks you first: hands up. Then one control moves, and you see."
 HINT = "Hands up: the boxes hold the count. Keys 1 to {count} choose; R moves the control and shows what happens."
 WAIT = "First the hands; what a room tends to say stands here after a choice."
 KEYS = "Keys: arrows or page keys for the stops, 1 to 4, R, N, Esc."
+OTHER_SLIDE = "That was meant for the slide before; nothing was done."
+IS_SHOWN = "What happens is shown already; A starts this stop again."
 PRINT = "For everyone, on paper: python3 -m rooflab present --handouts"
 
 
@@ -35,7 +38,7 @@ class Talk:
 
     def __init__(self, lesson: Lesson, job: Callable[[], Job] | None = None) -> None:
         self.lesson, self.job = lesson, job  # job: reads the file beside the workbooks, where there is one
-        self.at, self.own_house, self.trouble = 0, False, ""
+        self.at, self.own_house, self.trouble, self.refusal = 0, False, "", ""
         self.watch: Callable[[], None] = lambda: None  # called when something changes that was not pressed
         self._panels: dict[int, Panel] = {}
         self._choices: dict[int, int] = {}
@@ -74,13 +77,21 @@ class Talk:
 
     # --- what was pressed
 
-    def do(self, what: str, value: str = "") -> None:
-        """Press something: go, choose, count, show, again, house.  Anything else changes nothing."""
-        if what == "go" and re.fullmatch(r"\d+", value):
+    def do(self, what: str, value: str = "", at: int | None = None) -> None:
+        """Press something: go, choose, count, show, again, house.  Anything else changes nothing.
+
+        ``at`` is the slide it was meant for (None: this one); on another one nothing is done, and the slide says so.
+        """
+        self.refusal = ""
+        if what == "go" and re.fullmatch(r"[0-9]{1,9}", value):
             self.at = min(int(value), len(self.lesson.stops) + 1)
         elif what == "house" and self.job:
-            self.own_house = not self.own_house
-            self._forget(*self._panels)
+            wanted = {"yes": True, "no": False}.get(value, not self.own_house)
+            if wanted != self.own_house:
+                self.own_house = wanted
+                self._forget(*self._panels)
+        elif at is not None and at != self.at:
+            self.refusal = OTHER_SLIDE
         elif (room_stop := self.stop) is not None:
             self._stop(room_stop, what, value)
 
@@ -88,12 +99,15 @@ class Talk:
         panel = self.panel
         assert panel is not None
         count = len(room_stop.stop.choices)
-        if what == "choose" and value.isdigit() and int(value) < count and self.at not in self._seen:
+        if what == "choose" and self.at in self._seen:
+            self.refusal = IS_SHOWN
+        elif what == "choose" and value in map(str, range(count)):
             self._choices[self.at] = int(value)
             panel.locked = False
         elif what == "count":
             which, _, text = value.partition(":")
-            self._counts.setdefault(self.at, {})[which] = text[:4]
+            if which in map(str, range(count)):
+                self._counts.setdefault(self.at, {})[which] = text[:4]
         elif what == "show":
             panel.locked = False
             panel.set(**room_stop.moves)
@@ -114,7 +128,7 @@ class Talk:
     def slide(self) -> Content:
         """All that the slide shows beside its picture: texts, and HTML in ``body`` and ``outcome``."""
         count, room_stop = len(self.lesson.stops), self.stop
-        at = {"at": self.at, "last": count + 1, "title": self.lesson.title}
+        at = {"at": self.at, "last": count + 1, "title": self.lesson.title, "refusal": self.refusal}
         at |= {"house": self.job is not None, "own_house": self.own_house}
         if room_stop is None:
             return {**at, **self._words()}
@@ -204,6 +218,14 @@ def marks_html(text: str) -> str:
     return re.sub(r"\*(.+?)\*", r"<i>\1</i>", text).replace("`", "")
 
 
+def _acts(message: object) -> Iterator[tuple[int, str, str, int | None]]:
+    """What was pressed, from a message: number, what, value, and the slide it was meant for (None: any)."""
+    for one in message if isinstance(message, list) else ():
+        number, what, value, at = [*one, None][:4] if isinstance(one, list) and len(one) > 2 else (None,) * 4
+        if type(number) is int:
+            yield number, str(what), str(value), at if type(at) is int else None
+
+
 # --- the widget ------------------------------------------------------------------------------------------------------
 
 
@@ -227,11 +249,17 @@ class Room(Widget):
         talk.watch = self._turn
 
     def _answer(self) -> None:
-        for number, what, value in self.message.get("acts", []):
+        for number, what, value, at in _acts(self.message.get("acts")):
             if number > self._last_act:
                 self._last_act = number
-                self.talk.do(str(what), str(value))
+                guarded(partial(self.talk.do, what, value, at), self._say, self.talk)
         self._turn()
+
+    def _say(self, sentence: str) -> None:
+        self.talk.refusal = sentence
+
+    def _refuse(self, sentence: str) -> None:
+        self.slide = {**self.slide, "refusal": sentence}
 
     def _turn(self) -> None:
         panel = self.talk.panel  # first: what it cannot use stands in the slide

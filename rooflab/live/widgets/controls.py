@@ -34,6 +34,7 @@ class Spec(TypedDict, total=False):
     rows: int  # of a box for words
     enter: str  # the button that Enter presses
     hint: str
+    of: str  # what it is about, where its name does not say it
 
 
 class Field(TypedDict, total=False):

@@ -21,7 +21,7 @@ class Responder(Protocol):
 
     def setup(self) -> Content: ...
     def respond(self, raw: dict[str, str]) -> Content:
-        """The texts of ``SLOTS``, the controls' ``fields``, and ``serial turn stale verdict view why``; never raises."""
+        """The texts of ``SLOTS``, ``fields`` of the controls, ``serial turn stale verdict view why``; never raises."""
         ...
 
     def still(self) -> tuple[str, str]:
