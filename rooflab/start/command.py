@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import difflib
 import html
 import json
 import os
@@ -20,10 +21,12 @@ import tempfile
 import threading
 import time
 import webbrowser
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import Any
 from urllib.parse import quote
 
+from .child import child_command
 from .copies import (
     DEFAULT_FOLDER,
     PACKAGE,
@@ -43,6 +46,8 @@ from .present import EXTENSIONS, find_workbook, handouts, write_notebook
 
 SETTINGS = {"@jupyterlab/apputils-extension:notification": {"fetchNews": "false"}}  # neither news nor update checks
 TOP = PACKAGE / "start" / "plugins" / "always"  # the plugin that brings the page back to its top after Run All Cells
+ADDRESS = "127.0.0.1"  # not "localhost", which may be another program's on ::1
+COMMANDS = ("open", "present", "test")
 HANDOUTS = "handouts"  # where they go, in your copy
 USAGE = """%(prog)s [open] [FOLDER] [--here] [--no-browser] [--port N]
        %(prog)s present [WORKBOOK] [--folder FOLDER] [--here] [--no-browser] [--port N]
@@ -53,31 +58,49 @@ LEFT_OUT = "left out: browser tests, second runs of kernels, deep searches; ever
 DEPTH = "ROOFLAB_STARTED"  # set in the environment of the second run, so that a start never goes round in circles
 
 
+class EndRequest(KeyboardInterrupt):
+    """A request to this program alone to end: from the system, or because its window is closed."""
+
+
+def end_request(*_: object) -> None:
+    """Answer to such a signal."""
+    raise EndRequest
+
+
+@contextlib.contextmanager
+def requests_to_end() -> Iterator[None]:
+    """Meanwhile a request to end is an EndRequest, so that what was started here is ended, too."""
+    before: dict[int, Any] = {}
+    for name in ("SIGTERM", "SIGHUP", "SIGBREAK"):  # SIGHUP: the window is closed; SIGBREAK stands for both on Windows
+        number = getattr(signal, name, None)
+        if number and signal.getsignal(number) != signal.SIG_IGN:
+            before[number] = signal.signal(number, end_request)
+    try:
+        yield
+    finally:
+        for number, answer in before.items():
+            signal.signal(number, answer)
+
+
 def wait_for(running: subprocess.Popen[bytes], patience: float | None = None) -> int:
     """Wait for a program that shares this console; a Ctrl-C is its to answer, a request to end is passed on.
 
     With ``patience`` (seconds) a program that does not end after that, or is asked twice, is stopped hard.
     """
-
-    def pass_on(*_: object) -> None:
-        running.terminate()
-        raise KeyboardInterrupt
-
-    for name in ("SIGTERM", "SIGHUP"):  # the second: the window is closed; Windows has no such signal
-        number = getattr(signal, name, None)
-        if number and signal.getsignal(number) != signal.SIG_IGN:
-            signal.signal(number, pass_on)
     limit = None
-    while True:
-        try:
-            code = running.wait(limit)
-            return code if code >= 0 else 128 - code
-        except KeyboardInterrupt:
-            if limit is not None:
+    with requests_to_end():
+        while True:
+            try:
+                code = running.wait(limit)
+                return code if code >= 0 else 128 - code
+            except KeyboardInterrupt as asked:
+                if isinstance(asked, EndRequest):
+                    running.terminate()
+                if limit is not None:
+                    running.kill()
+                limit = patience
+            except subprocess.TimeoutExpired:
                 running.kill()
-            limit = patience
-        except subprocess.TimeoutExpired:
-            running.kill()
 
 
 # --- JupyterLab and the tests ---------------------------------------------------------------------------------
@@ -105,12 +128,13 @@ def write_settings(state: Path) -> None:
 
 
 def lab_command(folder: Path, first: str, port: int | None, room: bool = False) -> list[str]:
-    """JupyterLab on one workbook in single-document view, and without the installing of extensions.
+    """JupyterLab, as a child, on one workbook in single-document view, and without the installing of extensions.
 
     For a ``room`` it runs that workbook by itself.
     """
     options = {
         "ServerApp.root_dir": folder,
+        "ServerApp.ip": ADDRESS,
         "ServerApp.open_browser": False,
         "ServerApp.kernel_websocket_connection_class": "rooflab.start.quick.QuickConnection",
         "ServerApp.answer_yes": True,  # one Ctrl-C ends it
@@ -124,7 +148,7 @@ def lab_command(folder: Path, first: str, port: int | None, room: bool = False) 
         options |= {"ServerApp.port": port, "ServerApp.port_retries": 0}
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         options["ServerApp.allow_root"] = True
-    return [sys.executable, "-m", "jupyterlab", *(f"--{key}={value}" for key, value in options.items())]
+    return child_command(sys.executable, "jupyterlab", *(f"--{key}={value}" for key, value in options.items()))
 
 
 def port_is_free(port: int) -> bool:
@@ -133,7 +157,7 @@ def port_is_free(port: int) -> bool:
         if os.name == "posix":
             trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
-            trial.bind(("127.0.0.1", port))
+            trial.bind((ADDRESS, port))
         except OSError:
             return False
     return True
@@ -148,15 +172,26 @@ def server_address(runtime: Path) -> str:
     return ""
 
 
-def show(address: str, state: Path, browser: bool) -> None:
-    """Say where the workbooks are, and open them through a page of our own: no token on a command line."""
+def address_page(place: Path) -> Path:
+    """The path of this start's page that sends a browser on."""
+    return place / f"open-{os.getpid()}.html"
+
+
+def show(address: str, state: Path, browser: bool, private: Path | None = None) -> None:
+    """Say where the workbooks are, and open them through a page of our own: no token on a command line.
+
+    Where others could read it in ``state`` (a stick may know no permissions), the page stands in a ``private`` folder.
+    """
     say(f"the workbooks are open; if no browser shows them, go to {address}")
     say("leave this window open; Ctrl-C here ends it")
     if browser:
-        page = state / "open.html"
+        page = address_page(state)
         page.write_text("", encoding="utf-8")
-        with contextlib.suppress(OSError):  # a stick may know no permissions
+        with contextlib.suppress(OSError):
             page.chmod(0o600)
+        if private and os.name == "posix" and page.stat().st_mode & 0o077:
+            page.unlink()
+            page = address_page(private)
         target = html.escape(address)
         page.write_text(
             f'<!doctype html><meta charset="utf-8"><title>rooflab</title><meta http-equiv="refresh" '
@@ -207,20 +242,33 @@ def open_workbooks(args: argparse.Namespace, root: Path | None) -> int:
         runtime, token = Path(scratch), secrets.token_hex(24)
         env = own_jupyter(state, runtime, root) | {"JUPYTER_TOKEN": token}
         command = lab_command(shelf, first, args.port, bool(talk_file))
-        running = subprocess.Popen(command, env=env, stdout=log, stderr=log)
-        stack.callback((state / "open.html").unlink, missing_ok=True)
-        with contextlib.suppress(KeyboardInterrupt):
-            while running.poll() is None:
-                url = server_address(runtime)
-                if url:
-                    show(f"{url}doc/tree/{quote(first)}?token={token}", state, args.browser)
-                    break
-                time.sleep(0.2)
-            else:
-                log.seek(0)
-                print(tail(log.read().decode("utf-8", "replace"), 20))
-                raise CannotStart("JupyterLab did not start; what it said stands above.")
-        return wait_for(running, patience=8)  # a server that is still starting a kernel may hang
+        stack.callback(address_page(state).unlink, missing_ok=True)
+        running = subprocess.Popen(command, env=env, stdin=subprocess.PIPE, stdout=log, stderr=log)
+        stack.callback(end, running)
+        while running.poll() is None:
+            url = server_address(runtime)
+            if url:
+                show(f"{url}doc/tree/{quote(first)}?token={token}", state, args.browser, runtime)
+                return wait_for(running, patience=8)  # a server that is still starting a kernel may hang
+            time.sleep(0.2)
+        log.seek(0)
+        print(tail(log.read().decode("utf-8", "replace"), 20))
+        ours = root is not None and Path(sys.prefix).resolve() == (root / ".venv").resolve()
+        remedy = f" If that goes on, delete {sys.prefix} and start again." if ours else ""
+        raise CannotStart(f"JupyterLab did not start; what it said stands above.{remedy}")
+
+
+def end(running: subprocess.Popen[bytes]) -> None:
+    """End a child that may be running still, softly first."""
+    if running.stdin:
+        running.stdin.close()
+    if running.poll() is None:
+        running.terminate()
+        try:
+            running.wait(8)
+        except (subprocess.TimeoutExpired, KeyboardInterrupt):
+            running.kill()
+            running.wait()
 
 
 def run_tests(pytest_arguments: Sequence[str], root: Path, everything: bool = False) -> int:
@@ -248,6 +296,13 @@ def port_number(text: str) -> int:
     return int(text)
 
 
+def mistyped(word: str) -> str:
+    """The command that a word seems to stand for; "" when it is one, or names a folder that is there."""
+    if word in COMMANDS or Path(word).name != word or Path(word).is_dir():
+        return ""
+    return next(iter(difflib.get_close_matches(word.lower(), COMMANDS, 1)), "")
+
+
 def read_command(argv: Sequence[str]) -> tuple[str, argparse.Namespace]:
     """The command, "open", "present" or "test", and its arguments.
 
@@ -272,6 +327,9 @@ def read_command(argv: Sequence[str]) -> tuple[str, argparse.Namespace]:
     parser.add_argument("--here", action="store_true", help="for authors: edit the originals, make no copy")
     parser.add_argument("--no-browser", dest="browser", action="store_false", help="only print the address")
     parser.add_argument("--port", type=port_number, metavar="N", help="the port to listen on (default: a free one)")
+    meant = mistyped(argv[0]) if argv else ""
+    if meant:
+        parser.error(f"{argv[0]!r}: did you mean {meant}? To open a folder of that name: .{os.sep}{argv[0]}")
     args = parser.parse_args(argv[1:] if argv and argv[0] in ("open", "present") else argv)
     if args.here and args.folder:
         parser.error("--here opens the originals; a FOLDER cannot be named with it.")
@@ -281,26 +339,33 @@ def read_command(argv: Sequence[str]) -> tuple[str, argparse.Namespace]:
 def main(argv: Sequence[str]) -> int:
     """Run the command here if this Python has all it needs, else in the private environment; returns the exit code."""
     command, args = read_command(argv)
-    root, test = find_root(), command == "test"
     try:
-        if test and (root is None or not (root / "tests").is_dir()):
-            raise CannotStart("the tests are in the project's folder, not in an installed rooflab; run this there.")
-        missing = lacking(requirements(root, test))
-        if not missing:
-            return run_tests(args.pytest, root, args.all) if test and root else open_workbooks(args, root)
-        if root is None:
-            raise CannotStart(f"this Python lacks {', '.join(missing)}; run: python -m pip install --upgrade rooflab")
-        runs = os.environ.get(DEPTH, "")
-        if len(runs) >= 2:
-            raise CannotStart(
-                f"{sys.prefix} still lacks {', '.join(missing)}; delete the folder .venv and start again."
-            )
-        python = make_ready(root, test, again=bool(runs))
-        env = clean_environment(root) | {DEPTH: runs + "I"}
-        return wait_for(subprocess.Popen([python, "-m", "rooflab", *argv], env=env))
+        with requests_to_end():
+            return run_command(command, args, argv)
     except CannotStart as stop:
         say(str(stop))
         return 1
     except KeyboardInterrupt:
         say("stopped")
         return 130
+
+
+def run_command(command: str, args: argparse.Namespace, argv: Sequence[str]) -> int:
+    """The exit code of a command that was read; CannotStart where it cannot be run."""
+    root, test = find_root(), command == "test"
+    if test and (root is None or not (root / "tests").is_dir()):
+        raise CannotStart("the tests are in the project's folder, not in an installed rooflab; run this there.")
+    missing = lacking(requirements(root, test))
+    if not missing:
+        return run_tests(args.pytest, root, args.all) if test and root else open_workbooks(args, root)
+    if root is None:
+        raise CannotStart(f"this Python lacks {', '.join(missing)}; run: python -m pip install --upgrade rooflab")
+    runs = os.environ.get(DEPTH, "")
+    if len(runs) >= 2:
+        raise CannotStart(f"{sys.prefix} still lacks {', '.join(missing)}; delete the folder .venv and start again.")
+    python = make_ready(root, test, again=bool(runs))
+    env = clean_environment(root) | {DEPTH: runs + "I"}
+    if test:  # which may ask at the console
+        return wait_for(subprocess.Popen([python, "-m", "rooflab", *argv], env=env))
+    running = subprocess.Popen(child_command(python, "rooflab", *argv), env=env, stdin=subprocess.PIPE)
+    return wait_for(running)

@@ -94,14 +94,20 @@ def original_files(folder: Path) -> list[Path]:
 
 def default_folder(home: Path | None = None) -> Path:
     """The folder of the copy when none is named: in the user's documents, else in the home folder."""
-    home = home or Path.home()
+    try:
+        home = home or Path.home()
+    except RuntimeError as error:
+        raise CannotStart("there is no home folder for your copy; name a folder: python3 -m rooflab FOLDER") from error
     documents = home / "Documents"
     return (documents if documents.is_dir() else home) / DEFAULT_FOLDER
 
 
 def check_folder(folder: Path, root: Path | None) -> Path:
     """The folder for the copy, refused when it is a file or a part of the project."""
-    folder = Path(os.path.abspath(folder.expanduser()))
+    try:
+        folder = Path(os.path.abspath(folder.expanduser()))
+    except RuntimeError as error:
+        raise CannotStart(f"{folder} begins with the home folder of nobody known here; name another folder.") from error
     if folder.exists() and not folder.is_dir():
         raise CannotStart(f"{folder} is a file; name a folder for your copy of the workbooks.")
     parts = [PACKAGE] if root is None else [root / name for name in ("rooflab", "tests", "workbooks", ".venv", ".git")]

@@ -13,7 +13,7 @@ from html import escape
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from .environment import find_root, requirements, split_requirement, version_key
+from .environment import find_root, is_allowed, requirements, split_requirement, version_key
 
 PYTHON = (3, 11)
 REMEDY = "close everything and start again with  python3 -m rooflab : it installs what is lacking"
@@ -36,19 +36,21 @@ def packages(version: Callable[[str], str] = importlib.metadata.version) -> list
     need = ".".join(map(str, PYTHON))
     rows = [_row(f"Python {need} or newer", ".".join(map(str, have)), have >= PYTHON, need)]
     for line in requirements(find_root(), test=False):
-        name, floor = split_requirement(line)
+        name, floor, bound = split_requirement(line)
         try:
             has = version(name)
         except importlib.metadata.PackageNotFoundError:
             has = ""
-        rows.append(_row(f"{name} {floor} or newer", has, version_key(has) >= version_key(floor), floor))
+        what = f"{name} {floor} or newer" + (f", below {bound}" if bound else "")
+        rows.append(_row(what, has, is_allowed(has, floor, bound), floor))
     return rows
 
 
 def _row(what: str, version: str, enough: bool, floor: str) -> InstallationRow:
     if version and enough:
         return InstallationRow(what, True, "found")
-    return InstallationRow(what, False, f"too old: it is {version}; {REMEDY}" if version else f"missing; {REMEDY}")
+    side = "old" if version_key(version) < version_key(floor) else "new"
+    return InstallationRow(what, False, f"too {side}: it is {version}; {REMEDY}" if version else f"missing; {REMEDY}")
 
 
 def pdf_beside(folder: Path | None = None) -> InstallationRow:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import importlib.util
 import json
 import os
 import queue
@@ -11,12 +12,14 @@ import socket
 import subprocess
 import sys
 import threading
+import time
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+from rooflab.start import child, environment
 from rooflab.start import command as start
-from rooflab.start import environment
 from rooflab.start.copies import STATE, CannotStart
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -95,6 +98,59 @@ def test_wrong_arguments_get_a_sentence(argv: list[str], sentence: str, capsys: 
     assert end.value.code == 2 and sentence in capsys.readouterr().err
 
 
+@pytest.mark.parametrize(
+    ("word", "meant"),
+    [("tset", "test"), ("Test", "test"), ("tests", "test"), ("presnt", "present"), ("opne", "open")],
+)
+def test_a_mistyped_command_is_asked_about(
+    word: str, meant: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(SystemExit) as end:
+        start.main([word])
+    last = capsys.readouterr().err.splitlines()[-1]
+    assert end.value.code == 2 and list(tmp_path.iterdir()) == []
+    assert f"did you mean {meant}? To open a folder of that name: .{os.sep}{word}" in last
+    for argv in ([f".{os.sep}{word}"], ["open", word], [str(tmp_path / word)]):
+        assert start.read_command(argv)[1].folder == argv[-1]
+    (tmp_path / word).mkdir()  # a folder that is there
+    assert start.read_command([word])[1].folder == word
+
+
+@pytest.mark.parametrize("word", ["mine", "roofs", "house", "one"])
+def test_other_words_are_folders(word: str) -> None:
+    assert start.read_command([word])[1].folder == word
+
+
+def test_a_start_without_a_home_gets_a_sentence(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def homeless() -> Path:
+        raise RuntimeError("Could not determine home directory.")
+
+    monkeypatch.setattr(Path, "home", homeless)
+    monkeypatch.setattr(start, "lacking", lambda lines: [])
+    assert start.main([]) == 1
+    assert "there is no home folder for your copy; name a folder: " in capsys.readouterr().out
+    assert start.main(["~nobody-of-this-name/copy"]) == 1
+    assert "begins with the home folder of nobody known here" in capsys.readouterr().out
+
+
+@pytest.mark.skipif(os.name == "nt", reason="permissions are POSIX")
+def test_a_page_that_others_could_read_stands_in_a_private_folder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A stick whose file system knows no permissions shows every file to everybody."""
+    opened: queue.Queue[str] = queue.Queue()
+    monkeypatch.setattr(start.webbrowser, "open", opened.put)
+    state, private = tmp_path / "state", tmp_path / "private"
+    state.mkdir()
+    private.mkdir()
+    monkeypatch.setattr(Path, "chmod", lambda *_: None)
+    start.show("http://127.0.0.1:8888/?token=s", state, True, private)
+    assert opened.get(timeout=10) == start.address_page(private).as_uri() and list(state.iterdir()) == []
+
+
 def test_a_taken_port_gets_a_sentence(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(start, "original_folder", lambda: tmp_path)
     with socket.socket() as taken:
@@ -168,17 +224,22 @@ class Machine:
         self.python, self.has_pip = "", False
         self.answers: dict[str, list[tuple[int, str]]] = {}
         self.ran: list[str] = []
+        self.faults: list[str] = []
 
     def probe(self, venv: Path, module: str = "sys") -> str:
         return self.python if module == "sys" or self.has_pip else ""
 
     def run(self, command: list[object], env: dict[str, str], cwd: Path) -> tuple[int, str]:
-        tool = str(command[2])
+        assert command[2] == "rooflab.start.child"  # whatever is run ends with the start
+        tool = str(command[3])
         self.ran.append(f"pip {str(command[-1]).removeprefix(str(self.root))}".strip() if tool == "pip" else tool)
         code, output = self.answers.get(tool, [(0, "")]).pop(0) if self.answers.get(tool) else (0, "")
         if tool in ("venv", "ensurepip") and code == 0:
             self.has_pip, self.python = True, self.python or "3.11"
         return code, output
+
+    def fault(self, venv: Path, modules: object) -> str:
+        return self.faults.pop(0) if self.faults else ""
 
 
 @pytest.fixture
@@ -187,6 +248,7 @@ def machine(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Machine:
     fake = Machine(tmp_path)
     monkeypatch.setattr(environment, "probe", fake.probe)
     monkeypatch.setattr(environment, "run_quietly", fake.run)
+    monkeypatch.setattr(environment, "fault", fake.fault)
     return fake
 
 
@@ -229,11 +291,12 @@ def test_what_was_taken_out_by_hand_is_put_back(machine: Machine) -> None:
 def test_half_made_environments_are_repaired(machine: Machine) -> None:
     (machine.venv / "bin").mkdir(parents=True)  # broken off before there was a Python
     assert ready(machine) == ["venv", "pip"]
-    (machine.venv / environment.STAMP).unlink()  # broken off while pip ran: pip simply goes on
-    assert ready(machine) == ["pip"]
-    (machine.venv / environment.STAMP).unlink()
-    machine.has_pip = False  # broken off before pip came
-    assert ready(machine) == ["ensurepip", "pip"]
+    for half in ("{}", "", '{"test": "yes"'):  # broken off while pip ran: what it left may look installed to it
+        (machine.venv / environment.STAMP).write_text(half, encoding="utf-8")
+        (machine.venv / "lib").mkdir()
+        assert ready(machine) == ["venv", "pip"] and not (machine.venv / "lib").exists()
+    machine.has_pip = False  # taken out by hand
+    assert ready(machine, again=True) == ["ensurepip", "pip"]
     machine.has_pip = False
     machine.answers = {"ensurepip": [(1, "")]}
     assert ready(machine, again=True) == ["ensurepip", "venv", "pip"]
@@ -241,8 +304,101 @@ def test_half_made_environments_are_repaired(machine: Machine) -> None:
     assert ready(machine, again=True) == ["pip", "venv", "pip"]
 
 
+def test_nothing_counts_as_installed_before_it_can_be_used(machine: Machine) -> None:
+    """pip says that all is well; what it installed is looked at, made anew once, and otherwise a sentence says so."""
+    assert ready(machine) == ["venv", "pip"]
+    (machine.root / "pyproject.toml").write_text(PYPROJECT + "\n# changed", encoding="utf-8")
+    machine.faults = ["JupyterLab's page is missing"]
+    assert ready(machine) == ["pip", "venv", "pip"]
+    machine.faults = ["No module named 'numpy'"] * 2
+    with pytest.raises(CannotStart, match="not whole: No module named 'numpy'. Delete .*venv and start again"):
+        environment.make_ready(machine.root, test=False, again=True)
+    assert environment.read_json(machine.venv / environment.STAMP) == {}  # half made, and ours
+    assert ready(machine) == ["venv", "pip"]
+
+
+def test_an_environment_that_is_not_ours_is_left_alone(machine: Machine) -> None:
+    (machine.venv / "lib").mkdir(parents=True)
+    machine.python = "3.12"
+    with pytest.raises(CannotStart, match=r"venv was not finished, or was made by something else; delete it"):
+        environment.make_ready(machine.root, test=False)
+    assert (machine.venv / "lib").is_dir() and machine.ran == []
+
+
+def test_what_an_environment_lacks_is_found_by_its_own_python(tmp_path: Path) -> None:
+    """A real one, as small as can be: a package by its record (PEP 376), a page of JupyterLab's, an import."""
+    venv = tmp_path / "a b" / ".venv"
+    subprocess.run([sys.executable, "-m", "venv", "--without-pip", venv], check=True)
+    assert "page" in environment.fault(venv, [])
+    page = venv.joinpath(*environment.PAGE)
+    page.parent.mkdir(parents=True)
+    page.write_text("", encoding="utf-8")
+    assert "page" in environment.fault(venv, [])  # a full disk leaves it empty
+    page.write_text("<html>", encoding="utf-8")
+    assert environment.fault(venv, ["json"]) == ""
+    assert environment.fault(venv, ["json", "bay"]) == "ModuleNotFoundError: No module named 'bay'"
+    ask = [str(environment.venv_python(venv)), "-c", "import sysconfig; print(sysconfig.get_path('purelib'))"]
+    packages = Path(subprocess.run(ask, capture_output=True, text=True, check=True).stdout.strip())
+    about = packages / "bay-1.0.dist-info"
+    about.mkdir()
+    (about / "METADATA").write_text("Metadata-Version: 2.1\nName: bay\nVersion: 1.0\n", encoding="utf-8")
+    assert environment.fault(venv, ["json"]) == "bay is not whole"  # pip writes the record last
+    (about / "RECORD").write_text("bay.py,sha256=x,6\nbay-1.0.dist-info/RECORD,,\n", encoding="utf-8")
+    assert environment.fault(venv, ["json"]).endswith("bay.py is missing")
+    (packages / "bay.py").write_text("x = 1\n", encoding="utf-8")
+    assert environment.fault(venv, ["json", "bay"]) == ""
+
+
+def test_the_needed_packages_are_imported_by_their_names() -> None:
+    names = [environment.split_requirement(line)[0] for line in environment.requirements(ROOT, test=False)]
+    assert "jupyterlab" in names and all(importlib.util.find_spec(name.replace("-", "_")) for name in names)
+
+
+ONE_START = """
+import sys, time
+from pathlib import Path
+from rooflab.start import environment
+
+root = Path(sys.argv[1])
+inside = root / ".venv" / "lib"
+
+def run(command, env, cwd):
+    print("ran", command[3], flush=True)
+    inside.mkdir(exist_ok=True)
+    time.sleep(1)
+    return 0, ""
+
+environment.run_quietly = run
+environment.probe = lambda venv, module="sys": "3.12" if inside.exists() else ""
+environment.fault = lambda venv, modules: ""
+print("ready", flush=True)
+sys.stdin.readline()
+environment.make_ready(root, False)
+"""
+
+
+def test_two_starts_at_once_set_up_once(tmp_path: Path) -> None:
+    """Two processes and one folder: the second waits, says so, and finds the environment ready."""
+    (tmp_path / "pyproject.toml").write_text(PYPROJECT, encoding="utf-8")
+    (tmp_path / "one_start.py").write_text(ONE_START, encoding="utf-8")
+    env = {**os.environ, "PYTHONPATH": str(ROOT)}
+    words = [sys.executable, str(tmp_path / "one_start.py"), str(tmp_path)]
+    two = [subprocess.Popen(words, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, env=env) for _ in "12"]
+    for one in two:
+        assert one.stdout and one.stdout.readline() == "ready\n"
+    for one in two:
+        assert one.stdin
+        one.stdin.write("\n")
+        one.stdin.flush()
+    printed = sorted((one.communicate()[0] for one in two), key=len)
+    assert [one.returncode for one in two] == [0, 0]
+    assert printed[0].startswith("rooflab: another start is setting up ") and "ran" not in printed[0]
+    assert printed[1].count("ran venv") == printed[1].count("ran pip") == 1
+
+
 def test_an_environment_with_an_old_python_is_made_anew(machine: Machine) -> None:
     machine.venv.mkdir()
+    environment.write_stamp(machine.venv, key="of another Python")
     machine.python = "3.9"
     assert ready(machine) == ["venv", "pip"]
 
@@ -253,6 +409,8 @@ def test_an_environment_with_an_old_python_is_made_anew(machine: Machine) -> Non
         ({"venv": [(1, "ensurepip is not available. On Debian/Ubuntu systems")]}, "sudo apt install python3-venv"),
         ({"venv": [(1, "No module named venv")]}, "sudo apt install python3-venv"),
         ({"venv": [(1, "No space left on device")]}, "could not make the environment"),
+        ({"pip": [(1, "ERROR: [Errno 28] No space left on device")]}, "the disk is full. Make room, delete "),
+        ({"pip": [(2, "")]}, "Delete "),
         ({"pip": [(1, "Failed to establish ... Temporary failure in name resolution")]}, "no connection"),
         ({"pip": [(1, "ERROR: No matching distribution found for numpy")]}, "pip's last lines stand above"),
     ],
@@ -271,7 +429,7 @@ def test_failures_get_a_sentence(
     assert start.main([]) == 1
     last = capsys.readouterr().out.splitlines()[-1]
     assert sentence in last and last.startswith("rooflab: ")
-    assert not (machine.venv / environment.STAMP).exists()
+    assert "key" not in environment.read_json(machine.venv / environment.STAMP)  # so the next start makes it anew
 
 
 def test_a_start_never_goes_round_in_circles(
@@ -326,8 +484,9 @@ def test_probing_a_missing_environment(tmp_path: Path) -> None:
 
 
 def test_a_program_is_run_with_its_output_and_its_code(tmp_path: Path) -> None:
-    command = [sys.executable, "-c", "print('a\u00e9'); exit(3)"]
-    code, output = environment.run_quietly(command, dict(os.environ), tmp_path)
+    (tmp_path / "three.py").write_text("print('a\u00e9'); exit(3)", encoding="utf-8")
+    env = {**os.environ, "PYTHONPATH": os.pathsep.join([str(ROOT), str(tmp_path)])}
+    code, output = environment.run_quietly(child.child_command(sys.executable, "three"), env, tmp_path)
     assert code == 3 and output.startswith("a")
     assert environment.tail("one\n\ntwo caf\u00e9\n", 1) == "    two caf\\xe9"
 
@@ -358,6 +517,76 @@ def test_ctrl_c_and_a_request_to_end(answer: str, patience: float | None, signal
         signal.signal(signal.SIGTERM, before[1])
 
 
+SLEEPER = """
+import os, subprocess, sys, time
+from pathlib import Path
+
+if "deeper" in sys.argv:
+    time.sleep(60)
+place, here = Path(sys.argv[1]), Path(__file__)
+below = subprocess.Popen([sys.executable, here, "deeper"]) if "group" in sys.argv else None
+(place / "half").write_text(f"{os.getpid()} {below.pid if below else ''} {sys.stdin.read()!r}")
+os.replace(place / "half", place / "pids")
+time.sleep(60)
+"""
+STARTER = """
+import os, subprocess, sys
+from pathlib import Path
+from rooflab.start import command, environment
+from rooflab.start.child import child_command
+
+place = Path(sys.argv[1])
+if "group" in sys.argv:  # as pip is run
+    words = child_command(sys.executable, "sleeper", place, "group")
+    work = lambda: environment.run_quietly(words, dict(os.environ), place)
+else:  # as JupyterLab is run
+    work = lambda: command.wait_for(
+        subprocess.Popen(child_command(sys.executable, "sleeper", place), stdin=subprocess.PIPE), patience=8
+    )
+with command.requests_to_end():
+    sys.exit(work() and 3)
+"""
+
+
+def lives(pid: int) -> bool:
+    """Whether a process of this number runs; one that has ended and was not waited for does not."""
+    try:
+        os.kill(pid, 0)
+    except ProcessLookupError:
+        return False
+    state = subprocess.run(["ps", "-o", "stat=", "-p", str(pid)], capture_output=True, text=True).stdout.strip()
+    return bool(state) and not state.startswith("Z")
+
+
+def until(true: Callable[[], object], seconds: float = 15) -> bool:
+    """Whether something comes true in time."""
+    late = time.monotonic() + seconds
+    while not true() and time.monotonic() < late:
+        time.sleep(0.05)
+    return bool(true())
+
+
+@pytest.mark.skipif(os.name == "nt", reason="signals are POSIX")
+@pytest.mark.parametrize("how", ["alone", "group"])
+@pytest.mark.parametrize("number", ["SIGKILL", "SIGTERM", "SIGHUP", "SIGINT"])
+def test_nothing_outlives_its_start(tmp_path: Path, how: str, number: str) -> None:
+    """A starter, killed even, leaves neither its child nor what that started; the child reads an empty stdin."""
+    (tmp_path / "sleeper.py").write_text(SLEEPER, encoding="utf-8")
+    (tmp_path / "starter.py").write_text(STARTER, encoding="utf-8")
+    env = {**os.environ, "PYTHONPATH": os.pathsep.join([str(ROOT), str(tmp_path)])}
+    words = [sys.executable, str(tmp_path / "starter.py"), str(tmp_path), how]
+    starter = subprocess.Popen(words, env=env, start_new_session=True, stderr=subprocess.DEVNULL)
+    record = tmp_path / "pids"
+    assert until(record.exists)
+    *pids, empty = record.read_text(encoding="utf-8").split()
+    assert empty == "''" and len(pids) == (2 if how == "group" else 1)
+    (os.killpg if number in ("SIGINT", "SIGHUP") else os.kill)(
+        starter.pid, getattr(signal, number)
+    )  # a console's: to all
+    assert starter.wait(15) != 0
+    assert until(lambda: not [pid for pid in pids if lives(int(pid))])
+
+
 # --- JupyterLab ------------------------------------------------------------------------------------------------
 
 
@@ -374,7 +603,8 @@ def test_jupyter_gets_folders_of_its_own(tmp_path: Path, monkeypatch: pytest.Mon
 
 def test_the_lab_command(tmp_path: Path) -> None:
     command = start.lab_command(tmp_path, "01 one.ipynb", None)
-    assert command[:3] == [sys.executable, "-m", "jupyterlab"]
+    assert command[:4] == [sys.executable, "-m", "rooflab.start.child", "jupyterlab"]
+    assert "--ServerApp.ip=127.0.0.1" in command  # "localhost" may be another program's on ::1
     assert f"--ServerApp.root_dir={tmp_path}" in command and "--LabApp.default_url=/doc/tree/01%20one.ipynb" in command
     assert not [word for word in command if "token" in word or "port" in word]
     assert "--ServerApp.port=9000" in start.lab_command(tmp_path, "01.ipynb", 9000)
@@ -394,10 +624,11 @@ def test_the_browser_is_sent_to_a_page_of_our_own(
     opened: queue.Queue[str] = queue.Queue()
     monkeypatch.setattr(start.webbrowser, "open", opened.put)
     start.show("http://localhost:8888/doc/tree/01.ipynb?token=s&x", tmp_path, browser=False)
-    assert not (tmp_path / "open.html").exists()
+    page = start.address_page(tmp_path)
+    assert not page.exists()
     start.show("http://localhost:8888/doc/tree/01.ipynb?token=s&x", tmp_path, browser=True)
-    assert opened.get(timeout=10) == (tmp_path / "open.html").as_uri()
-    assert "url=http://localhost:8888/doc/tree/01.ipynb?token=s&amp;x" in (tmp_path / "open.html").read_text("utf-8")
+    assert opened.get(timeout=10) == page.as_uri()
+    assert "url=http://localhost:8888/doc/tree/01.ipynb?token=s&amp;x" in page.read_text("utf-8")
     assert "go to http://localhost:8888/doc/tree/01.ipynb?token=s&x" in capsys.readouterr().out
 
 

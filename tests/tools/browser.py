@@ -91,7 +91,7 @@ class Lab(ExitStack):
         log = self.enter_context(open(place / "jupyter.log", "w+b"))
         command = [*lab_command(self.folder, "none.ipynb", None), "--LabApp.expose_app_in_browser=True"]
         env = own_jupyter(state, runtime, ROOT) | {"JUPYTER_TOKEN": TOKEN}
-        running = subprocess.Popen(command, env=env, stdout=log, stderr=log)
+        running = subprocess.Popen(command, env=env, stdin=subprocess.PIPE, stdout=log, stderr=log)
         self.callback(end, running)
         late = time.monotonic() + 60
         while not (url := server_address(runtime)):
