@@ -273,7 +273,7 @@ def set_up(root: Path, venv: Path, test: bool, again: bool) -> Path:
             make_venv(root, venv)
         say(f"installing what the workbooks {'and the tests need' if test else 'need'}: one to five minutes, once")
         what = f"{root}[test]" if test else str(root)
-        install = child_command(venv_python(venv), "pip", "install", "--quiet", "-e", what)
+        install = child_command(venv_python(venv), "pip", "install", "--quiet", "--no-compile", "-e", what)
         try:
             write_stamp(venv)
             code, output = run_quietly(install, env, root)

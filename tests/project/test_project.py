@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import ast
+import email
 import graphlib
 import re
 import shutil
 import subprocess
 import sys
 import tomllib
+import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 import rooflab
+from rooflab.start.environment import split_requirement
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -216,6 +219,35 @@ def test_both_lists_of_requirements_agree() -> None:
     wanted = [f"python{project['requires-python']}", *project["dependencies"], *test]
     conda = [line.replace("matplotlib-base", "matplotlib") for line in conda_requirements()]
     assert sorted(conda) == sorted([*wanted, "pip", "pip:"])
+
+
+def test_what_a_start_needs_stays_below_its_next_major_version() -> None:
+    """A later major version may break what is used here; what only tests need is not installed for everybody."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    for line in project["dependencies"]:
+        assert re.fullmatch(r"[a-z]+>=\d+\.\d+,<\d+", line), line
+        assert split_requirement(line)[2] == line.partition("<")[2]
+    assert not {"nbval", "pytest"} & {split_requirement(line)[0] for line in project["dependencies"]}
+
+
+def test_the_wheel_carries_readme_license_and_workbooks(tmp_path: Path) -> None:
+    """Built as pip builds it (PEP 517), and read: core metadata 2.4 names the license and its file (PEP 639)."""
+    pytest.importorskip("hatchling")
+    options = ["--quiet", "--no-deps", "--no-build-isolation", "--wheel-dir", str(tmp_path)]
+    subprocess.run([sys.executable, "-m", "pip", "wheel", *options, str(ROOT)], check=True)
+    (wheel,) = tmp_path.glob("rooflab-*.whl")
+    with zipfile.ZipFile(wheel) as files:
+        names = files.namelist()
+        (about,) = [name for name in names if name.endswith(".dist-info/METADATA")]
+        metadata = email.message_from_bytes(files.read(about))
+        (held,) = [name for name in names if name.endswith(".dist-info/licenses/rooflab/LICENSE.txt")]
+        text = files.read(held).decode("utf-8")
+    assert metadata["License-Expression"] == "BSD-3-Clause" and metadata["License-File"] == "rooflab/LICENSE.txt"
+    assert text.startswith("BSD 3-Clause License") and text.count("\n1. ") == text.count("\n3. ") == 1
+    assert metadata["Description-Content-Type"] == "text/markdown"
+    assert metadata.get_payload(decode=True) == (ROOT / "README.md").read_bytes()
+    shipped = {f"rooflab/workbooks/{path.name}" for path in (ROOT / "workbooks").glob("*.ipynb")}
+    assert shipped <= set(names) and not [name for name in names if name.startswith("tests/")]
 
 
 def other_tests(modules: Modules) -> list[str]:

@@ -180,7 +180,7 @@ def test_every_requirement_of_this_project_can_be_read() -> None:
 
 
 def test_lacking(monkeypatch: pytest.MonkeyPatch) -> None:
-    have = {"old": "1.9.3", "right": "2.10.0rc1", "any": "0.1"}
+    have = {"old": "1.9.3", "right": "2.10.0rc1", "any": "0.1", "new": "5.0.0a1", "last": "4.99"}
 
     def version(name: str) -> str:
         if name not in have:
@@ -190,6 +190,8 @@ def test_lacking(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(environment.importlib.metadata, "version", version)
     lines = ["old>=1.10", "right>=2.9", "any", "none>=1", "none"]
     assert environment.lacking(lines) == ["old>=1.10", "none>=1", "none"]
+    lines = ["new>=4.2,<5", "last>=4.2,<5", "last<5,>=4.2", "old >=1.10, <3"]  # the third as a wheel's record has it
+    assert environment.lacking(lines) == ["new>=4.2,<5", "old >=1.10, <3"]
 
 
 def test_a_wheel_has_no_tests(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:

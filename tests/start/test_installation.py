@@ -17,13 +17,15 @@ from rooflab.start.installation import LIVE, Installation, packages, pdf_beside,
 ROOT = Path(__file__).resolve().parents[2]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
 
+NEWEST = {line.partition(">=")[0]: f"{int(line.partition('<')[2]) - 1}.99" for line in PROJECT["dependencies"]}
+
 
 def said(rows: list[tuple[str, str]], word: str) -> str:
     return next(text for what, text in rows if what.startswith(word))
 
 
 def test_every_needed_package_is_looked_up_against_its_floor() -> None:
-    needed = {line.replace(">=", " ") + " or newer" for line in PROJECT["dependencies"]}
+    needed = {line.replace(">=", " ").replace(",<", " or newer, below ") for line in PROJECT["dependencies"]}
     python = PROJECT["requires-python"].removeprefix(">=")
     assert {row.what for row in packages()} == needed | {f"Python {python} or newer"}
 
@@ -35,17 +37,22 @@ def test_a_missing_package_is_named_with_what_to_do() -> None:
         return importlib.metadata.version(name)
 
     found = Installation(packages(version))
-    assert found.sentence == "Not all is there: ezdxf 1.1 or newer."
+    assert found.sentence == "Not all is there: ezdxf 1.1 or newer, below 2."
     text = said(found.table(), "ezdxf")
     assert text.startswith("missing; ") and "python3 -m rooflab" in text
     assert said(found.table(), "numpy") == "found"
-    assert "<b>Not all is there: ezdxf 1.1 or newer.</b>" in found.html()
+    assert "<b>Not all is there: ezdxf 1.1 or newer, below 2.</b>" in found.html()
 
 
 def test_an_old_package_is_named_with_its_version() -> None:
-    found = Installation(packages(lambda name: "1.25.9" if name == "numpy" else "99"))
+    found = Installation(packages(lambda name: "1.25.9" if name == "numpy" else NEWEST[name]))
     assert said(found.table(), "numpy").startswith("too old: it is 1.25.9; ")
-    assert found.sentence == "Not all is there: numpy 1.26 or newer."
+    assert found.sentence == "Not all is there: numpy 1.26 or newer, below 3."
+
+
+def test_a_package_of_a_later_major_version_is_named() -> None:
+    table = Installation(packages(lambda name: "5.0.0" if name == "jupyterlab" else NEWEST[name])).table()
+    assert said(table, "jupyterlab").startswith("too new: it is 5.0.0; ") and said(table, "numpy") == "found"
 
 
 def test_an_old_python_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -63,7 +70,7 @@ def test_a_folder_that_takes_no_file_is_named(tmp_path: Path) -> None:
 
 def test_all_there_reads_alike_on_every_machine() -> None:
     """No versions, no paths: the stored table is compared with a fresh one."""
-    here, newest = repr(Installation(packages())), repr(Installation(packages(lambda name: "99.9")))
+    here, newest = repr(Installation(packages())), repr(Installation(packages(NEWEST.__getitem__)))
     assert here == newest
     assert str(Path.cwd()) not in repr(what_is_missing())
 
