@@ -6,7 +6,7 @@ const STEPS = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1 };
 function render({ model, el }) {
   const setup = model.get("setup");
   const id = newId();
-  const send = (what, value) => press(model, { value, do: what });
+  const send = (what, value) => press(model, { value, do: what, of: model.get("setup").prompt });
   const root = html("div", { class: "rl-ask" });
   const prompt = html("legend", {});
   const field = html("fieldset", {}, prompt);

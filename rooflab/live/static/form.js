@@ -52,7 +52,7 @@ function render({ model, el }) {
   for (const [what, label] of setup.buttons) {
     const node = button(label, () => {
       const values = Object.fromEntries(Object.entries(boxes).map(([name, box]) => [name, box.type === "checkbox" ? (box.checked ? "yes" : "") : box.value]));
-      press(model, { do: what, values });
+      press(model, { do: what, values, after: model.get("answered") });
     }, { "data-do": what });
     const [only, ...others] = Object.values(boxes);
     if (only && !others.length && setup.buttons.length === 1) { // one box, one button: Enter presses it

@@ -3,7 +3,7 @@
 function render({ model, el }) {
   const setup = model.get("setup");
   const id = newId();
-  const send = (what, value = "", at = 0) => press(model, { do: what, value, at });
+  const send = (what, value = "", at = 0) => press(model, { do: what, value, at, of: model.get("page").of });
   const labelled = (text, node, name) => {
     node.id = `${id}-${name}`;
     return html("span", { class: "rl-pick" }, html("label", { for: node.id, class: "rl-inline" }, `${text} `), node);
@@ -37,7 +37,7 @@ function render({ model, el }) {
   const body = html("div", {});
   const field = html("fieldset", {}, prompt, body);
   const answer = html("div", { class: "rl-answer", role: "status", "aria-live": "polite" });
-  const hint = button("Hint", () => send("hint"));
+  const hint = button("Hint", () => send("hint", String(model.get("page").hints)));
   const show = button("Show the working", () => send("show"));
   const foot = html("div", { class: "rl-line" }, hint, show, button("Next question", () => send("next")));
   const root = html("div", { class: "rl-ask", role: "group", "aria-label": "Practice" }, top, field, answer, foot,

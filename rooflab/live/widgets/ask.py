@@ -18,6 +18,8 @@ from rooflab.lessons.questions import Feedback, Question, givens
 from .base import HERE, Content, Form, script
 from .panel import Panel
 
+NO_CHOICE = "That is none of the choices; choose one."
+
 
 class Stop(NamedTuple):
     """A prediction as a room is asked it: what most get wrong, about how many minutes it takes, which controls move."""
@@ -58,6 +60,7 @@ class Ask(Form):
         super().__init__(setup={"prompt": prompt, "choices": list(choices), "unit": unit, "more": more})
 
     def _answer(self) -> None:
+        self._meant_for(self.setup["prompt"])
         self.answer = self._judge(str(self.message.get("value", "")), str(self.message.get("do", "check")))
 
     def give(self, value: str = "", do: str = "check") -> str:
@@ -146,6 +149,8 @@ def predict(
     def judge(choice: str, do: str) -> str:
         if question.done:
             return question.answer
+        if choice not in choices:
+            raise InputError(NO_CHOICE)
         picks.append(choice)
         if panel is not None:
             panel.locked = False
@@ -173,7 +178,9 @@ def choose(prompt: str, answers: Mapping[str, str], right: str) -> Ask:
         raise ValueError(f"{right!r} is not one of the choices")
 
     def judge(choice: str, do: str) -> str:
+        if choice not in answers:
+            raise InputError(NO_CHOICE)
         head = "<b>Right</b> (as you said)." if choice == right else "<b>Not that one.</b>"
-        return f"{head} {escape(answers.get(choice, ''))}"
+        return f"{head} {escape(answers[choice])}"
 
     return Ask(prompt, judge, tuple(answers))

@@ -132,8 +132,14 @@ class Widget(anywidget.AnyWidget):
         return {**data, **self.still()}, meta
 
 
+OTHER_QUESTION = "That was meant for what stood here before; nothing was done."
+
+
 class Form(Widget):
-    """A widget whose page sends what was pressed in ``message`` and shows ``answer``."""
+    """A widget whose page sends what was pressed in ``message`` and shows ``answer``.
+
+    ``of`` in a message is what it was meant for: the question that stood there.
+    """
 
     setup = traitlets.Dict().tag(sync=True)
     message = traitlets.Dict().tag(sync=True)
@@ -144,6 +150,11 @@ class Form(Widget):
 
     def _refuse(self, sentence: str) -> None:
         self.answer = f"<b>Not done.</b> {escape(sentence)}"
+
+    def _meant_for(self, *present: str) -> None:
+        """InputError where the message was meant for something else than what is there."""
+        if self.message.get("of", present[0]) not in present:
+            raise InputError(OTHER_QUESTION)
 
     def _press(self, **pressed: object) -> str:
         """Press from code, as the page does; the answer."""

@@ -6,6 +6,8 @@ from collections.abc import Callable, Mapping, Sequence
 from html import escape
 from typing import Any
 
+import traitlets
+
 from rooflab.base.measure import InputError, feet_inches, inches, sixteenth
 from rooflab.job.jobfile import Job
 
@@ -22,7 +24,10 @@ class Desk(Form):
     _esm = script("form.js")
     _css = HERE / "ask.css"
 
+    answered = traitlets.Int(0).tag(sync=True)  # presses; a message holds how many were answered when it was sent
+
     job: Job | None = None
+    _last: tuple[str, dict[str, str]] = "", {}  # the button pressed last, and what stood in the boxes
 
     def __init__(
         self,
@@ -37,9 +42,18 @@ class Desk(Form):
         super().__init__(setup=setup, answer=answer)
 
     def _answer(self) -> None:
-        values = {str(name): str(value) for name, value in dict(self.message.get("values", {})).items()}
+        sent, do = self.message.get("values"), str(self.message.get("do", ""))
+        boxes = {field["name"] for field in self.setup["fields"]}
+        texts = {str(name): str(text) for name, text in sent.items()} if isinstance(sent, dict) else {}
+        values = {name: text for name, text in texts.items() if name in boxes}
+        late = self.message.get("after", self.answered) != self.answered
+        if late and (do, values) == self._last:  # the second of a double click
+            return
+        self._last, self.answered = (do, values), self.answered + 1
         try:
-            self.answer = self._act(str(self.message.get("do", "")), values)
+            if do not in (names := [name for name, _ in self.setup["buttons"]]):
+                raise InputError(f"Button: {do[:20]} is not {' or '.join(names)}.")
+            self.answer = self._act(do, values)
         except InputError as error:
             self.answer = "<b>Not done.</b> " + " ".join(escape(problem) for problem in error.problems)
 

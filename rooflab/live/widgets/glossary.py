@@ -33,6 +33,9 @@ class Glossary(Widget):
     def _answer(self) -> None:
         self.show(_entry(self.chosen))
 
+    def _refuse(self, sentence: str) -> None:
+        self.meaning = escape(sentence)
+
     def still(self) -> dict[str, str]:
         text = "One section of both bays, with a number at each word; the table below tells them."
         return {"text/plain": text, "image/svg+xml": svg(picture(), WIDE, TALL)}

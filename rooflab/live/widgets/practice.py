@@ -14,7 +14,7 @@ from rooflab.lessons.questions import Blank, Choice, Question
 from rooflab.lessons.random_houses import seed_text
 
 from .ask import verdict_html
-from .base import HERE, Content, Form, script
+from .base import HERE, OTHER_QUESTION, Content, Form, script
 
 MIX = "mix"
 RUNGS = {"worked": "Worked: every step is shown", "half": "Half-worked: fill the blanks", "own": "Your own"}
@@ -62,6 +62,11 @@ class Session:
         return tuple(self.question.blanks) if self.rung == "half" else ()
 
     @property
+    def of(self) -> str:
+        """The question in hand, by name."""
+        return " ".join((self.kind, self.rung, self.seed, str(self.number)))
+
+    @property
     def page(self) -> Content:
         """All that is seen but the feedback."""
         question, lines = self.question, []
@@ -76,17 +81,25 @@ class Session:
             "prompt": question.prompt, "lines": lines, "blanks": [blank.label for blank in self.blanks],
             "choices": [] if self.rung == "worked" else list(question.choices),
             "unit": question.unit, "asks": self.rung == "own" or (self.rung == "half" and bool(question.choices)),
-            "hints": len(question.hints) - self.hint_count, "show": self.has_tried or self.hint_count > 0,
+            "of": self.of, "hints": len(question.hints) - self.hint_count,
+            "show": self.has_tried or self.hint_count > 0,
         }  # fmt: skip
 
     def do(self, what: str, value: str = "", at: int = 0) -> None:
-        """Act on what was pressed: check, hint, show, next, kind, rung or seed."""
+        """Act on what was pressed: check, hint, show, next, kind, rung or seed.
+
+        ``value`` of a hint is how many were left (empty: any).  InputError for what is not there (any more).
+        """
         if what == "check" and self.blanks:
+            if at not in range(len(self.blanks)):
+                raise InputError(OTHER_QUESTION)
             self.has_tried = True
             self.marks[at] = verdict_html(self.blanks[at].judge(value))
         elif what == "check":
             self.has_tried = True
             self.answer = verdict_html(self.question.judge(value))
+        elif what == "hint" and value not in ("", str(len(self.question.hints) - self.hint_count)):
+            raise InputError(OTHER_QUESTION)
         elif what == "hint" and self.hint_count < len(self.question.hints):
             self.hint_count += 1
             hints, number = self.question.hints, self.hint_count
@@ -128,8 +141,11 @@ class Practice(Form):
         return {"page": self.session.page, "answer": self.session.answer, "marks": list(self.session.marks)}
 
     def _answer(self) -> None:
-        message = self.message
-        self.session.do(str(message.get("do", "")), str(message.get("value", "")), int(message.get("at", 0)))
+        message, at = self.message, self.message.get("at", 0)
+        if message.get("do") in ("check", "hint", "show", "next"):
+            self._meant_for(self.session.of)
+        value = str(message.get("value", ""))
+        self.session.do(str(message.get("do", "")), value, at if type(at) is int else -1)
         self.show(self._seen())
 
     def give(self, do: str, value: str = "", at: int = 0) -> str:

@@ -1,0 +1,310 @@
+"""Random actions on every panel, the table, the room and all forms: nothing raises, nothing typed becomes markup.
+
+Messages are sent as a browser sends them, also such as no page of ours sends: other kinds of value, wrong pages, late
+and doubled acts.  Texts carry tags, attributes, turned writing, half emojis and ten thousand characters; what is shown
+is parsed, and an element or attribute that only a typed text can have brought is a fault.
+"""
+
+from __future__ import annotations
+
+import gc
+import tracemalloc
+from collections.abc import Callable
+from html.parser import HTMLParser
+from pathlib import Path
+from random import Random
+from typing import Any
+
+import pytest
+
+from rooflab import live
+from rooflab.job.jobfile import example
+from rooflab.live.topics.section import section_panel
+from rooflab.live.topics.table import FORCES
+from rooflab.live.widgets.base import Widget
+from rooflab.live.widgets.panel import SLOTS, Panel
+from tests.tools.depth import QUICK
+
+OWN = "rl-typed"  # an element and an attribute that no page of ours has
+TEXTS = (
+    f"<{OWN}>", f"\" {OWN}=1 '", f"' {OWN}='1", f"</text><{OWN}/>", f"<svg><{OWN}></svg>", f"&lt;{OWN}&gt;",
+    f"<!-- <{OWN}>", f"]]><{OWN}>", "<script>alert(1)</script>", "\u202e6'8", "\u2066x\u2069", "\ufeff8", "\u20288",
+    "\U0001f600", "\ud83d", "\0", "8\0", "x" * 10_000, "9" * 10_000, f"<{OWN}>" * 2_000, "", "   ", "\t\n", "NaN",
+    "inf", "-inf", "1e999", "-0", "1/0", "8 in 12 and 6 in 12", "and", "8;9;10", "as rafters", "none", "=1+1", "\r=1",
+    "None", "true", "[]", "{}", "%s", "{0}", "\\", "٣", "２６", "½", "8 ⅝", "√2", "26'", "26 feet",
+)  # fmt: skip
+NUMBERS = ("0", "1/16", "1/3", "3 1/2", "5 1/2", "8 1/8", "12", "24", "-24", "96", "28'-7 5/16\"", "480", "1200")
+STRANGE: tuple[Any, ...] = (None, True, False, 0, -1, 7, 10**30, 1.5, float("nan"), [], ["x"], {}, {"x": [1]})
+
+ALL = 100_000  # actions in all; a quick run does a hundredth
+SHARES = {"panels": 70, "table": 8, "room": 6, "forms": 16}  # per cent
+
+
+def count(share: str, parts: int) -> int:
+    """The number of actions of one of so many equal parts of a share."""
+    return ALL * SHARES[share] // 100 // parts // (100 if QUICK else 1)
+
+
+class Parsed(HTMLParser):
+    """The faults of a text as HTML: elements and attributes that only what was typed can have brought."""
+
+    def __init__(self, html: str) -> None:
+        super().__init__()
+        self.faults: list[str] = []
+        self.feed(html)
+        self.close()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        names = [name for name, _ in attrs]
+        if tag in (OWN, "script") or OWN in names or any(name.startswith("on") for name in names):
+            self.faults.append(self.get_starttag_text() or tag)
+
+
+def check(*values: object) -> None:
+    """Each text as HTML, if it is one."""
+    for html in values:
+        assert isinstance(html, str)
+        assert "<" not in html or not (found := Parsed(html).faults), found
+
+
+def text(chance: Random) -> Any:
+    kind = chance.random()
+    return chance.choice(NUMBERS if kind < 0.5 else TEXTS if kind < 0.9 else STRANGE)
+
+
+def flat(act: Callable[[], object], times: int) -> None:
+    """Memory stays within 3 MB over the second half of the acts; the first half fills what is kept on purpose."""
+    for _ in range(times // 2):
+        act()
+    if QUICK:
+        for _ in range(times - times // 2):
+            act()
+        return
+    gc.collect()
+    tracemalloc.start()
+    try:
+        for _ in range(times - times // 2):
+            act()
+        gc.collect()
+        grown, _ = tracemalloc.get_traced_memory()
+    finally:
+        tracemalloc.stop()
+    assert grown < 3_000_000, grown
+
+
+# --- panels ----------------------------------------------------------------------------------------------------------
+
+MAKE: dict[str, Callable[..., Any]] = {
+    "section": live.one_plane, "jog": live.jog, "shape": live.shape_panel, "cut": live.cut_panel,
+    "loads": live.load_panel, "warm": live.warm_panel, "options": live.options_panel, "seam on site": live.seam,
+    "checking": live.checking,
+}  # fmt: skip
+
+
+def force(name: str) -> Callable[..., Any]:
+    return lambda **given: live.force_panel(name, **given)
+
+
+MAKE |= {f"forces, {name}": force(name) for name in FORCES}
+SIZES = ("", "small", "room")
+PANELS = [(name, size) for i, name in enumerate(MAKE) for size in (SIZES[i % 3 :][:1] if QUICK else SIZES)]
+
+
+def panel_of(name: str, size: str) -> Panel:
+    if name == "section":
+        return Panel(section_panel(size=size, job=example()))
+    return MAKE[name](size=size)
+
+
+def raw_after(panel: Panel, chance: Random, turn: int) -> Any:
+    """The next message of a page of a panel: what stands there, with some of it moved or typed; or no message."""
+    responder, raw, kind = panel.responder, dict(panel.raw), chance.random()
+    if kind < 0.04:
+        return chance.choice(STRANGE)
+    raw["_turn"] = str(turn)
+    if kind < 0.12:
+        return {"_reset": str(turn), **{name: raw[name] for name in ("_view", "_why", "_turn") if name in raw}}
+    if kind < 0.2:
+        raw["_view"] = chance.choice((*responder.views, text(chance)))
+    elif kind < 0.3:
+        raw["_why"] = chance.choice((*(row.key for _, rows in responder.rows() for row in rows), text(chance)))
+    elif kind < 0.34:
+        raw["_keep"] = str(turn)
+    elif kind < 0.38:
+        raw[chance.choice(TEXTS)] = text(chance)
+    else:
+        if chance.random() < 0.5:  # mostly from what can be drawn
+            raw = {name: one for name, one in raw.items() if name.startswith("_")}
+        for control in chance.sample(responder.controls, min(chance.choice((1, 1, 2, 3)), len(responder.controls))):
+            usual = control.choices or [f"{control.low + chance.random() * (control.high - control.low):g}"]
+            raw[control.name] = chance.choice(usual) if chance.random() < 0.6 else text(chance)
+            if control.follow:
+                raw[f"{control.name}_follows"] = chance.choice(("yes", "no", *TEXTS[:2]))
+    return raw
+
+
+def same(content: dict[str, Any]) -> dict[str, Any]:
+    return {name: value for name, value in content.items() if name not in ("serial", "turn")}
+
+
+@pytest.mark.parametrize(("name", "size"), PANELS)
+def test_a_panel_answers_whatever_comes_and_reset_makes_it_new(name: str, size: str) -> None:
+    chance, panel, turn = Random(f"{name} {size}"), panel_of(name, size), 0
+
+    def act() -> None:
+        nonlocal turn
+        turn += 1
+        panel.set_state({"raw": raw_after(panel, chance, turn)})
+        check(*(panel.content[slot] for slot in SLOTS))
+
+    flat(act, count("panels", len(PANELS)))
+    fresh = panel_of(name, size)
+    panel.set_state({"raw": {"_reset": "last"}})
+    assert same(panel.content) == same(fresh.content)
+    control = panel.responder.controls[0]
+    for raw in ({control.name: control.choices[-1] if control.choices else f"{control.low:g}"}, {"_keep": "1"}, {}):
+        panel.set_state({"raw": {"_reset": "last", **raw}})
+        fresh.set_state({"raw": raw})
+        assert same(panel.content) == same(fresh.content)
+
+
+# --- the table -------------------------------------------------------------------------------------------------------
+
+
+def table_act(page: dict[str, Any], chance: Random, n: int) -> Any:
+    """An act at the table as the page sends it, or bent."""
+    if chance.random() < 0.03:
+        return chance.choice(STRANGE)
+    names = [one["name"] for one in page["controls"]] or [""]
+    spec = chance.choice(page["controls"] or [{}])
+    what, name, value = "set", spec.get("name", ""), text(chance)
+    kind = chance.random()
+    if spec.get("choices") and kind < 0.7:
+        value = chance.choice(spec["choices"])
+    if spec.get("kind") == "button" or kind > 0.9:
+        what, name = "press", chance.choice((name, "keep", "away", "write" if kind > 0.99 else "keep"))
+        value = chance.choice(("0", "1", "9", text(chance)))
+    elif kind < 0.25:
+        what, name, value = "go", "", chance.choice(("next", "next", "back", *"012345", text(chance)))
+    elif kind < 0.32:
+        what, name, value = "undo", "", ""
+    elif kind < 0.36:
+        what, name = text(chance), chance.choice((*names, text(chance)))
+    act = {"n": n, "what": what, "name": name, "value": value, "page": page["look"], "serial": page["serial"]}
+    act["of"] = spec.get("of", "")
+    if chance.random() < 0.1:
+        act[chance.choice([*act])] = text(chance)
+    return act
+
+
+def test_the_table_answers_whatever_comes_and_undoes_it(tmp_path: Path) -> None:
+    chance, table = Random(7), live.together(example(), tmp_path / "house.json")
+    first: Any = [], table.sitting.now, table.sitting.client, {}
+    pages = [dict(table.page)]
+
+    def act() -> None:
+        n = table.sitting.last_act
+        page = chance.choice(pages[-3:]) if chance.random() < 0.2 else dict(table.page)  # sometimes a late one
+        acts = [table_act(page, chance, n + 1 + i) for i in range(chance.choice((1, 1, 1, 2)))]
+        table.set_state({"acts": acts + acts[:1] if chance.random() < 0.1 else acts})
+        pages[:] = [*pages[-3:], dict(table.page)]
+        check(table.page["note"], table.picture)
+        assert table.page["done"] < 10**6
+        assert table.sitting.last_act == table.page["done"]
+
+    flat(act, count("table", 1))
+    for _ in range(60):
+        table.do("undo")
+    assert table.page["undo"] == "" and table.page["sentence"] == "There is nothing to undo."
+    if QUICK:  # fewer changes than can be undone
+        written = {name: value for name, value in table.sitting.memory.items() if name != "written"}
+        assert (table.sitting.options, table.sitting.now, table.sitting.client, written) == first
+
+
+# --- the room --------------------------------------------------------------------------------------------------------
+
+
+def test_the_room_answers_whatever_comes(tmp_path: Path) -> None:
+    example().save(tmp_path / "house.json")
+    chance, shown_room, n = Random(3), live.room("04", tmp_path), 0
+    acts: list[Any] = []
+
+    def act() -> None:
+        nonlocal n, acts
+        n += 1
+        what = chance.choice(("go", "choose", "choose", "count", "show", "again", "house", text(chance)))
+        number = chance.randrange(9)
+        values = {"go": str(number), "choose": str(number // 2), "count": f"{number}:7"}
+        value = values.get(str(what), chance.choice(("", "yes", "no")))
+        at = shown_room.slide["at"] if chance.random() < 0.8 else chance.randrange(9)
+        one: Any = [n, what, value if chance.random() < 0.8 else text(chance), at]
+        if chance.random() < 0.04:
+            one[chance.randrange(1, 4)] = chance.choice(STRANGE)
+        acts = [*acts, one][-12:]
+        bent: Any = chance.choice(({"acts": chance.choice(STRANGE)}, *STRANGE))
+        message = {"acts": acts} if chance.random() < 0.97 else bent
+        shown_room.set_state({"message": message})
+        check(*(shown_room.slide.get(part, "") for part in ("body", "outcome", "hint")))
+        if shown_room.panel is not None and chance.random() < 0.3:
+            shown_room.panel.set_state({"raw": raw_after(shown_room.panel, chance, n)})
+            check(*(shown_room.panel.content[slot] for slot in SLOTS))
+
+    flat(act, count("room", 1))
+    shown_room.press("go", "1")
+    assert shown_room.slide["at"] == 1
+
+
+# --- forms and questions ---------------------------------------------------------------------------------------------
+
+
+def forms(folder: Path) -> dict[str, Widget]:
+    """Every form and question of a page, and what it shows."""
+    job = example()
+    panel, drawing = live.one_plane(job=job), live.checking()
+    return {
+        "read back": live.read_back(), "save": live.save(panel, folder / "a.json"),
+        "words": live.words(job, folder / "b.json"), "paste": live.paste(drawing),
+        "reply": live.reply(drawing, folder), "practice": live.practice(), "half": live.practice("jog", rung="half"),
+        "sense": live.practice("sense"), "drill": live.drill("Heel?", "rafter", "heel"),
+        "cut": live.cut_drill("Where?", "building_line"), "choose": live.choose("Which?", {"a": "A", "b": "B"}, "a"),
+        "predict": live.predict("Which?", ("up", "down"), 1, "so", live.shape_panel()), "words of": live.glossary(),
+    }  # fmt: skip
+
+
+FORMS = ("read back", "save", "words", "paste", "reply", "practice", "half", "sense", "drill", "cut", "choose",
+         "predict", "words of")  # fmt: skip
+WHAT = ("check", "show", "next", "hint", "kind", "rung", "seed", "review", "honest", "one slip", "read", "take", "save")
+
+
+def message_to(form: Any, chance: Random, turn: int) -> Any:
+    """A message as the page of a form or question sends it, or bent."""
+    setup = form.setup
+    buttons = [name for name, _ in setup.get("buttons", ())] or WHAT
+    do = chance.choice(buttons) if chance.random() < 0.9 else text(chance)
+    if do in ("pdf", "csv") and chance.random() < 0.97:  # files: a few
+        do = "check"
+    names = [one["name"] for one in setup.get("fields", ()) if one["name"]]
+    values: Any = {name: text(chance) for name in chance.sample(names, min(len(names), 3))}
+    value = chance.choice((*setup.get("choices", ()), *setup.get("rungs", ((text(chance), ""),))[0][:1], text(chance)))
+    message = {"do": do, "value": value, "values": values, "text": f"item,value\nheel,{text(chance)}\nspan,26'",
+               "at": chance.choice((0, 0, 1, 2, *STRANGE)), "type": text(chance), "turn": turn}  # fmt: skip
+    if chance.random() < 0.1:
+        message[chance.choice([*message])] = chance.choice((*STRANGE, *TEXTS))
+    return message if chance.random() < 0.97 else chance.choice(STRANGE)
+
+
+@pytest.mark.parametrize("name", FORMS)
+def test_a_form_answers_whatever_comes(name: str, tmp_path: Path) -> None:
+    chance, form, turn = Random(name), forms(tmp_path)[name], 0
+
+    def act() -> None:
+        nonlocal turn
+        turn += 1
+        if name == "words of":
+            form.set_state({"chosen": text(chance)})
+        else:
+            form.set_state({"message": message_to(form, chance, turn)})
+        check(*(getattr(form, part, "") for part in ("answer", "meaning", "picture")), *getattr(form, "marks", ()))
+
+    flat(act, count("forms", len(FORMS)))
+    assert {*FORMS} == {*forms(tmp_path)}
