@@ -1,12 +1,14 @@
-"""Files: a path that can be written, and a file that is written whole or not at all."""
+"""Files: read to a limit, written whole or not at all, by one writer at a time; a path that can be written."""
 
 from __future__ import annotations
 
+import errno
 import itertools
 import os
 import platform
 import shutil
 import stat
+import sys
 import threading
 import time
 import zlib
@@ -231,3 +233,76 @@ def _is_gone(name: str) -> bool:
     except OSError:
         return False
     return False
+
+
+# --- one writer at a time --------------------------------------------------------------------------------------------
+
+LOCK_WAIT = 20.0  # seconds that another writer may take
+_OWN = threading.local()  # the locks of each thread
+
+
+@contextmanager
+def locked(target: Path, what: str) -> Iterator[None]:
+    """Keeps all other processes and threads that lock the same file out until the block ends.
+
+    A file beside it holds the lock, and goes with it; the system frees the lock of a process that is killed.  Who has
+    it may lock it again.  InputError where nothing can be written there, or another takes longer than ``LOCK_WAIT``.
+    """
+    said = f"{what} {target.name}"
+    real = Path(os.path.realpath(target))
+    place, until = real.with_name(f".rooflab-{real.name}.lock"), time.monotonic() + LOCK_WAIT
+    own = vars(_OWN).setdefault("places", set())
+    if place in own:
+        yield
+        return
+    while (number := _lock(place, said)) is None:
+        if time.monotonic() > until:
+            raise InputError(f"{said}: cannot be written (another program has been writing it for {LOCK_WAIT:g} s).")
+        time.sleep(0.002)
+    try:
+        own.add(place)
+        yield
+    finally:
+        own.discard(place)
+        if os.name != "nt":  # first its name, then the lock: no one else can have locked it yet
+            with suppress(OSError):
+                place.unlink()
+        os.close(number)
+        if os.name == "nt":  # which keeps a file that is open; one that another has opened meanwhile stays for it
+            with suppress(OSError):
+                place.unlink()
+
+
+def _lock(place: Path, said: str) -> int | None:
+    """The open lock file, None where another has it."""
+    with _in_words(said):
+        try:
+            number = os.open(place, os.O_RDWR | os.O_CREAT, 0o666)
+        except PermissionError:
+            if os.name == "nt" and place.exists():  # it is being taken away
+                return None
+            raise
+    try:
+        _hold(number)
+        if os.path.samestat(os.fstat(number), os.stat(place)):  # not one that was taken away meanwhile
+            return number
+    except OSError as error:
+        if error.errno in NO_LOCKS:
+            return number
+    os.close(number)
+    return None
+
+
+NO_LOCKS = {errno.ENOLCK, errno.ENOSYS, errno.EOPNOTSUPP, errno.EINVAL}  # of a disk that knows none
+
+if sys.platform == "win32":
+    import msvcrt
+
+    def _hold(number: int) -> None:
+        msvcrt.locking(number, msvcrt.LK_NBLCK, 1)
+
+else:
+    import fcntl
+
+    def _hold(number: int) -> None:
+        fcntl.flock(number, fcntl.LOCK_EX | fcntl.LOCK_NB)

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from rooflab.base import jsonfile
+from rooflab.base.files import locked, place_of
 from rooflab.base.inputs import INPUTS, Ends, Input, attempt, must_be, pair, stop_on
 from rooflab.base.jsonfile import (
     Json,
@@ -166,8 +167,12 @@ class Job:
         return read_job(jsonfile.read_document(path))
 
     def save(self, path: str | os.PathLike[str]) -> Path:
-        """Write the job; the old file stays whole until the new one is complete.  InputError where it cannot."""
-        return jsonfile.write_document(path, self.document())
+        """Write the job in place of what the file holds; the old one stays whole until the new one is complete.
+
+        InputError where it cannot be written.  ``writing.change`` keeps what others changed meanwhile.
+        """
+        with locked(place_of(path, "Job file"), "Job file"):
+            return jsonfile.write_document(path, self.document())
 
     def with_(self, **changes: Any) -> Job:
         """The same job with some parts changed; the truss takes the rafters' gable, and their heel where it follows."""

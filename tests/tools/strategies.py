@@ -19,7 +19,12 @@ from hypothesis import strategies as st
 
 from rooflab import INPUTS, Gable, InputError, RafterBay, ScissorBay
 from rooflab.base.inputs import pair
+from rooflab.base.jsonfile import DIRECTIONS
 from rooflab.base.lumber import dressed_size
+from rooflab.checks.assumptions import BY_SLOPE
+from rooflab.house.bays import Jog
+from rooflab.job.jobfile import LOADS, SHEET, Job, rounded_heels
+from rooflab.job.schedule import TrussType
 from tests.tools.depth import cases
 
 T = TypeVar("T")
@@ -218,3 +223,42 @@ def junk() -> st.SearchStrategy[Any]:
         ),
         max_leaves=6,
     )
+
+
+# --- random jobs -----------------------------------------------------------------------------------------------------
+
+PLAIN = st.characters(exclude_categories=("Cc", "Cs", "Cn", "Zl", "Zp"), exclude_characters=DIRECTIONS)
+WORDS = st.text(PLAIN, max_size=40)
+NUMBERS = st.one_of(st.integers(-(10**6), 10**6), st.floats(allow_nan=False, allow_infinity=False), st.booleans())
+RECORDS = st.dictionaries(WORDS, st.one_of(WORDS, NUMBERS), max_size=3)
+
+
+@st.composite
+def jobs(draw: Any) -> Job:
+    house, follows = draw(houses()), draw(st.booleans())
+    rafters = legal(rafter_bay, house)
+    scissor = legal(scissor_bay, house, rounded_heels(rafters) if follows else draw(value("heel")))
+    types = []
+    for mark in "ABC"[: draw(st.integers(0, 3))]:
+        jog = Jog(**draw(jogs(scissor))) if draw(st.booleans()) else None
+        length, spacing = draw(st.floats(60, 2400)), draw(st.sampled_from((12.0, 16.0, 19.2, 24.0, 47.3)))
+        kind = TrussType(mark, length, spacing, draw(st.integers(0, 1)), draw(st.integers(0, 1)), jog, draw(WORDS))
+        legal(kind.bay, scissor)
+        types.append(kind)
+    given = {name: st.floats(row.low, row.high) if row.unit else WORDS for name, row in LOADS.items()}
+    loads = {name: draw(one) for name, one in given.items() if draw(st.booleans())}
+    own = {
+        "dead": st.floats(1, 60), "live": st.one_of(st.just(BY_SLOPE), st.floats(0, 100)), "snow": st.floats(0, 300),
+        "snow_exposure": st.floats(0.7, 1.2), "thermal": st.floats(0.85, 1.3), "importance": st.floats(0.8, 1.2),
+        "snow_edition": st.sampled_from(("ASCE 7-05", "ASCE 7-16")),
+    }  # fmt: skip
+    loads |= {name: draw(one) for name, one in own.items() if draw(st.booleans())}
+    warm: dict[str, Any] = {"r_required": draw(st.floats(1, 120))} if draw(st.booleans()) else {}
+    warm |= draw(st.sampled_from(({}, {"per_inch": 3.5}, {"material": "EPS", "edition": "2021"})))
+    sheet = {name: draw(WORDS) for name in SHEET if draw(st.booleans())}
+    return Job(
+        draw(WORDS), rafters, scissor, tuple(types), follows, loads, sheet, tuple(draw(st.lists(WORDS, max_size=3))),
+        tuple(draw(st.lists(RECORDS, max_size=2))), tuple(draw(st.lists(RECORDS, max_size=2))), draw(st.floats(6, 48)),
+        draw(st.one_of(st.none(), st.tuples(st.floats(0, 6), st.floats(0, 6)))),
+        draw(st.sampled_from((("2x4", "flat"), ("2x6", "on edge")))), draw(st.sampled_from(("", "HF No.2"))), warm,
+    )  # fmt: skip

@@ -12,77 +12,77 @@ const beside = (file) => {
 };
 
 function render({ model, el }) {
-  const setup = model.get("setup");
   const id = newId();
-  const boxes = {};
-  const legend = html("legend", {}, setup.prompt);
-  const field = html("fieldset", {}, legend);
+  const field = html("fieldset");
+  const line = html("div", { class: "rl-line" });
+  let boxes = {};
   const under = (place) => {
     const grid = html("div", { class: "rl-form" });
     grid.style.cssText = "display: grid; grid-template-columns: repeat(auto-fill, minmax(400px, 1fr)); gap: 3px 16px; margin: 4px 0";
     place.append(grid);
     return grid;
   };
-  let grid = setup.fields.length && setup.fields[0].name ? under(field) : null;
-  setup.fields.forEach((row, i) => {
-    if (!row.name) { // a heading over the fields that follow
-      const part = html("fieldset", {}, html("legend", {}, row.label));
-      field.append(part);
-      grid = under(part);
-      return;
-    }
-    const tick = typeof row.value === "boolean";
-    const box = html("input", { type: tick ? "checkbox" : "text", id: `${id}-${i}` });
-    const label = html("label", { for: `${id}-${i}` }, row.label);
-    const line = html("div", {}, ...(tick ? [box, label] : [label, box]));
-    if (tick) {
-      box.checked = row.value;
-      box.style.cssText = "flex: none; margin: 3px 0 0; accent-color: #0072B2";
-      line.style.cssText = "display: flex; align-items: flex-start; gap: 6px; line-height: 1.25";
-    } else {
-      for (const [name, value] of Object.entries({ class: "rl-box", spellcheck: "false", autocomplete: "off" })) box.setAttribute(name, value);
-      box.value = row.value;
-      box.style.cssText = "flex: none; width: 170px";
-      line.style.cssText = "display: flex; justify-content: space-between; align-items: center; gap: 8px";
-    }
-    boxes[row.name] = box;
-    grid.append(line);
-  });
-  const line = html("div", { class: "rl-line" });
-  for (const [what, label] of setup.buttons) {
-    const node = button(label, () => {
+  const drawBoxes = (setup) => {
+    boxes = {};
+    field.replaceChildren(html("legend", {}, setup.prompt));
+    let grid = setup.fields.length && setup.fields[0].name ? under(field) : null;
+    setup.fields.forEach((row, i) => {
+      if (!row.name) { // a heading over the fields that follow
+        const part = html("fieldset", {}, html("legend", {}, row.label));
+        field.append(part);
+        grid = under(part);
+        return;
+      }
+      const tick = typeof row.value === "boolean";
+      const box = html("input", { type: tick ? "checkbox" : "text", id: `${id}-${i}` });
+      const label = html("label", { for: `${id}-${i}` }, row.label);
+      const pair = html("div", {}, ...(tick ? [box, label] : [label, box]));
+      if (tick) {
+        box.checked = row.value;
+        box.style.cssText = "flex: none; margin: 3px 0 0; accent-color: #0072B2";
+        pair.style.cssText = "display: flex; align-items: flex-start; gap: 6px; line-height: 1.25";
+      } else {
+        for (const [name, value] of Object.entries({ class: "rl-box", spellcheck: "false", autocomplete: "off" })) box.setAttribute(name, value);
+        box.value = row.value;
+        box.style.cssText = "flex: none; width: 170px";
+        pair.style.cssText = "display: flex; justify-content: space-between; align-items: center; gap: 8px";
+      }
+      boxes[row.name] = box;
+      grid.append(pair);
+    });
+    field.append(line);
+  };
+  const drawButtons = (setup) => {
+    line.replaceChildren(...setup.buttons.map(([what, label]) => button(label, () => {
       const values = Object.fromEntries(Object.entries(boxes).map(([name, box]) => [name, box.type === "checkbox" ? (box.checked ? "yes" : "") : box.value]));
       press(model, { do: what, values, after: model.get("answered") });
-    }, { "data-do": what });
+    }, { "data-do": what })));
     const [only, ...others] = Object.values(boxes);
     if (only && !others.length && setup.buttons.length === 1) { // one box, one button: Enter presses it
-      only.addEventListener("keydown", (event) => { if (event.key === "Enter") node.click(); });
+      only.onkeydown = (event) => { if (event.key === "Enter") line.firstChild.click(); };
     }
-    line.append(node);
-  }
-  field.append(line);
+  };
+  let drawn = ["", ""]; // boxes, buttons: those that stay keep the focus
+  const draw = () => { // what was typed stays, but where the boxes are others: those of the job in the file after writing
+    const setup = model.get("setup");
+    const now = [JSON.stringify([setup.prompt, setup.fields]), JSON.stringify(setup.buttons)];
+    if (now[0] !== drawn[0]) drawBoxes(setup);
+    if (now[1] !== drawn[1]) drawButtons(setup);
+    drawn = now;
+  };
+  draw();
   const answer = html("div", { class: "rl-answer", role: "status", "aria-live": "polite" });
   el.append(html("div", { class: "rl-ask rl-desk" }, field, answer));
   const show = () => {
     answer.innerHTML = model.get("answer");
     for (const link of answer.querySelectorAll("a[data-file]")) link.href = beside(link.dataset.file);
   };
-  const refill = () => { // after writing: the boxes of the job in the file
-    const now = Object.fromEntries(model.get("setup").fields.map((row) => [row.name, row.value]));
-    legend.textContent = model.get("setup").prompt;
-    for (const [name, box] of Object.entries(boxes)) {
-      if (typeof now[name] === "string") box.value = now[name];
-      if (name in now) continue;
-      box.parentNode.remove();
-      delete boxes[name];
-    }
-  };
   model.on("change:answer", show);
-  model.on("change:setup", refill);
+  model.on("change:setup", draw);
   show();
   return () => {
     model.off("change:answer", show);
-    model.off("change:setup", refill);
+    model.off("change:setup", draw);
   };
 }
 

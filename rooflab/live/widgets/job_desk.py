@@ -7,11 +7,14 @@ types serve.
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from html import escape
 from pathlib import Path
 from typing import Any, Protocol
+
+from IPython.display import display
 
 from rooflab.base.inputs import attempt, pair, stop_on
 from rooflab.base.measure import InputError, exact, inches
@@ -20,11 +23,18 @@ from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import FOLLOWS, LOADS, SHEET, Job, blank_job, example
 from rooflab.job.schedule import TO_GIVE, TrussType
 from rooflab.job.values import at_ends, house_of, job_with, rafter_text, same, texts_of, value_text, values_of
+from rooflab.job.writing import Conflict, change, job_in
 
 from .form import Desk, Source, field_specs, job_of
 from .panel import Panel
 
 FILE = "house.json"
+BECOMES = "{} {} becomes {}"  # label, old and new of a number
+SHOWN = 5  # sentences on a job file that cannot be used
+MEND = (
+    "Here the example's house stands instead, and nothing is written into the file: mend it in a text editor or give "
+    "it another name, then run this cell again."
+)
 NEW_JOB = (
     "Title and loads are not given yet, and type A, 20'-0\" long at 2'-0\", only stands in until you give its length: "
     "fill them in in workbook 9."
@@ -35,8 +45,27 @@ NEW_JOB = (
 
 
 def job(path: str | os.PathLike[str] = FILE) -> Job:
-    """The job in a file beside the workbooks; the example without one.  InputError where the file cannot be used."""
-    return Job.load(path) if Path(path).exists() else example()
+    """The job in a file beside the workbooks; the example without one, and where it cannot be used, which is shown."""
+    try:
+        return job_in(path) or example()
+    except InputError as error:
+        display(_Notice(error.problems))
+        return example()
+
+
+class _Notice:
+    """What stands in place of a job file that cannot be used."""
+
+    def __init__(self, problems: Sequence[str]) -> None:
+        self.problems = problems
+
+    def __repr__(self) -> str:
+        return " ".join([*self.problems[:SHOWN], MEND])
+
+    def _repr_html_(self) -> str:
+        more = len(self.problems) - SHOWN
+        lines = [*self.problems[:SHOWN], *[f"and {more} more."] * (more > 0)]
+        return "".join(f"<p>{escape(line)}</p>" for line in lines) + f"<p><b>{MEND}</b></p>"
 
 
 def ours() -> Job:
@@ -44,11 +73,47 @@ def ours() -> Job:
     return example()
 
 
-def job_to_save_in(path: str | os.PathLike[str], house: Job) -> Job:
-    """The job that saving starts from: the file's; else ``house``, but never the words and loads of the example."""
-    if Path(path).exists():
-        return job(path)
-    return blank_job() if house == example() else house
+def start_of_change(path: str | os.PathLike[str], house: Job) -> tuple[Job, Job]:
+    """(what a change of the job file starts from, what was shown): ``house`` twice, or of our example its planes.
+
+    Words and loads of the example never go into a new file.
+    """
+    return blank_job() if house == example() and not os.path.lexists(path) else house, house
+
+
+class Changes(Desk):
+    """A form that changes the job file; where the file has changed in the same place, both are shown to choose from."""
+
+    def __init__(self, path: str | os.PathLike[str], *rest: Any) -> None:
+        self.path, self.choices = path, dict[Conflict, bool]()
+        self.asked: tuple[Conflict, ...] = ()
+        super().__init__(*rest)
+        self._own_buttons = self.setup["buttons"]
+
+    def settle(self, do: str) -> None:
+        """Take a press: of one of the two values that were asked about, or of the form's own buttons."""
+        which, _, place = do.partition(" ")
+        if place and self.asked:
+            self.choices[self.asked[0]] = which == "mine"
+        else:
+            self.choices.clear()
+
+    def write(self, base: Job, wanted: Job, seen: Job) -> Job | None:
+        """The job as it stands in the file with what was changed; None where there is something to choose first."""
+        done = change(self.path, base, wanted, self.choices, seen)
+        self.asked = done.conflicts
+        ask = [(f"{which} {self.asked[0].place}", label) for which, label in CHOOSE.items()] if self.asked else []
+        self.setup = {**self.setup, "buttons": [*ask, *self._own_buttons]}
+        return done.job
+
+    def question(self) -> str:
+        """What is to be chosen, as HTML."""
+        first, left = self.asked[0], len(self.asked) - 1
+        more = f" {left} more to choose after it." if left else ""
+        return f"<b>Not written yet.</b> Changed in the file meanwhile: {escape(str(first))} Which holds?{more}"
+
+
+CHOOSE = {"file": "Keep the file's", "mine": "Write mine"}
 
 
 def start(house: Job) -> dict[str, Any]:
@@ -89,8 +154,8 @@ class PanelNumbers(Protocol):
     def follows(self) -> bool: ...
 
 
-def job_with_panel(house: Job, state: PanelNumbers) -> tuple[Job, list[str]]:
-    """A job with a panel's numbers, and what changed, in words; the rest stays.
+def job_with_panel(house: Job, state: PanelNumbers, words: str = BECOMES) -> tuple[Job, list[str]]:
+    """A job with a panel's numbers, and what changed, in ``words`` (label, old, new); the rest stays.
 
     InputError where a number stands for two different ends of the job.
     """
@@ -112,7 +177,7 @@ def job_with_panel(house: Job, state: PanelNumbers) -> tuple[Job, list[str]]:
             both = " and ".join(value_text(name, one) for one in ends)
             problems.append(f"{label}: the file has {both}; change unequal ends in the file.")
         was, becomes = (one if size else value_text(name, one) for one in (here, there))
-        changes.append(f"{label} {was} becomes {becomes}")
+        changes.append(words.format(label, was, becomes))
         moves |= {key: now[key] for key in ("lumber", "depth") if key in now} if size else {name: there}
     if problems:
         raise InputError(problems)
@@ -130,24 +195,46 @@ SAVE_LABELS = {
 def save(panel: Panel, path: str | os.PathLike[str] = FILE) -> Desk:
     """A button that writes a panel's present numbers into the job file; all else in the file is kept.
 
-    Without a file it begins a new job: no title, no loads, one type whose length is to be given.
+    So are numbers that were changed in the file since the panel began, and not in the panel.  Without a file it begins
+    a new job: no title, no loads, one type whose length is to be given.
     """
     name = Path(path).name
+    standing = None
+    with suppress(InputError):
+        standing = job_in(path)
+    first = getattr(getattr(panel.responder, "topic", None), "job", None) or standing or example()
 
     def act(do: str, values: dict[str, str]) -> str:
+        nonlocal first
         if panel.content["stale"]:
             raise InputError("The panel shows what cannot be drawn; put that right first.")
-        new, old = not Path(path).exists(), job_to_save_in(path, example())
-        new_job, sentences = job_with_panel(old, panel.responder.state)
-        if not sentences and not new:
-            return f"{escape(name)} ({escape(old.title)}) holds these numbers already; nothing was written."
-        new_job.save(path)
-        if new:
+        state, old = panel.responder.state, job_in(path)
+        desk.settle(do)
+        base, seen = start_of_change(path, first) if old else (blank_job(), first)
+        wanted, _ = job_with_panel(base, state)
+        new_job = desk.write(base, wanted, seen)
+        if new_job is None:
+            return desk.question()
+        first, left = _panel_over(new_job, state, "{} {} in the file, {} in the picture")
+        if old is None:
             return f"<b>Written to {escape(name)}</b>, a new job with the numbers of the picture. {NEW_JOB}"
-        changes = escape("; ".join(sentences))
-        return f"<b>Written to {escape(name)}</b> ({escape(old.title)}): {changes}. The rest is as it was."
+        kept = f" Changed in the file meanwhile, and left so: {escape('; '.join(left))}." if left else ""
+        if new_job == old:
+            these = "was written" if left else "was written: it holds these numbers already"
+            return f"{escape(name)} ({escape(old.title)}): nothing {these}.{kept}"
+        changes = escape("; ".join(_panel_over(old, new_job)[1]))
+        return f"<b>Written to {escape(name)}</b> ({escape(old.title)}): {changes}. The rest is as it was.{kept}"
 
-    return Desk(f"Write the numbers of the picture above into {name}?", {"save": "Write them"}, act)
+    desk = Changes(path, f"Write the numbers of the picture above into {name}?", {"save": "Write them"}, act)
+    return desk
+
+
+def _panel_over(house: Job, state: PanelNumbers, words: str = BECOMES) -> tuple[Job, list[str]]:
+    """``job_with_panel``, or where a number stands for two different ends the job as it is and which these are."""
+    try:
+        return job_with_panel(house, state, words)
+    except InputError as error:
+        return house, list(error.problems)
 
 
 # --- the words of the sheet ------------------------------------------------------------------------------------------
@@ -156,34 +243,40 @@ def save(panel: Panel, path: str | os.PathLike[str] = FILE) -> Desk:
 def words(house: Source, path: str | os.PathLike[str] = FILE) -> Desk:
     """A form for title, title block, loads and truss types; an empty box is "not given".
 
-    Its job takes what was typed.  Once written, it is the job in the file; of our example only what was changed is
-    written, into a new job.
+    Its job takes what was typed.  Only boxes that were changed are written, into a new job where there is no file; once
+    written, the form's job and its boxes are those of the file.
     """
     first = job_of(house)
-    words_so_far: dict[str, str] = {}
+    base, seen = start_of_change(path, first)
+    typed: dict[str, str] = {}
 
     def act(do: str, values: dict[str, str]) -> str:
-        texts = {**words_so_far, **values}
-        new_job = _job_with_words(job_of(desk), texts)
-        if do != "save":
-            words_so_far.update(values)
-            desk.job = new_job
-            return _open(new_job)
-        new, base = not Path(path).exists(), job_to_save_in(path, first)
-        if new and first == example():
-            standing = {name: value for name, _, value in _rows(first)}
-            texts = {name: text for name, text in texts.items() if text.strip() != standing.get(name)}
-        desk.job = _job_with_words(base, texts)
-        desk.job.save(path)
-        words_so_far.clear()
-        desk.setup = {**desk.setup, "prompt": _prompt(desk.job), "fields": field_specs(_rows(desk.job))}
+        nonlocal base, seen
+        texts = {**typed, **values}
+        if do == "take":
+            desk.job = _job_with_words(job_of(desk), texts)
+            typed.update(values)
+            return _open(desk.job)
+        desk.settle(do)
+        new = not os.path.lexists(path)
+        if new and base == example():
+            base = blank_job()
+        standing = {name: value for name, _, value in _rows(seen)}
+        touched = {name: text for name, text in texts.items() if text.strip() != standing.get(name, "").strip()}
+        new_job = desk.write(base, _job_with_words(base, touched), seen)
+        if new_job is None:
+            typed.update(values)
+            return desk.question()
+        typed.clear()
+        base = seen = desk.job = new_job
+        desk.setup = {**desk.setup, "prompt": _prompt(new_job), "fields": field_specs(_rows(new_job))}
         what = "title, title block, loads and types only"
         if new and first == example():
             what = "a new job with what you changed here; nothing else of the example but its planes"
-        return f"<b>Written to {escape(Path(path).name)}</b>, {what}. {_open(desk.job)}"
+        return f"<b>Written to {escape(Path(path).name)}</b>, {what}. {_open(new_job)}"
 
     buttons = {"take": "Take these words", "save": f"and write them into {Path(path).name}"}
-    desk = Desk(_prompt(first), buttons, act, _rows(first), _open(first))
+    desk = Changes(path, _prompt(first), buttons, act, _rows(first), _open(first))
     desk.job = first
     return desk
 
