@@ -221,6 +221,17 @@ def option_of(name: str, house: Job, **changes: Any) -> Option:
     return Option(name, **made).with_(**changes)
 
 
+def full_option(option: Option, house: Job) -> Option:
+    """The option with all its numbers: what it leaves to the house it takes from it, and keeps.
+
+    >>> from rooflab.job.jobfile import example
+    >>> full_option(Option("Long seat", seat="5 1/2"), example()).text("span")
+    '26\\'-0"'
+    """
+    words = {"pros": option.pros, "cons": option.cons, "remark": option.remark}
+    return option_of(option.name, house).with_(**option.values, **words)
+
+
 # --- solved ----------------------------------------------------------------------------------------------------------
 
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import os
-from pathlib import Path
 
-from rooflab.job.jobfile import blank_job, example
+from rooflab.base.measure import InputError
+from rooflab.job.writing import job_in
 from rooflab.live.widgets.form import Source, job_of
-from rooflab.live.widgets.job_desk import FILE
+from rooflab.live.widgets.job_desk import FILE, start_of_change
 
 from .fits import AnswerPage, GridPage, MapPage, WishPage
 from .options import FIRST, SECOND, Numbers, OneThing, SideBySide
@@ -26,10 +26,14 @@ def together(source: Source, path: str | os.PathLike[str] = FILE, fill: bool = F
 
     ``fill`` lays it over the whole window at once.
 
+    >>> from rooflab.job.jobfile import example
     >>> together(example()).do("set", "span", "26 apples")[:45]
     'Span, out to out: 26 apples is not a length; '
     """
-    house = job_of(source)
-    if house == example() and not Path(path).exists():
-        house = blank_job()  # a house of one's own begins without the words and loads of our example
-    return Meeting(Sitting(house, path, pages(), fill))
+    house, _ = start_of_change(path, job_of(source))  # one of one's own begins without the words of our example
+    sitting = Sitting(house, path, pages(), fill)
+    try:
+        job_in(path)
+    except InputError as error:
+        sitting.answer = f"{error.problems[0]} Nothing can be written down here until it is mended or has another name."
+    return Meeting(sitting)

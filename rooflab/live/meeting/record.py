@@ -12,9 +12,11 @@ from rooflab.draw.sheets.agreement import agreement_page
 from rooflab.draw.sheets.page import new_pages
 from rooflab.job.agreement import agree, agreements_in
 from rooflab.job.jobfile import Job
-from rooflab.job.option import Option, OptionResult, adopt, with_options
+from rooflab.job.option import Option, OptionResult, adopt, options_in, with_options
 from rooflab.job.table import before_after, finding_names, proposals
+from rooflab.job.writing import Conflict, change
 from rooflab.live.widgets.files import free_name
+from rooflab.live.widgets.job_desk import CHOOSE
 
 from .controls import Spec, button_spec, choice_spec, names_in_list, option_at, words_spec
 from .options import changes_table, section_svg, verdicts_html
@@ -139,10 +141,18 @@ class Open(MeetingPage):
     step, name, next = 5, "open", ""
 
     def controls(self, sitting: Sitting) -> list[Spec]:
+        conflict = self._conflict(sitting)
+        choose = [button_spec(name, label, of=conflict.place) for name, label in CHOOSE.items() if conflict]
         return [
             words_spec("open", "Open points, one a line; after a colon who answers it", open_points(sitting), LINES),
             button_spec("write", "Write it down", not sitting.options),
+            *choose,
         ]
+
+    def _conflict(self, sitting: Sitting) -> Conflict | None:
+        """What the file and the table have both changed, and which holds is to be said next."""
+        asked: Sequence[Conflict] = sitting.memory.get("asked", ())
+        return asked[0] if asked else None
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
         pairs(text)
@@ -150,24 +160,37 @@ class Open(MeetingPage):
         return f"{len(pairs(text))} open points noted."
 
     def press(self, sitting: Sitting, name: str, value: str) -> str:
+        choices: dict[Conflict, bool] = dict(sitting.memory.get("choices", {})) if name in CHOOSE else {}
+        if name in CHOOSE and (conflict := self._conflict(sitting)):
+            choices[conflict] = name == "mine"
         pros, cons = for_and_against(sitting)
         option = sitting.options[sitting.choice] = choice_of(sitting).with_(pros=pros, cons=cons)
-        house = with_options(replace(sitting.house, title=title(sitting)), sitting.options)
+        others = [one for one in options_in(sitting.house) if one.name not in sitting.known]  # which came by the file
+        wanted = with_options(replace(sitting.house, title=title(sitting)), [*sitting.options, *others])
         try:
-            house, also = adopt(option, house), f"The house has the numbers of {option.name} now."
+            wanted, also = adopt(option, wanted), f"The house has the numbers of {option.name} now."
         except InputError as error:
             also = f"The numbers of the house stay as they were: {' '.join(error.problems)}"
-        record = agree(
-            house, str(sitting.memory.get("date", "")), option.name, split(present(sitting)), split(reasons(sitting)),
-            pairs(open_points(sitting)),
-        )  # fmt: skip
         place = Path(sitting.path)
-        if place.exists() and Job.load(place) != sitting.house:
-            raise InputError(f"{place.name}: it has changed since this view was opened; run its cell again.")
-        target = free_name(place.parent, f"{record.title} agreed", ".pdf")
-        with new_pages((agreement_page(record),), (target,)):  # which go again where the record cannot be kept
-            record.save(place)
-        sitting.house = record
+        target = place
+
+        def write(house: Job) -> Job:
+            nonlocal target
+            record = agree(
+                house, str(sitting.memory.get("date", "")), option.name, split(present(sitting)),
+                split(reasons(sitting)), pairs(open_points(sitting)),
+                [one.name for one in sitting.options if one.name != option.name],
+            )  # fmt: skip
+            target = free_name(place.parent, f"{record.title} agreed", ".pdf")
+            with new_pages((agreement_page(record),), (target,)):  # which go again where the record cannot be kept
+                record.save(place)
+            return record
+
+        done = change(place, sitting.house, wanted, choices, write=write)
+        sitting.memory |= {"asked": done.conflicts, "choices": choices if done.conflicts else {}}
+        if done.job is None:
+            return f"Not written yet. Changed in {place.name} meanwhile: {done.conflicts[0]} Which holds?"
+        sitting.house = done.job
         sitting.memory["written"] = target.name
         return f"Written: {target.name}, and kept in {place.name}, beside this workbook. {also}"
 

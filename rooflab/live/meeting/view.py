@@ -17,7 +17,7 @@ from rooflab.base.measure import InputError
 from rooflab.base.rows import Reasoning
 from rooflab.house.room import ROOM_INPUTS
 from rooflab.job.jobfile import Job
-from rooflab.job.option import MOST, Option, OptionResult, option_of, options_in, solve_option
+from rooflab.job.option import MOST, Option, OptionResult, full_option, option_of, options_in, solve_option
 from rooflab.job.table import solve_options
 from rooflab.live.topics.section import Section
 from rooflab.live.widgets.base import HERE, Content, Widget, guarded, script
@@ -86,7 +86,8 @@ class Sitting:
         self.house, self.path, self.pages, self.fill = house, path, tuple(pages), fill
         self.memory: dict[str, Any] = {}  # what the pages remember: texts by name
         self.worked: dict[str, Any] = {}  # what they worked out last, with what it was worked from
-        self.options: list[Option] = list(options_in(house))
+        self.options: list[Option] = [full_option(one, house) for one in options_in(house)]
+        self.known = {one.name for one in self.options}  # the names of all options that were ever at this table
         self.now = self.client = self._first_option()  # what is drawn: the client's numbers, or with one thing changed
         if (stands := self._as_it_stands()) is not None:
             self.choose(stands)
@@ -164,6 +165,7 @@ class Sitting:
         if len(self.options) >= MOST:
             raise InputError(f"Options: {MOST} are kept already; take one away in step 3 first.")
         self.options.append(option)
+        self.known.add(option.name)
         return f"{option.name}: kept as option {len(self.options)}."
 
     def point(self, name: str) -> None:

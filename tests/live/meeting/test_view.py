@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import os
 import re
+from dataclasses import replace
 from html import unescape
 from pathlib import Path
 from typing import Any
@@ -21,7 +22,7 @@ from rooflab import InputError, Job
 from rooflab.base.measure import feet_inches
 from rooflab.job.agreement import agreements_in
 from rooflab.job.jobfile import blank_job, example
-from rooflab.job.option import MOST, Option, adopt, options_in, solve_option
+from rooflab.job.option import MOST, Option, adopt, option_of, options_in, solve_option, with_options
 from rooflab.job.table import table_of
 from rooflab.live import Meeting, backwards, options_panel, side_by_side, together, what_fits
 from rooflab.live.meeting.controls import typed_values
@@ -29,6 +30,7 @@ from rooflab.live.meeting.fits import MapPage
 from rooflab.live.meeting.options import LINE, TALL, parts_of
 from rooflab.live.meeting.record import pairs
 from rooflab.live.meeting.view import MOST_CONTROLS, STEPS
+from tests.tools.depth import QUICK
 
 CHANGES = (
     ("Seat", "5 1/2"), ("Rafter", "2x12"), ("Ceiling pitch", "5"), ("Plate above floor", "8'-3"), ("Overhang", "2'"),
@@ -401,12 +403,91 @@ def test_a_second_page_goes_beside_the_first(table: Meeting, tmp_path: Path) -> 
     assert len(agreements_in(Job.load(tmp_path / "house.json"))) == 2
 
 
-def test_a_file_that_changed_meanwhile_is_left_alone(table: Meeting, tmp_path: Path) -> None:
+def test_what_changed_in_the_file_meanwhile_stays(table: Meeting, tmp_path: Path) -> None:
+    """Title, a load and an option of another hand stay beside what was agreed, however often it is written down."""
+    file = tmp_path / "house.json"
     keep(table, CHANGES[:1])
     agree(table)
-    Job.load(tmp_path / "house.json").with_(title="Another title").save(tmp_path / "house.json")
-    assert "has changed since this view was opened" in table.do("press", "write")
-    assert Job.load(tmp_path / "house.json").title == "Another title"
+    house = Job.load(file)
+    options = [*options_in(house), Option("By phone", seat="2 1/2")]
+    replace(with_options(house, options), title="Another title", loads={"ground_snow": 40}).save(file)
+    assert table.do("press", "write").startswith("Written: another-title-agreed.pdf")
+    table.do("press", "write")
+    now = Job.load(file)
+    assert (now.title, now.loads) == ("Another title", {"ground_snow": 40}) and len(agreements_in(now)) == 3
+    assert [one.name for one in options_in(now)] == ["As he builds it", 'Seat 5 1/2"', "By phone"]
+    assert "By phone" not in agreements_in(now)[-1].alternatives  # it was not on the table
+
+
+@pytest.mark.parametrize(("button", "title"), [("file", "Another title"), ("mine", "Our title")])
+def test_what_both_changed_is_asked_about_before_anything_is_written(
+    button: str, title: str, table: Meeting, tmp_path: Path
+) -> None:
+    file = tmp_path / "house.json"
+    keep(table, CHANGES[:1])
+    agree(table)
+    Job.load(file).with_(title="Another title").save(file)
+    before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+    table.do("go", "", "5")
+    table.do("set", "title", "Our title")
+    table.do("go", "", "next")
+    table.do("go", "", "next")
+    said = table.do("press", "write")
+    assert "Not written yet" in said and "Another title" in said and "Our title" in said
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
+    assert "Not written yet" in table.do("press", "write")  # pressed again it is no answer
+    assert [one["label"] for one in table.page["controls"]][1:] == ["Write it down", "Keep the file's", "Write mine"]
+    assert table.do("press", button).startswith("Written: ")
+    assert Job.load(file).title == title and len(table.page["controls"]) == 2
+
+
+def test_a_record_that_cannot_be_kept_leaves_no_page(table: Meeting, tmp_path: Path) -> None:
+    (tmp_path / "house.json").write_bytes(b"{")
+    keep(table, CHANGES[:1])
+    assert "not JSON at line 1" in agree(table)
+    assert [path.name for path in tmp_path.iterdir()] == ["house.json"]
+    assert (tmp_path / "house.json").read_bytes() == b"{"
+
+
+def test_a_damaged_file_is_told_at_the_table(tmp_path: Path) -> None:
+    """The view fills the window, so what the cell says is not seen."""
+    (tmp_path / "house.json").write_bytes(b"{")
+    said = together(example(), tmp_path / "house.json").page["sentence"]
+    assert "not JSON at line 1" in said and "Nothing can be written down here" in said
+
+
+PARTIAL = {name: value for name, value in option_of("all", example()).record().items() if name != "option"}
+
+
+FIELDS = ["seat", "", "depth", "pitch and pitch_right", *(name for name in PARTIAL if name != "seat")]
+
+
+@pytest.mark.parametrize("name", FIELDS[:8] if QUICK else FIELDS)
+def test_an_option_of_one_field_goes_through_every_page(name: str, tmp_path: Path) -> None:
+    """What it leaves out follows the house: its table is the house's own with that field."""
+    parts = name.split(" and ") if name else []
+    own: dict[str, Any] = {part: PARTIAL.get(part, "8 in 12" if "pitch" in part else 9.25) for part in parts}
+    house = replace(example(), options=({"option": "One field", **own}, {"option": "Other", "seat": 3}))
+    file = tmp_path / "house.json"
+    house.save(file)
+    table = together(Job.load(file), file)
+    (kept, *_) = table.sitting.options
+    assert table_of([solve_option(kept, house)]) == table_of([solve_option(options_in(house)[0], house)])
+    for number in range(2):
+        table.sitting.choose(number)
+        table.do("go", "", "0")
+        for _ in range(len(table.sitting.pages)):
+            assert not table.page["stale"] and table.picture, (table.sitting.page.name, table.page["sentence"])
+            if table.sitting.page.name == "asking":
+                table.do("set", "height", "20'")
+            if table.sitting.page.name == "agree":
+                table.do("set", "date", "1 May 2026")
+            table.do("go", "", "next")
+    table.do("go", "", "5")
+    table.do("set", "option", control(table, "option")["choices"][0])
+    assert agree(table).startswith("Written: "), table.page["sentence"]
+    (one,) = agreements_in(Job.load(file))
+    assert dict(one.figures) == {row.key: row.texts[0] for row in table_of([solve_option(kept, house)])}
 
 
 def test_nothing_is_written_without_an_option_or_a_date(table: Meeting, tmp_path: Path) -> None:
