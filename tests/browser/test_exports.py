@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pypdf
 import pytest
 
-from rooflab.job.jobfile import Job
+from rooflab.job.jobfile import Job, example
 from rooflab.job.schedule import TrussType
 from tests.tools.browser import Browser, cell_errors, write_notebook
 
@@ -52,4 +54,28 @@ def test_writing_from_the_example_leaves_its_words_behind(browser: Browser) -> N
     form.get_by_text("Written to").wait_for()
     made = Job.load(browser.folder / "house.json")
     assert (made.title, made.loads, made.sheet, made.types) == ("Ann's barn", {}, {}, (TrussType("A", 360),))
+    assert cell_errors(page) == []
+
+
+def test_a_form_open_since_before_shows_both_values(browser: Browser) -> None:
+    """The file gets another title and revision; what was typed stays in its box until one is chosen."""
+    file = browser.folder / "house.json"
+    example().save(file)
+    cells = ["from rooflab import live\ndesk = live.words(live.job())\ndesk"]
+    page = browser.open(write_notebook(browser.folder / "both.ipynb", cells))
+    form = page.locator(".rl-desk").first
+    revision = form.get_by_label("Revision", exact=True)
+    revision.fill("C")
+    form.get_by_label("Address", exact=True).fill("12 Hill Road")
+    replace(example(), title="Ann's barn", sheet={**example().sheet, "revision": "B"}).save(file)
+    form.get_by_role("button", name="and write them into house.json").click()
+    form.get_by_text("Revision: the file has B now, here it is C.").wait_for()
+    assert revision.input_value() == "C" and Job.load(file).sheet["revision"] == "B"
+    form.get_by_role("button", name="Write mine").click()
+    form.get_by_text("Written to").wait_for()
+    form.get_by_text("Ann's barn: the words of the sheet").wait_for()
+    assert form.get_by_label("Title of the house", exact=True).input_value() == "Ann's barn"
+    assert form.get_by_role("button", name="Write mine").count() == 0
+    made = Job.load(file)
+    assert (made.title, made.sheet["revision"], made.sheet["address"]) == ("Ann's barn", "C", "12 Hill Road")
     assert cell_errors(page) == []
