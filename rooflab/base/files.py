@@ -279,7 +279,7 @@ def _lock(place: Path, said: str) -> int | None:
         try:
             number = os.open(place, os.O_RDWR | os.O_CREAT, 0o666)
         except PermissionError:
-            if os.name == "nt" and place.exists():  # it is being taken away
+            if os.name == "nt" and os.path.lexists(place):  # it is being taken away
                 return None
             raise
     try:
