@@ -145,6 +145,17 @@ def feet_inches(x: object) -> str:
     return _in_feet(inches(x), "'-", '"')
 
 
+def on_center(x: object) -> str:
+    """A spacing in inches as the trade writes it; decimals where a tape has no such mark.
+
+    >>> on_center(16), on_center(19.2), on_center(17.5)
+    ('16" o.c.', '19.2" o.c.', '17 1/2" o.c.')
+    """
+    size = inches(x)
+    count = 16 * size
+    return f'{_whole_and_part(int(count)) if count.is_integer() else decimal(size)}" o.c.'
+
+
 def length_in_words(x: object) -> str:
     """A length in words and digits, for job files and accessible text: `9 ft 8 5/8 in`.
 

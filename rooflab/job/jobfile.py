@@ -35,14 +35,14 @@ from rooflab.checks.assumptions import (
     Assumptions,
     assumption_problems,
     assumptions_from,
-    number_problems,
 )
-from rooflab.checks.grades import QUANTITIES, number_range
 from rooflab.checks.thrust import tie_problems
 from rooflab.house.bays import Jog, RafterBay, ScissorBay
 from rooflab.house.jog import LAYERS
 from rooflab.house.planes import Gable, set_fields
 
+from .criteria import LOADS as LOADS
+from .criteria import criterion_problem
 from .schedule import TO_GIVE, TrussType
 
 FORMAT = 1
@@ -50,23 +50,6 @@ FOLLOWS = "as rafters"
 MARK = "rooflab job"
 NO_TITLE = "House without a title"
 MOST = 40  # types, notes, options or decisions of one job
-
-LOADS: dict[str, Input] = {
-    row.name: row
-    for row in (
-        Input("code", "Code and edition", "words", 0, 0),
-        Input("jurisdiction", "Jurisdiction", "words", 0, 0),
-        QUANTITIES["ground_snow"].with_label("Ground snow"),
-        number_range("top_live", "Top chord live or roof snow", "lb/ft²", 0, 300),
-        number_range("top_dead", "Top chord dead", "lb/ft²", 0, 60),
-        number_range("bottom_live", "Bottom chord live", "lb/ft²", 0, 60),
-        number_range("bottom_dead", "Bottom chord dead", "lb/ft²", 0, 60),
-        number_range("wind_speed", "Wind speed", "mph", 0, 250),
-        Input("exposure", "Wind exposure", "words", 0, 0),
-        Input("carried", "Fans, lights, ducts, solar, storage", "words", 0, 0),
-    )
-}
-"""What a job says of the trusses' loads: numbers and words, as the sheet calls them."""
 
 # the words of the title block, and what each is called
 SHEET = {
@@ -93,8 +76,8 @@ def rounded_heels(rafters: RafterBay) -> tuple[float, float]:
 class Job:
     """A house: its gable, the rafter bay, the long scissor truss, the truss types and the words that go with them.
 
-    ``follows`` says that the truss heel is the rafters', rounded to 1/16 in.  ``loads`` holds numbers in lb/ft² and
-    mph and words (the names of ``LOADS``); what is missing was not given.  ``sheet`` holds the words of the title block
+    ``follows`` says that the truss heel is the rafters', rounded to 1/16 in.  ``loads`` holds the design criteria,
+    numbers and words (``LOADS``); what is missing was not given.  ``sheet`` holds the words of the title block
     (``SHEET``).  ``finish`` is (gypsum, furring) below the chords, inches; ``outlooker`` (size, "flat" or "on edge") is
     what the gable end trusses are dropped for.  ``grade`` of the rafters ("" not given), the rafters' own loads among
     ``loads`` (``EARLY_KEYS``) and ``insulation`` (``WARM_KEYS``) are for the early checks.  InputError with every
@@ -232,8 +215,8 @@ def word_problems(parts: dict[str, Any]) -> list[str]:
     """What is wrong with a job's title, loads, title block, insulation and grade, notes, options and decisions."""
     found = [("title", text_problem(parts["title"], 120))]
     loads, warm = parts["loads"], parts["insulation"]
-    for name, known, longest in (
-        ("loads", dict.fromkeys((*LOADS, *EARLY_KEYS)), 200), ("sheet", SHEET, 120), ("insulation", WARM_KEYS, 0)
+    for name, known in (
+        ("loads", dict.fromkeys((*LOADS, *EARLY_KEYS))), ("sheet", SHEET), ("insulation", WARM_KEYS)
     ):  # fmt: skip
         table = parts[name]
         if not isinstance(table, dict):
@@ -245,10 +228,10 @@ def word_problems(parts: dict[str, Any]) -> list[str]:
                 continue
             if name == "insulation" or (name == "loads" and key in EARLY_KEYS):
                 continue  # an early check's, looked at below
-            if name == "sheet" or LOADS[key].kind == "words":
-                found.append((f"{name}.{key}", text_problem(value, longest)))
+            if name == "sheet":
+                found.append((f"{name}.{key}", text_problem(value, 120)))
             else:
-                found.extend((f"{name}.{key}", said) for said in number_problems(LOADS[key], value))
+                found.extend((f"{name}.{key}", said) for said in criterion_problem(key, value))
     for name in ("notes", "options", "decisions"):
         rows = parts[name]
         if not isinstance(rows, (list, tuple)) or len(rows) > MOST:

@@ -44,7 +44,7 @@ def test_writing_from_the_example_leaves_its_words_behind(browser: Browser) -> N
     form.get_by_label("Type A: length of its stretch", exact=True).fill("30'")
     form.get_by_role("button", name="and write them into house.json").click()
     form.get_by_text("16 of type A").wait_for()  # 358.5 / 24 = 14.9: 15 spaces
-    assert form.get_by_label("Wind speed, mph", exact=True).input_value() == ""
+    assert form.get_by_label("Basic wind speed Vult, mph", exact=True).input_value() == ""
     form.get_by_text("Ann's barn: the words of the sheet").wait_for()
     assert form.get_by_label("Type B: spacing", exact=True).count() == 0
     form.get_by_role("button", name="Take these words").click()

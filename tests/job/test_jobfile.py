@@ -336,9 +336,10 @@ def test_a_file_with_unequal_ends_is_not_flattened(folder: Path) -> None:
 def test_the_words_of_the_sheet(folder: Path) -> None:
     desk = live.words(live.job())
     assert "Contact" in desk.answer and desk.job == example()
-    assert "a number in lb/ft² is needed" in desk.press("take", **{"loads.top_dead": "heavy"}) and desk.job == example()
+    assert "a number in psf is needed" in desk.press("take", **{"loads.top_dead": "heavy"}) and desk.job == example()
     values = {f"sheet.{name}": "x" for name in SHEET}
-    values |= {f"loads.{name}": "20" if row.unit else "y" for name, row in LOADS.items()}
+    kinds = {"number": lambda row: f"{max(row.low, min(row.high, 20)):g}", "choice": lambda row: row.choices[-1]}
+    values |= {f"loads.{name}": kinds.get(row.kind, lambda row: "y")(row) for name, row in LOADS.items()}
     said = desk.press("take", **values)
     assert said == "<b>Nothing is left open.</b> Trusses: 11 of type A, 5 of type B." and not list(folder.iterdir())
     replace(example(), title="His house").save("house.json")

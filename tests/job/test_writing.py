@@ -88,7 +88,8 @@ def test_the_same_field_changed_twice_is_asked_about(tmp_path: Path) -> None:
     done = change(path, example(), mine)
     assert done.job is None and path.read_bytes() == before
     assert set(done.conflicts) == {
-        Conflict("sheet.revision", "Revision", "B", "C"), Conflict("loads.top_dead", "Top chord dead", "15", "12"),
+        Conflict("sheet.revision", "Revision", "B", "C"),
+        Conflict("loads.top_dead", "Top chord dead (TCDL)", "15", "12"),
     }  # fmt: skip
     revision, dead = sorted(done.conflicts, key=lambda one: one.label)
     assert "B" in str(revision) and "C" in str(revision)

@@ -245,7 +245,8 @@ def jobs(draw: Any) -> Job:
         kind = TrussType(mark, length, spacing, draw(st.integers(0, 1)), draw(st.integers(0, 1)), jog, draw(WORDS))
         legal(kind.bay, scissor)
         types.append(kind)
-    given = {name: st.floats(row.low, row.high) if row.unit else WORDS for name, row in LOADS.items()}
+    kinds = {"number": lambda row: st.floats(row.low, row.high), "choice": lambda row: st.sampled_from(row.choices)}
+    given = {name: kinds[row.kind](row) if row.kind in kinds else WORDS for name, row in LOADS.items()}
     loads = {name: draw(one) for name, one in given.items() if draw(st.booleans())}
     own = {
         "dead": st.floats(1, 60), "live": st.one_of(st.just(BY_SLOPE), st.floats(0, 100)), "snow": st.floats(0, 300),

@@ -1,4 +1,4 @@
-"""The profile sheets for the truss manufacturer: schedule, a page a type, and what the returned drawings must show.
+"""The profile sheets for the truss manufacturer: schedule, criteria, a page a type, what comes back.
 
 Design intent only: no webs, no forces, no connector.  Drawn to scale and worked to figures.
 """
@@ -6,17 +6,17 @@ Design intent only: no webs, no forces, no connector.  Drawn to scale and worked
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from rooflab.base.files import check_new, path_for
 from rooflab.base.inputs import must_be
-from rooflab.base.measure import InputError, feet_inches
+from rooflab.base.measure import InputError, feet_inches, on_center, pitch_text
 from rooflab.draw.placing import wrap
 from rooflab.draw.scene import Layout, Scene
 from rooflab.draw.views.plan import framing, notes
-from rooflab.draw.views.profile import gable_end_truss, gable_scene, profile_scene
+from rooflab.draw.views.profile import dropped_gable_end, gable_scene, profile_scene
 from rooflab.job.jobfile import Job
 from rooflab.job.schedule import TrussType
 
@@ -78,9 +78,9 @@ def _drawing_pages(job: Job, paper: str, heading: str, scene: Scene, make: MakeB
         if alone is None:
             raise InputError(f"{heading}: too large for {paper} paper at any architectural scale.")
         sheet.centre(alone[0], sheet.inside)
-        sheet.scale = f"{scale_text(alone[1])}, work to figures"
+        sheet.scale = f"{scale_text(alone[1])}, written dimensions govern"
         return [sheet, *_texts(job, paper, heading, make)]
-    sheet.scale = f"{scale_text(share.scale)}, work to figures"
+    sheet.scale = f"{scale_text(share.scale)}, written dimensions govern"
     if share.beside:
         sheet.centre(share.drawing, (x0, y0, x1 - share.extent, y1))
         wide = share.extent / len(share.columns) - GAP
@@ -115,8 +115,11 @@ def _texts(job: Job, paper: str, heading: str, make: MakeBlocks, count: int = 3)
 # --- the pages -------------------------------------------------------------------------------------------------------
 
 
+CRITERIA_SHEET = "All design criteria: the sheet of that name."
+
+
 def _loads(job: Job, wide: float, size: float) -> Block:
-    return text_block("Loads", (*say.loads_in_words(job.loads), *say.rafter_loads(job)), wide, size)
+    return text_block("Loads", (*say.loads_in_words(job.loads), CRITERIA_SHEET), wide, size)
 
 
 def _type_pages(job: Job, kind: TrussType, paper: str) -> list[JobPage]:
@@ -124,15 +127,15 @@ def _type_pages(job: Job, kind: TrussType, paper: str) -> list[JobPage]:
 
     def blocks(wide: float) -> list[Block]:
         return [
-            text_block("Hold", say.hold(bay), wide, size, "-"),
+            text_block("Hold", say.hold(job, bay), wide, size, "-"),
             text_block("Free", say.FREE, wide, size, "-"),
-            text_block("Tell us", say.TELL, wide, size, "-"),
+            text_block("Tell us", say.tell(bay), wide, size, "-"),
             text_block("In figures", say.figures(bay, kind, job.finish), wide, size),
             text_block("Rounded", say.rounding(job, kind), wide, size),
             _loads(job, wide, size),
         ]
 
-    heading = f"Truss profile, type {kind.mark}: {kind.count} at {feet_inches(kind.spacing)}"
+    heading = f"Truss profile, type {kind.mark}: {kind.count} at {on_center(kind.spacing)}"
     return _drawing_pages(job, paper, heading, profile_scene(job, kind), blocks)
 
 
@@ -141,7 +144,7 @@ def _gable_pages(job: Job, kind: TrussType, paper: str) -> list[JobPage]:
     size, heading = SIZES[paper], f"Gable end truss, type {kind.mark}: {kind.gable_ends}"
     words = say.gable_words(job, kind)
     try:
-        bay = gable_end_truss(kind.bay(job.scissor), *job.outlooker)
+        bay = dropped_gable_end(job, kind)
     except InputError as error:
         reasons = (*error.problems, *words)
         return _texts(job, paper, heading, lambda wide: [text_block("Cannot be dropped", reasons, wide, size)])
@@ -149,76 +152,132 @@ def _gable_pages(job: Job, kind: TrussType, paper: str) -> list[JobPage]:
     def blocks(wide: float) -> list[Block]:
         return [
             text_block("Gable end", words, wide, size, "-"),
-            text_block("Hold", say.hold(bay), wide, size, "-"),
+            text_block("Hold", say.hold_gable(bay), wide, size, "-"),
             text_block("Tell us", say.TELL, wide, size, "-"),
-            text_block("In figures", say.figures(bay, kind, job.finish), wide, size),
+            text_block("In figures", say.figures(bay, kind, job.finish, dropped=True), wide, size),
         ]
 
     return _drawing_pages(job, paper, heading, gable_scene(job, kind), blocks)
 
 
 COLUMNS = (
-    ("type", 6.0),
-    ("trusses", 5.2),
-    ("spacing", 5.4),
-    ("length", 6.0),
-    ("set in", 6.4),
-    ("gable ends", 5.8),
-    ("doubled", 0.0),
+    ("Mark", 6.6),
+    ("Qty", 4.0),
+    ("Span", 7.4),
+    ("Roof pitch", 9.2),
+    ("Ceiling pitch", 9.2),
+    ("Heels", 8.8),
+    ("Overhangs", 8.8),
+    ("Spacing", 8.2),
+    ("Bay length along the wall", 8.2),
+    ("Recessed end", 9.6),
+    ("Gable ends", 5.0),
+    ("Extra trusses", 5.0),
 )
+"""The schedule's columns and how wide they are, text heights."""
+
+
+def _recess(kind: TrussType) -> tuple[str, ...]:
+    """Which wall of a type is recessed or stands out, and by how much."""
+    found = zip(("left", "right"), kind.set_in(), strict=True)
+    return tuple(f"{end} {feet_inches(abs(by))}{' out' * (by < 0)}" for end, by in found if by) or ("-",)
+
+
+def _cells(job: Job, kind: TrussType) -> list[tuple[str, ...]]:
+    """A type's cells, each of one line or of one an end."""
+    bay = kind.bay(job.scissor)
+
+    def ends(left: str, right: str) -> tuple[str, ...]:
+        return (left,) if left == right else (f"L {left}", f"R {right}")
+
+    def pitches(line: str) -> tuple[str, ...]:
+        left, right = (pitch_text(round(12 * abs(getattr(end, line).slope), 4)) for end in bay.ends)
+        return ends(left, right)
+
+    span = feet_inches(bay.right.wall.x - bay.left.wall.x)
+    return [
+        (kind.mark,), (str(kind.count),), (span,), pitches("roof"), pitches("ceiling"),
+        ends(*(feet_inches(end.heel) for end in bay.ends)), ends(*(feet_inches(end.overhang) for end in bay.ends)),
+        (on_center(kind.spacing),), (feet_inches(kind.length),), _recess(kind), (str(kind.gable_ends or "-"),),
+        (str(kind.doubled or "-"),),
+    ]  # fmt: skip
 
 
 def schedule_block(job: Job, wide: float, size: float) -> Block:
-    """The truss schedule as rows of a table, each with its remark."""
+    """The truss schedule as rows of a table, each with its remark; ends that differ stand one under the other."""
     starts = [0.0]
     for _, step in COLUMNS:
         starts.append(starts[-1] + step * size)
-    rows: list[Row] = [tuple(zip(starts, (label for label, _ in COLUMNS), strict=False))]
+    heads = [tuple(wrap(label, (step - 0.8) * size, size)) for label, step in COLUMNS]
+    rows = _lines(starts, heads)
     for kind in job.types:
-        set_in = sum(kind.set_in())
-        jog = f"{feet_inches(abs(set_in))}{' out' * (set_in < 0)}" if set_in else "-"
-        cells = (kind.mark, str(kind.count), feet_inches(kind.spacing), feet_inches(kind.length), jog,
-                 str(kind.gable_ends or "-"), str(kind.doubled or "-"))  # fmt: skip
-        rows.append(tuple(zip(starts, cells, strict=False)))
+        rows += _lines(starts, _cells(job, kind))
         remark = wrap(kind.remark, wide - starts[1], size) if kind.remark.strip() else []
         rows += [((starts[1], line),) for line in remark]
-    return Block("Truss schedule", tuple(rows))
+    rows += [(), *(((0.0, line),) for line in wrap(say.EXTRA, wide, size))]
+    return Block("TRUSS SCHEDULE", tuple(rows))
+
+
+def _lines(starts: Sequence[float], cells: Sequence[tuple[str, ...]]) -> list[Row]:
+    """Cells side by side as rows of text."""
+    return [
+        tuple((x, cell[i]) for x, cell in zip(starts, cells, strict=False) if i < len(cell))
+        for i in range(max(map(len, cells)))
+    ]
 
 
 def _cover(job: Job, paper: str) -> list[JobPage]:
-    """Schedule and loads on the left; the sketch, and under it where things start, on the right."""
-    sheet = JobPage(job, paper, f"{job.title}: truss schedule and framing sketch")
-    size = sheet.size
-    x0, y0, x1, y1 = sheet.inside
-    wide = 38.0 * size
-    right = x0 + wide + GAP
-    origins = text_block("Where things start, who carries what", notes(job), x1 - right, size, "-")
-    open_yet = say.missing(job)
-    left = [schedule_block(job, wide, size), _loads(job, wide, size)]
+    """The schedule across the page; under it the sketch, and beside that where things start."""
+    heading = f"{job.title}: truss schedule and framing sketch"
+    pages = [JobPage(job, paper, heading)]
+    size = pages[0].size
+    x0, y0, x1, y1 = pages[0].inside
+    schedule = schedule_block(job, x1 - x0, size)
+    wide = 42.0 * size
+    words = [text_block("Where things start, who carries what", notes(job), wide, size, "-")]
     if job.notes:
-        left.append(text_block("Notes", job.notes, wide, size, "-"))
-    if open_yet:
-        left.append(text_block("Still open on these sheets", (", ".join(open_yet),), wide, size))
-    low = max(y0 + 0.5 * (y1 - y0), y1 - origins.height(size))
-    sketch = largest(framing(job), x1 - right, low - y0, size)
-    if sketch:
-        sheet.centre(sketch[0], (right, y0, x1, low))
-        sheet.scale = f"sketch {scale_text(sketch[1])}, work to figures"
-    else:
-        no_sketch = text_block(
-            "Framing sketch",
-            ("Too long for this paper at any architectural scale: see the schedule.",),
-            x1 - right,
-            size,
-        )
-        sheet.write([no_sketch], right, y0, x1 - right)
-    near, far = (x0, y0, x0 + wide, y1), (right, y0, x1, y1)
-    left, origins_rest, pages = sheet.flow(left, [near]), sheet.flow([origins], [(right, low, x1, y1)]), [sheet]
-    while left or origins_rest:
+        words.append(text_block("Notes", job.notes, wide, size, "-"))
+    while schedule.height(size) > y1 - y0:  # a schedule of many types takes pages of its own
+        rest = pages[-1].flow([schedule], [pages[-1].inside])
         pages.append(JobPage(job, paper, f"{job.title}: truss schedule, continued"))
-        left = pages[-1].flow(left, [near] if origins_rest else [near, far])
-        origins_rest = pages[-1].flow(origins_rest, [far])
+        schedule = rest[0]
+    sheet = pages[-1]
+    top = sheet.write([schedule], x0, sheet.inside[1], x1 - x0)
+    sketch = largest(framing(job), x1 - x0 - wide - GAP, y1 - top, size)
+    if sketch is None and top > sheet.inside[1] + 0.4 * (y1 - sheet.inside[1]):
+        sheet = JobPage(job, paper, f"{job.title}: framing sketch")
+        pages.append(sheet)
+        top = sheet.inside[1]
+        sketch = largest(framing(job), x1 - x0 - wide - GAP, y1 - top, size)
+    if sketch:
+        sheet.centre(sketch[0], (x0 + wide + GAP, top, x1, y1))
+        sheet.scale = f"sketch {scale_text(sketch[1])}, written dimensions govern"
+    else:
+        too_long = ("Too long for this paper at any architectural scale: see the schedule.",)
+        no_sketch = text_block("Framing sketch", too_long, x1 - x0 - wide - GAP, size)
+        sheet.write([no_sketch], x0 + wide + GAP, top, x1 - x0 - wide - GAP)
+    left = sheet.flow(words, [(x0, top, x0 + wide, y1)])
+    while left:
+        pages.append(JobPage(job, paper, f"{job.title}: truss schedule, continued"))
+        _, y, _, low = pages[-1].inside
+        left = pages[-1].flow(left, [(x0, y, x0 + wide, low), (x1 - wide, y, x1, low)])
     return pages
+
+
+def _criteria(job: Job, paper: str) -> list[JobPage]:
+    """The design criteria, what the rafters' early check takes, and what is open yet."""
+    size = SIZES[paper]
+
+    def blocks(wide: float) -> list[Block]:
+        found = [text_block(name, lines, wide, size, "-") for name, lines in say.criteria(job).items()]
+        if lines := say.rafter_loads(job):
+            found.append(text_block("Rafters beside them", lines, wide, size))
+        if open_yet := say.open_groups(job):
+            still = [f"{heading}: {', '.join(labels)}." for heading, labels in open_yet.items()]
+            found.append(text_block("Still open on these sheets", still, wide, size))
+        return found
+
+    return _texts(job, paper, "Design criteria", blocks)
 
 
 def _back(job: Job, paper: str) -> list[JobPage]:
@@ -238,7 +297,7 @@ def _back(job: Job, paper: str) -> list[JobPage]:
 
 
 def sheets(job: Job, paper: str = "letter") -> tuple[Layout, ...]:
-    """All pages of a job: schedule, a page a type, gable ends, what comes back.
+    """All pages of a job: schedule, design criteria, a page a type, gable ends, what comes back.
 
     InputError for another paper or a job without types.
     """
@@ -246,7 +305,7 @@ def sheets(job: Job, paper: str = "letter") -> tuple[Layout, ...]:
     paper_size(paper)
     if not job.types:
         raise InputError("Truss types: none; a job needs at least one type for a profile sheet.")
-    pages = _cover(job, paper)
+    pages = [*_cover(job, paper), *_criteria(job, paper)]
     for kind in job.types:
         pages += _type_pages(job, kind, paper)
         if kind.gable_ends:

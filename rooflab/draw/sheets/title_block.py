@@ -1,4 +1,7 @@
-"""A page of a job: its heading, and at its foot who verifies, the job, who it is for and the sheet's number."""
+"""A page of a job: its heading, and at its foot who verifies, the job, who it is for and the sheet's number.
+
+Nothing of them is cut: long words take more lines, and the foot grows.
+"""
 
 from __future__ import annotations
 
@@ -6,45 +9,55 @@ from rooflab.draw.placing import wrap
 from rooflab.draw.scene import Layout, width
 from rooflab.job.jobfile import SHEET, Job
 
-from .page import LEAST, MARGIN, SIZES, Page, one_line, paper_size
+from .page import LEAST, MARGIN, SIZES, Page, paper_size
 from .wording import RESPONSIBLE, verifier
+
+GAP = 12.0  # between the columns of the title block, points
+SCALE = 'sketch 3/32" = 1\'-0", written dimensions govern'  # the longest
 
 
 class JobPage(Page):
     """A page of a job on letter or tabloid paper; ``inside`` is what heading and title block leave."""
 
-    def __init__(self, job: Job, paper: str, heading: str, scale: str = "") -> None:
+    def __init__(self, job: Job, paper: str, heading: str, scale: str = "", responsible: str = RESPONSIBLE) -> None:
         super().__init__(*paper_size(paper), MARGIN, SIZES[paper])
         self.job, self.paper, self.heading, self.scale = job, paper, heading, scale
-        self.responsible = RESPONSIBLE.format(who=verifier(job))
-        self.least = max(LEAST, self.size - 1.0)
-        self.note = wrap(self.responsible, self.wide - 2 * MARGIN, self.least)
-        self.foot = self.tall - MARGIN - (3 * 1.4 + 0.6) * self.size - 1.2 * self.least * len(self.note) - 6
-        self.inside = (MARGIN, MARGIN + 2.6 * self.size, self.wide - MARGIN, self.foot - 0.8 * self.size)
+        size, across = self.size, self.wide - 2 * MARGIN
+        self.responsible = responsible.format(who=verifier(job))
+        self.least = max(LEAST, size - 1.0)
+        self.note = wrap(self.responsible, across, self.least)
+        self.head = wrap(heading, across - width(SCALE, size) - 2 * size, 1.3 * size)
+        self.columns = [[line for part in column for line in wrap(part, (across - 2 * GAP) / 3, size)]
+                        for column in self._columns()]  # fmt: skip
+        rows = max(3, len(self.columns[0]), len(self.columns[1]), len(self.columns[2]) + 1)
+        self.foot = self.tall - MARGIN - (rows * 1.4 + 0.6) * size - 1.2 * self.least * len(self.note) - 6
+        top = MARGIN + (2.6 + 1.7 * (len(self.head) - 1)) * size
+        self.inside = (MARGIN, top, self.wide - MARGIN, self.foot - 0.8 * size)
+
+    def _columns(self) -> tuple[tuple[str, ...], ...]:
+        """The texts of the three columns of the title block, all but the sheet's number."""
+        sheet, job = self.job.sheet, self.job
+        words = {name: f"{label}: {sheet.get(name, '').strip() or 'not given'}" for name, label in SHEET.items()}
+        title = sheet.get("project", "").strip() or job.title
+        columns = (
+            (title, sheet.get("address", ""), words["architect"]),
+            (words["issued_for"], words["contact"], words["dimensions_verified_by"]),
+            (self.heading, f"{words['revision']} · {words['date']}"),
+        )
+        return tuple(tuple(filter(str.strip, column)) for column in columns)
 
     def as_sheet(self, number: int, total: int) -> Layout:
         """The page with its heading and title block, as sheet ``number`` of ``total``."""
-        size, sheet, job, x1 = self.size, self.job.sheet, self.job, self.wide - MARGIN
+        size, x1 = self.size, self.wide - MARGIN
         self.text(x1, MARGIN + 0.75 * size, self.scale, "end")
-        room = x1 - MARGIN - width(self.scale, size) - 2 * size
-        self.text(MARGIN, MARGIN + 0.75 * size, one_line(self.heading, room, 1.3 * size), size=1.3 * size)
-        self.rule(MARGIN, x1, MARGIN + 1.8 * size)
+        for i, line in enumerate(self.head):
+            self.text(MARGIN, MARGIN + (0.75 + 1.7 * i) * size, line, size=1.3 * size)
+        self.rule(MARGIN, x1, self.inside[1] - 0.8 * size)
         y = self.lines(MARGIN, self.foot, self.note, self.least, 1.2)
         self.rule(MARGIN, x1, y + 4, "mark")
-        third = (x1 - MARGIN - 24) / 3
-        words = {name: f"{label}: {sheet.get(name, '').strip() or 'not given'}" for name, label in SHEET.items()}
-        title = sheet.get("project", "").strip() or job.title
-        parts = (
-            (title, sheet.get("address", ""), words["architect"]),
-            (words["issued_for"], words["contact"], words["dimensions_verified_by"]),
-            (
-                one_line(self.heading, third, size),
-                f"{words['revision']} · {words['date']}",
-                f"Sheet {number} of {total}",
-            ),
-        )
-        for i, column in enumerate(parts):
-            x, anchor = (x1, "end") if i == 2 else (MARGIN + i * (third + 12), "start")
-            for row, line in enumerate(filter(str.strip, column)):
-                self.text(x, y + 6 + (0.8 + 1.4 * row) * size, one_line(line, third, size), anchor)
-        return self.layout(f"{job.title}: {self.heading}", self.responsible)
+        third = (x1 - MARGIN - 2 * GAP) / 3
+        for i, column in enumerate((*self.columns[:2], [*self.columns[2], f"Sheet {number} of {total}"])):
+            x, anchor = (x1, "end") if i == 2 else (MARGIN + i * (third + GAP), "start")
+            for row, line in enumerate(column):
+                self.text(x, y + 6 + (0.8 + 1.4 * row) * size, line, anchor)
+        return self.layout(f"{self.job.title}: {self.heading}", self.responsible)

@@ -5,55 +5,79 @@ All in our own words; design intent only.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
-from rooflab.base.inputs import pair
-from rooflab.base.measure import LEVEL, feet_inches, pitch_text
+from rooflab.base.inputs import Input, pair
+from rooflab.base.measure import LEVEL, feet_inches, on_center, pitch_text
 from rooflab.checks.assumptions import EARLY_KEYS
+from rooflab.checks.frame import SAG_PARTS, sag_limits
 from rooflab.checks.strength import slope_reach
 from rooflab.draw.views.profile import apex_off, finish_words, heights, lower_bay, plates_differ
 from rooflab.house.bays import ScissorBay
 from rooflab.house.jog import finish, gable_end
-from rooflab.job.jobfile import LOADS, NO_TITLE, SHEET, Job
+from rooflab.job.criteria import GROUPS, LOADS
+from rooflab.job.jobfile import NO_TITLE, SHEET, Job
 from rooflab.job.schedule import TO_GIVE, TrussType
 from rooflab.shop import checklist as wanted
 
 TO_AGREE = "not given, to be agreed"
-HOLD = (
-    "Outer plane: roof pitch, heels and overall height as figured, to the top of the top chord.",
+BY_OFFICIAL = "not given, by the building official"
+SET_LOCALLY = ("code", "ground_snow", "wind_speed", "seismic_category")
+"""What the jurisdiction sets for every house in it, so that the building official gives it (IRC Table R301.2)."""
+
+OVER = ", L over"  # of a deflection limit's label
+ON_TYPE_PAGES = ("code", "ground_snow", "wind_speed", "exposure", *(row.name for row in GROUPS["Loads on the chords"]))
+HOLD_ROOF = "Outer plane: roof pitch, heels and overall height as figured, to the top of the top chord."
+HOLD_CEILING = (
     "Ceiling plane: pitch as figured; the line is the underside of the bottom chord and leaves the plate at the {face} "
-    "face of the bearing.",
-    "Bearing lines: outside faces of framing, bearing widths as figured.",
-    "Tail corner: overhang as figured, level, from the outside face of framing to the plumb end of the top chord.",
+    "face of the bearing."
+)
+HOLD_BEARING = "Bearing lines: outside faces of framing, bearing widths as figured."
+HOLD_TAIL = (
+    "Tail: overhang as figured, level, from the outside face of framing to the end of the top chord's upper edge. "
+    "{cut} and where the top of that cut stands are ours to hold."
 )
 FREE = (
     "Depth and grade of the chords, so long as planes and bearings hold.",
     "Webs, plates, splices, and what fills the heel between the chords.",
 )
+TELL_TAIL = "Depth of the tail as made: soffit and subfascia wait for it."
 TELL = (
-    "Depth and cut of the tail as made: soffit and subfascia wait for it.",
-    "Reactions, uplift, and spread at the bearings.",
+    "Reactions, uplift, and horizontal movement at the bearings.",
     "Deflection, live and total: two bays must stay in line by eye.",
     "Camber, if any. What you would rather build otherwise.",
 )
 RESPONSIBLE = (
     "Design intent only: shape, supports and loads as the architect understands them. The truss manufacturer's "
     "designer designs each truss, its webs, plates and bracing requirements. Send drawings for review before "
-    "fabrication. Dimensions are to framing, not sheathing; field dimensions are verified before "
-    "fabrication by {who}. Local code and the building official govern."
+    "fabrication. Do not scale; written dimensions govern. Dimensions are to framing, not sheathing; field dimensions "
+    "are verified before fabrication by {who}. Local code and the building official govern."
 )
 DRAWING_ITEMS, ALSO = wanted.CODE_ITEMS, wanted.ALSO
 CHECK = (
     "Hold each returned figure against sheet and type mark; answer in writing. What differs comes back before anything "
-    "is made.",
+    "is fabricated.",
     "Field dimensions are taken after the plates are set, by {who}.",
 )
 SITE = (
-    "Trusses are not cut, notched, drilled, spliced or loaded further without a registered design professional (IRC "
-    "R802.10.4, from memory: verify).",
+    "Trusses are not cut, notched, drilled, spliced or loaded further without a registered design professional.",
     "Brace as the drawings say, while setting and for good. Nobody stands on or under unbraced trusses.",
 )
+EXTRA = (
+    "Qty counts the trusses of a type, its extra trusses within; gable end trusses are apart. Extra: two trusses side "
+    "by side at one position, each by itself; not a 2-ply girder."
+)
+
+
+def checked(words: str) -> str:
+    """Words for an issued sheet: a source that was not verified is left out.
+
+    >>> checked("Studs run to the ceiling line (IRC R602.3, from memory: verify). Ask.")
+    'Studs run to the ceiling line. Ask.'
+    """
+    return re.sub(r"[\s,;]*\bfrom memory(?:: verify)?", "", re.sub(r"\s*\([^()]*from memory[^()]*\)", "", words))
 
 
 def verifier(job: Job) -> str:
@@ -65,24 +89,60 @@ def _words(job: Job, name: str) -> str:
     return " ".join(job.sheet.get(name, "").split())
 
 
-def loads_in_words(loads: Mapping[str, Any]) -> tuple[str, ...]:
-    """The loads as lines of text; what was not given says so.
+def criterion(row: Input, value: Any, span: float = 0.0) -> str:
+    """A row of the design criteria as a line of text; what was not given says who gives it.
 
-    >>> loads_in_words({"ground_snow": 30})[2:4]
-    ('Ground snow: 30 lb/ft²', 'Top chord live or roof snow: not given, to be agreed')
+    >>> print(criterion(LOADS["deflection_live"], 360, 312))
+    Live load deflection limit: L/360, 0.87 in on 26'-0"
     """
-    lines = []
-    for name, row in LOADS.items():
-        load = loads.get(name)
-        text = (
-            TO_AGREE
-            if load is None or not str(load).strip()
-            else " ".join(load.split())
-            if row.kind == "words"
-            else f"{load:g} {row.unit}"
-        )
-        lines.append(f"{row.label}: {text}")
-    return tuple(lines)
+    label = row.label.removesuffix(OVER)
+    if value is None or not str(value).strip():
+        text = BY_OFFICIAL if row.name in SET_LOCALLY else TO_AGREE
+    elif row.kind != "number":
+        text = " ".join(str(value).split())
+    else:
+        text = f"{value:g} {row.unit}".rstrip()
+        if label != row.label:
+            text = f"L/{text}, {span / value:.2f} in on {feet_inches(span)}"
+    return f"{label}: {text}"
+
+
+def loads_in_words(loads: Mapping[str, Any]) -> tuple[str, ...]:
+    """The loads that stand on every type's page as lines of text; what was not given says so.
+
+    >>> loads_in_words({"ground_snow": 30})[1:3]
+    ('Ground snow load pg: 30 psf', 'Basic wind speed Vult: not given, by the building official')
+    """
+    return tuple(criterion(LOADS[name], loads.get(name)) for name in ON_TYPE_PAGES)
+
+
+def criteria(job: Job) -> dict[str, tuple[str, ...]]:
+    """The design criteria as lines of text under their headings, deflections in inches for the long truss's span.
+
+    >>> from rooflab.job.jobfile import example
+    >>> criteria(example())["Wind"][:2]
+    ('Basic wind speed Vult: 115 mph', 'Wind exposure: B')
+    """
+    span = job.gable.span
+    found = {
+        heading: tuple(criterion(row, job.loads.get(row.name), span) for row in rows)
+        for heading, rows in GROUPS.items()
+        if heading != "Gable end" or any(kind.gable_ends for kind in job.types)
+    }
+    total, live = sag_limits(span)
+    usual = (
+        f"For comparison, under a gypsum ceiling at most L/{SAG_PARTS[0]} total and L/{SAG_PARTS[1]} live (ANSI/TPI 1, "
+        f"sec. 7.6): {float(total):.2f} in and {float(live):.2f} in on {feet_inches(span)}. The first truss at the "
+        "seam stands beside rafters: the stricter limit is for it."
+    )
+    ends = [job.loads.get(f"{end}_bearing") for end in ("left", "right")]
+    both = {
+        "held": "Both bearings are held: tell us the thrust, which the engineer holds against the walls.",
+        "may slide": "Both bearings may slide: which one holds the truss in place has to be agreed.",
+    }
+    pair_words = (both[str(ends[0])],) if ends[0] in both and ends[0] == ends[1] else ()
+    found["Movement"] = (*found["Movement"], *pair_words, usual)
+    return found
 
 
 def rafter_loads(job: Job) -> tuple[str, ...]:
@@ -92,7 +152,7 @@ def rafter_loads(job: Job) -> tuple[str, ...]:
     >>> rafter_loads(example())
     ()
     """
-    own = [key for key in EARLY_KEYS if key in job.loads and key not in LOADS]
+    own = [key for key in EARLY_KEYS if key in job.loads and key != "ground_snow"]
     if not own and not job.grade:
         return ()
     assumptions = job.assumptions
@@ -106,8 +166,9 @@ def rafter_loads(job: Job) -> tuple[str, ...]:
                if key not in keys]  # fmt: skip
     last = f" Taken by us, to be agreed: {', '.join(by_us)}." if by_us else ""
     return (
-        f"Rafter bay, early check: {loads} Rafters {assumptions.grade}, {assumptions.spacing:g} in apart, "
-        f"{assumptions.tied}, {assumptions.below}.{last}",
+        checked(f"Rafter bay, early check: {loads}")
+        + f" Rafters {assumptions.grade}, {on_center(assumptions.spacing)}, {assumptions.tied}, {assumptions.below}."
+        + last,
     )
 
 
@@ -118,31 +179,59 @@ def missing(job: Job) -> tuple[str, ...]:
     >>> missing(example())[:3]
     ('Architect', 'Contact', 'Date')
     """
+    groups = open_groups(job)
+    return tuple(label for labels in groups.values() for label in labels)
+
+
+def open_groups(job: Job) -> dict[str, tuple[str, ...]]:
+    """What a job's sheets still leave open: labels under the headings of the form that asks for them."""
     words = [label for name, label in SHEET.items() if name not in ("project", "address") and not _words(job, name)]
-    loads = [row.label for name, row in LOADS.items() if not str(job.loads.get(name, "")).strip()]
     untold = job.title == NO_TITLE and not _words(job, "project")
-    lengths = [f"Length of type {kind.mark}" for kind in job.types if kind.remark == TO_GIVE] or (
-        [] if job.types else ["Truss types"]
-    )
-    return (*(("Title",) if untold else ()), *words, *loads, *lengths)
+    found = {"Title block": (*(("Title",) if untold else ()), *words)}
+    for heading, rows in GROUPS.items():
+        if heading != "Gable end" or any(kind.gable_ends for kind in job.types):
+            left = [row for row in rows if not str(job.loads.get(row.name, "")).strip()]
+            found[heading] = tuple(row.label.removesuffix(OVER) for row in left)
+    lengths = [f"Length of type {kind.mark}" for kind in job.types if kind.remark == TO_GIVE]
+    found["Truss types"] = tuple(lengths or ([] if job.types else ["Truss types"]))
+    return {heading: labels for heading, labels in found.items() if labels}
 
 
-def hold(bay: ScissorBay) -> tuple[str, ...]:
+def tail_cut(job: Job) -> str:
+    """The cut of the tail as a sentence's beginning: plumb, square, or to be agreed."""
+    cut = job.loads.get("tail_cut")
+    return f"A {cut} cut" if cut else f"Plumb or square cut ({TO_AGREE})"
+
+
+def hold(job: Job, bay: ScissorBay) -> tuple[str, ...]:
     """The lines on what the manufacturer holds."""
-    return tuple(line.format(face=bay.ceiling_from) for line in HOLD)
+    tail = (HOLD_TAIL.format(cut=tail_cut(job)),) if any(end.overhang for end in bay.ends) else ()
+    return (HOLD_ROOF, HOLD_CEILING.format(face=bay.ceiling_from), HOLD_BEARING, *tail)
 
 
-def figures(bay: ScissorBay, kind: TrussType, layers: tuple[float, float] | None = None) -> tuple[str, ...]:
-    """The lines of the profile in words: what a drawing may leave hard to read, and what it cannot say."""
+def tell(bay: ScissorBay) -> tuple[str, ...]:
+    """The lines on what the manufacturer tells us."""
+    return (TELL_TAIL, *TELL) if any(end.overhang for end in bay.ends) else TELL
+
+
+def figures(
+    bay: ScissorBay, kind: TrussType, layers: tuple[float, float] | None = None, dropped: bool = False
+) -> tuple[str, ...]:
+    """The lines of the profile in words: what a drawing may leave hard to read, and what it cannot say.
+
+    Of a ``dropped`` gable end those of its tail are left out.
+    """
     levels, rows = heights(bay), []
     for i, end in enumerate(bay.ends):
         parts = [
             f"heel {feet_inches(end.heel)}",
             f"bearing {feet_inches(end.bearing)}",
-            f"overhang {feet_inches(end.overhang)}",
         ]
-        tail = bay.reading("tail_top", end.wall.side).value
-        parts.append(f"tail corner {feet_inches(abs(tail))} {'above' if tail >= 0 else 'below'} plate {'LR'[i]}")
+        if not dropped:
+            tail = bay.reading("tail_top", end.wall.side).value
+            where = "above" if tail >= 0 else "below"
+            parts.append(f"overhang {feet_inches(end.overhang)}")
+            parts.append(f"top of the tail cut {feet_inches(abs(tail))} {where} plate {'LR'[i]}")
         rows.append(f"{end.wall.side.capitalize()} end: {', '.join(parts)}.")
     plates = [
         f"{mark} {feet_inches(abs(plate))} {'above' if plate > 0 else 'below'}"
@@ -165,8 +254,8 @@ def figures(bay: ScissorBay, kind: TrussType, layers: tuple[float, float] | None
         rows.append(f"The ceiling pitches hold: its apex stands {feet_inches(abs(off))} {where} of the ridge.")
     if layers and sum(layers):
         rows.append(f"Ceiling finish {finish_words(layers)}. {finish(bay, *layers).sentence}")
-    if kind.jog and kind.jog.by:
-        eave = "its fascia stays in line" if kind.jog.eave == "straight" else "its fascia steps with the wall"
+    if kind.jog and kind.jog.by and not dropped:
+        eave = "its subfascia stays in line" if kind.jog.eave == "straight" else "its subfascia steps with the wall"
         way = "in" if kind.jog.by > 0 else "out"
         rows.append(
             f"The {kind.jog.end} wall is set {way} {feet_inches(abs(kind.jog.by))}; {eave}. Can you make that overhang?"
@@ -213,5 +302,16 @@ def gable_words(job: Job, kind: TrussType) -> tuple[str, ...]:
     for sentence, remedy in dict.fromkeys(
         (e.finding.sentence, e.finding.remedy if e.finding.verdict != "meets" else "") for e in ends
     ):
-        lines.append(f"{sentence} {remedy}".strip())
-    return (*lines, f"Caution: {ends[0].caution}")
+        lines.append(checked(f"{sentence} {remedy}".strip()))
+    lines += [criterion(row, job.loads.get(row.name)) for row in GROUPS["Gable end"]]
+    return (*lines, checked(f"Caution: {ends[0].caution}"))
+
+
+def hold_gable(bay: ScissorBay) -> tuple[str, ...]:
+    """The lines on what the manufacturer holds of a dropped gable end truss: no roof plane and no tail."""
+    return (
+        "Top chord: heels and overall height as figured, below the roof plane: this truss holds no roof plane.",
+        "No tail: none is drawn or held. Where the ladder needs one, tell us before fabrication.",
+        HOLD_CEILING.format(face=bay.ceiling_from),
+        HOLD_BEARING,
+    )

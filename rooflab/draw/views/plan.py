@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rooflab.base.measure import feet_inches
+from rooflab.base.measure import feet_inches, on_center
 from rooflab.draw.scene import Dim, Note, Scene, Shape, Stroke, Title
 from rooflab.job.jobfile import Job
 from rooflab.job.schedule import THICK, TrussType
@@ -33,7 +33,7 @@ def framing(job: Job) -> Scene:
         strokes.append(Stroke(f"{name} wall", ((back - EDGE, y), (0.0, y)), "mark"))
     if job.rafters.ridge:
         strokes.append(Stroke("ridge board", ((back - EDGE, ridge), (first + THICK, ridge)), "mark"))
-    across = f"{feet_inches(-first)} c. to c."
+    across = on_center(-first)
     dims = [Dim("across the seam", across, (first, -EDGE), (0.0, -EDGE), "bottom", 1)]
     dims.append(Dim("span", feet_inches(span), (back - EDGE, 0.0), (back - EDGE, span), "left", 1))
     marks: list[Note] = []
@@ -84,7 +84,7 @@ def _positions(count: int) -> str:
 
 def notes(job: Job) -> tuple[str, ...]:
     """Where things start and stop, and who carries what, in words."""
-    spacing = feet_inches(job.types[0].spacing) if job.types else "one truss spacing"
+    spacing = on_center(job.types[0].spacing) if job.types else "one truss spacing"
     board = (
         f"The {job.rafters.ridge} ridge board ends at"
         if job.rafters.ridge
@@ -93,8 +93,7 @@ def notes(job: Job) -> tuple[str, ...]:
     found = [
         f"{board} the last rafter and carries no truss. A ridge beam in its place ends there on a post of its own (the "
         "engineer's), not on a truss.",
-        f"Seam: last rafter to first truss {spacing} centre to centre; roof panels run across it, the same sheathing "
-        "on both sides.",
+        f"Seam: last rafter to first truss {spacing}; roof sheathing runs across it, the same on both sides.",
     ]
     for i, kind in enumerate(job.types):
         inner, outer = kind.set_in()
@@ -110,11 +109,11 @@ def notes(job: Job) -> tuple[str, ...]:
             1: " The last position is a gable end truss.",
             2: " The first and the last position are gable end trusses.",
         }
-        twice = f" {_positions(kind.doubled)} {'is' if kind.doubled == 1 else 'are'} doubled." if kind.doubled else ""
+        extra = f" An extra truss stands beside {_positions(kind.doubled)} of them." if kind.doubled else ""
         found.append(
             f"Type {kind.mark}: {_positions(kind.positions)} over {feet_inches(kind.length)} out to out; the first "
             f"truss has its near face flush with the start, {start}, the last its far face with the end."
-            f"{where}{ends[kind.gable_ends]}{twice}"
+            f"{where}{ends[kind.gable_ends]}{extra}"
         )
     found.append("Every truss bears on both of its walls. What carries a wall over an opening is the engineer's.")
     return tuple(found)

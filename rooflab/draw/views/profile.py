@@ -7,13 +7,14 @@ add up to the sixteenth: one figure of a chain is the total less the printed oth
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from rooflab.base import geometry as geo
 from rooflab.base.inputs import pair
 from rooflab.base.measure import LEVEL, feet_inches, sixteenth
 from rooflab.draw.members import Part, chord_outlines, parts_drawing, wall
-from rooflab.draw.scene import Dim, Note, Scene, Shape, Slope, Stroke, Title
+from rooflab.draw.scene import Dim, Note, Point, Scene, Shape, Slope, Stroke, Title
 from rooflab.house.bays import ScissorBay
 from rooflab.house.jog import gable_end
 from rooflab.house.planes import End
@@ -98,10 +99,12 @@ def plate_names(bay: ScissorBay) -> str:
 # --- the scene -------------------------------------------------------------------------------------------------------
 
 
-def profile(bay: ScissorBay, title: str = "Truss profile", layers: tuple[float, float] | None = None) -> Scene:
+def profile(
+    bay: ScissorBay, title: str = "Truss profile", layers: tuple[float, float] | None = None, square: bool = False
+) -> Scene:
     """A truss type with every dimension of its profile.
 
-    ``layers`` (gypsum, furring) draws the finished ceiling below the chords.
+    ``layers`` (gypsum, furring) draws the finished ceiling below the chords; tails are cut plumb, or ``square``.
     """
     left, right = bay.left, bay.right
     peak, low = bay.peak, lower_bay(bay).plate
@@ -113,6 +116,7 @@ def profile(bay: ScissorBay, title: str = "Truss profile", layers: tuple[float, 
     for end in bay.ends:
         side = end.wall.side
         top, bottom, _ = chord_outlines(bay, side)
+        top = _square_tail(bay, end, top) if square else top
         parts += wall(end, f"{side} wall", end.plate - floor)
         parts += [Shape(f"{side} bottom chord", bottom, "truss"), Shape(f"{side} top chord", top, "truss")]
     inner = [end.wall.inside(end.bearing) for end in bay.ends]
@@ -140,6 +144,16 @@ def profile(bay: ScissorBay, title: str = "Truss profile", layers: tuple[float, 
         tuple(must),
         tuple(_plate_note(end, peak[0]) for end in bay.ends),
     )
+
+
+def _square_tail(bay: ScissorBay, end: End, top: tuple[Point, ...]) -> tuple[Point, ...]:
+    """A top chord whose tail is cut square to its edges: its upper corner stays, the lower one moves inward."""
+    m = abs(end.roof.slope)
+    along = float(bay.chord_depth / geo.plumb_depth(1.0, m))  # the depth's level and plumb parts: m and 1 of it
+    if end.overhang <= m * along:  # it would end over the wall
+        return top
+    x, y = top[0]
+    return (*top[:-1], (x + end.wall.inward * m * along, y - along))
 
 
 def _plate_levels(bay: ScissorBay, floor: float) -> list[Dim]:
@@ -263,14 +277,22 @@ def gable_end_truss(bay: ScissorBay, outlooker: str, laid: str) -> ScissorBay:
     return bay.with_(heel=(left, right))
 
 
+def dropped_gable_end(job: Job, kind: TrussType) -> ScissorBay:
+    """The gable end truss of a type as it is ordered: dropped, and without tails.  InputError where none is left."""
+    bay = gable_end_truss(kind.bay(job.scissor), *job.outlooker)
+    jogs = tuple(replace(jog, eave="stepped") for jog in bay.jogs)
+    return bay.with_(gable=replace(bay.gable, overhang=0.0), jogs=jogs)
+
+
 def profile_scene(job: Job, kind: TrussType) -> Scene:
     """The profile of one type of a job, as sheet, DXF and screen draw it."""
-    return profile(kind.bay(job.scissor), f"TYPE {kind.mark}", job.finish)
+    square = job.loads.get("tail_cut") == "square"
+    return profile(kind.bay(job.scissor), f"TYPE {kind.mark}", job.finish, square)
 
 
 def gable_scene(job: Job, kind: TrussType) -> Scene:
     """The dropped gable end truss of a type.  InputError where it cannot be dropped."""
-    return profile(gable_end_truss(kind.bay(job.scissor), *job.outlooker), f"TYPE {kind.mark}, GABLE END", job.finish)
+    return profile(dropped_gable_end(job, kind), f"TYPE {kind.mark}, GABLE END", job.finish)
 
 
 def scenes(job: Job) -> list[Scene]:

@@ -16,10 +16,11 @@ from typing import Any, Protocol
 
 from IPython.display import display
 
-from rooflab.base.inputs import attempt, pair, stop_on
+from rooflab.base.inputs import Input, attempt, pair, stop_on
 from rooflab.base.measure import InputError, exact, inches
 from rooflab.draw.sheets.wording import missing
 from rooflab.house.bays import RafterBay, ScissorBay
+from rooflab.job.criteria import GROUPS
 from rooflab.job.jobfile import FOLLOWS, LOADS, SHEET, Job, blank_job, example
 from rooflab.job.schedule import TO_GIVE, TrussType
 from rooflab.job.values import at_ends, house_of, job_with, rafter_text, same, texts_of, value_text, values_of
@@ -287,13 +288,24 @@ def _prompt(house: Job) -> str:
 
 def _rows(house: Job) -> list[tuple[str, str, str]]:
     """The boxes of the words of a job; a length that only stands in is an empty one."""
-    rows = [("title", "Title of the house", house.title)]
+    rows = [("", "Title block", ""), ("title", "Title of the house", house.title)]
     rows += [(f"sheet.{name}", label, str(house.sheet.get(name, ""))) for name, label in SHEET.items()]
-    for name, row in LOADS.items():
-        value = house.loads.get(name, "")
-        text = f"{value:g}" if row.unit and value != "" else str(value)
-        rows.append((f"loads.{name}", f"{row.label}, {row.unit}" if row.unit else row.label, text))
-    return [*rows, *(row for kind in house.types for row in _type_rows(kind))]
+    for heading, group in GROUPS.items():
+        rows.append(("", heading, ""))
+        rows += [(f"loads.{row.name}", _box_label(row), _box_text(row, house)) for row in group]
+    return [*rows, ("", "Truss types", ""), *(row for kind in house.types for row in _type_rows(kind))]
+
+
+def _box_label(row: Input) -> str:
+    """What a box of the design criteria is called, with its unit or its choices."""
+    if row.choices:
+        return f"{row.label} ({', '.join(row.choices)})"
+    return f"{row.label}, {row.unit}" if row.unit else row.label
+
+
+def _box_text(row: Input, house: Job) -> str:
+    value = house.loads.get(row.name, "")
+    return f"{value:g}" if row.kind == "number" and value != "" else str(value)
 
 
 def _type_rows(kind: TrussType) -> list[tuple[str, str, str]]:
@@ -313,8 +325,8 @@ def _job_with_words(house: Job, values: Mapping[str, str]) -> Job:
         if table in parts:
             parts[table].pop(name, None)
             if text:
-                has_unit = table == "loads" and name in LOADS and LOADS[name].unit
-                parts[table][name] = attempt(problems, _number, name, text) if has_unit else text
+                number = table == "loads" and name in LOADS and LOADS[name].kind == "number"
+                parts[table][name] = attempt(problems, _number, LOADS[name], text) if number else text
     types = [attempt(problems, _type_with_lengths, kind, values) or kind for kind in house.types]
     stop_on(problems)
     title = values.get("title", "").strip() or house.title
@@ -338,12 +350,12 @@ def _type_with_lengths(kind: TrussType, values: Mapping[str, str]) -> TrussType:
     return new
 
 
-def _number(name: str, text: str) -> float:
-    """A load as a number; InputError where it is none."""
+def _number(row: Input, text: str) -> float:
+    """A number of the design criteria; InputError where it is none.  Of inches, trade text is read too."""
     try:
-        return float(text)
+        return inches(text, row.label) if row.unit == "in" else float(text)
     except ValueError:
-        raise InputError(f"{LOADS[name].label} {text}: a number in {LOADS[name].unit} is needed.") from None
+        raise InputError(f"{row.label} {text}: a number{f' in {row.unit}' * bool(row.unit)} is needed.") from None
 
 
 def _open(house: Job) -> str:

@@ -168,7 +168,7 @@ def test_the_sheet_on_the_page_is_the_printed_one(tmp_path: Path) -> None:
     shown = live.sheet(example(), "B")
     assert (
         "overall L 8'-9 1/2\"" in repr(shown)
-        and "Sheet 3 of 4" in repr(shown)
+        and "Sheet 4 of 5" in repr(shown)
         and shown._repr_html_().count("<svg") == 1
     )
     with pytest.raises(InputError, match="this job has A, B"):

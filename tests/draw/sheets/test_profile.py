@@ -182,7 +182,7 @@ def words(job: Job) -> str:
 def test_every_page_says_what_it_is_and_what_it_is_not() -> None:
     job = corners()[1]
     made = sheets(job)
-    assert len(made) == 2 + 5 + 2  # schedule, five types, two gable ends, what comes back
+    assert len(made) == 3 + 5 + 2  # schedule, criteria, five types, two gable ends, what comes back
     for i, page in enumerate(made, 1):
         said = " ".join(label.text for label in page.labels)
         for words in (f"Sheet {i} of {len(made)}", "Revision: C", "Date: 24 November 2026", "the general contractor",
@@ -191,7 +191,7 @@ def test_every_page_says_what_it_is_and_what_it_is_not() -> None:
             assert words in said, (page.title, words)
     for page, kind in zip([p for p in made if "profile, type" in p.title], job.types, strict=True):
         said = " ".join(label.text for label in page.labels)
-        for words in ("HOLD", "FREE", "TELL US", "LOADS", "ROUNDED", "IN FIGURES", "work to figures",
+        for words in ("HOLD", "FREE", "TELL US", "LOADS", "ROUNDED", "IN FIGURES", "written dimensions govern",
                       f"TYPE {kind.mark}",
                       "inside face of the bearing", "finished ceiling", "8 in 12", "4 in 12"):  # fmt: skip
             assert words in said, (page.title, words)
@@ -202,9 +202,10 @@ def test_loads_of_the_rafters_are_printed_where_they_are_given() -> None:
     assert "Rafter bay, early check" not in words(example())
     given = {**example().loads, "dead": 15, "snow_edition": "ASCE 7-16", "code": "IRC 2021"}
     said = words(replace(example(), loads=given))
-    for text in ("Code and edition: IRC 2021", "Dead 15 lb/ft² on the slope, 18.0 on the projection",
-                 "ASCE 7-16, ground", "DFL No.2, 16 in apart", "Taken by us, to be agreed: grade"):  # fmt: skip
-        assert said.count(text) == 1 + len(example().types), text
+    assert said.count("Code and edition: IRC 2021") == 1 + len(example().types)  # criteria, and every type's page
+    for text in ("Dead 15 lb/ft² on the slope, 18.0 on the projection", "ASCE 7-16, ground", "DFL No.2, 16\" o.c.",
+                 "Taken by us, to be agreed: grade"):  # fmt: skip
+        assert said.count(text) == 1, text
     assert "to be agreed: grade" not in words(replace(example(), loads=given, grade="DFL No.2"))
 
 
@@ -243,7 +244,7 @@ def test_the_framing_sketch_says_seam_ridge_and_types() -> None:
     scene, found = framing(job), largest(framing(job), 500, 300, 8)
     assert found is not None
     texts = [label.text for label in found[0].labels]
-    assert {"A", "B", "C", "D", "E", "seam", "ridge board", "2'-0\" c. to c.", "26'-0\""} <= set(texts)
+    assert {"A", "B", "C", "D", "E", "seam", "ridge board", '24" o.c.', "26'-0\""} <= set(texts)
     bars = [shape for shape in scene.shapes if " at " in shape.name]
     assert len(bars) == sum(kind.positions for kind in job.types)
     assert sum(bar.style == "truss" for bar in bars) == 2  # the gable ends
@@ -260,8 +261,8 @@ def test_a_wall_set_out_is_said_so(by: float, words: str) -> None:
     said = " ".join([*notes(job), *pages])
     assert f"The left wall is {words};" in said and f"Its left wall is {words} on" in said
     assert "set in -" not in said and '-8"' not in pages
-    assert by > 0 or '8" out' in pages
-    assert " 1 position is doubled." in said
+    assert ("left 2'-0\"" if by > 0 else 'left 8" out') in pages
+    assert "An extra truss stands beside 1 position of them." in said and "not a 2-ply girder" in said
 
 
 def test_what_comes_back_is_listed() -> None:
@@ -303,12 +304,12 @@ def test_pdf_is_true_to_scale(paper: str, scale: str, tmp_path: Path) -> None:
     path = tmp_path / "sheets.pdf"
     assert rl.profile_sheet(example(), path, paper) == (path,)
     pdf = pypdf.PdfReader(path)
-    assert len(pdf.pages) == 4 and pdf.metadata is not None and pdf.metadata.title == "House on the slope (example)"
+    assert len(pdf.pages) == 5 and pdf.metadata is not None and pdf.metadata.title == "House on the slope (example)"
     for page, made in zip(pdf.pages, sheets(example(), paper), strict=True):
         assert [float(side) / 72 for side in page.mediabox[2:]] == list(PAPERS[paper])
         text = "".join(page.extract_text().split())
         assert [label.text for label in made.labels if "".join(label.text.split()) not in text] == []
-    page = pdf.pages[1]
+    page = pdf.pages[2]
     assert f'{scale}" = 1\'-0"' in page.extract_text()
     unit = {"1/4": 1.5, "3/8": 2.25}[scale]
     corners_of = points_of(page)
@@ -318,7 +319,7 @@ def test_pdf_is_true_to_scale(paper: str, scale: str, tmp_path: Path) -> None:
 
     found = [(x, y) for x, y in corners_of if there(x + 312 * unit, y) and there(x + 156 * unit, y + 112.8125 * unit)]
     assert len(found) >= 1
-    first = sheets(example(), paper)[1].shapes[0].points[0]  # the left wall's plate, outside, top
+    first = sheets(example(), paper)[2].shapes[0].points[0]  # the left wall's plate, outside, top
     assert any(abs(x - first[0]) < 0.1 and abs(PAPERS[paper][1] * 72 - y - first[1]) < 0.1 for x, y in found)
 
 
@@ -334,8 +335,8 @@ def test_every_dimension_is_in_the_pdf(tmp_path: Path) -> None:
 
 def test_svg_and_png(tmp_path: Path) -> None:
     drawn = rl.profile_sheet(example(), tmp_path / "a.svg")
-    assert [path.name for path in drawn] == [f"a-{i}.svg" for i in range(1, 5)]
-    assert "overall L 9'-4 13/16" in drawn[1].read_text(encoding="utf-8")
+    assert [path.name for path in drawn] == [f"a-{i}.svg" for i in range(1, 6)]
+    assert "overall L 9'-4 13/16" in drawn[2].read_text(encoding="utf-8")
     assert rl.profile_sheet(example(), tmp_path / "a.PNG", "tabloid")[0].read_bytes()[:4] == b"\x89PNG"
 
 
