@@ -44,7 +44,7 @@ function render({ model, el }) {
       } else {
         for (const [name, value] of Object.entries({ class: "rl-box", spellcheck: "false", autocomplete: "off" })) box.setAttribute(name, value);
         box.value = row.value;
-        box.style.cssText = "flex: none; width: 170px";
+        box.style.cssText = "flex: none; width: 235px";
         pair.style.cssText = "display: flex; justify-content: space-between; align-items: center; gap: 8px";
       }
       boxes[row.name] = box;

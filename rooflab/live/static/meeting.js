@@ -204,7 +204,7 @@ function render({ model, el }) {
     root.dataset.serial = page.serial;
     root.dataset.waiting = acts.length ? "yes" : "no";
   };
-  el.append(root);
+  el.append(html("div", { class: "rl-place" }, root)); // its width sets the size of the letters
   said();
   model.on("change:page", show);
   show();

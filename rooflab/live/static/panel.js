@@ -26,6 +26,12 @@ function fitCells(table) {
   }
 }
 
+// A box with a long text gets smaller letters.
+function fitBoxes(boxes) {
+  for (const box of boxes) box.classList.remove("rl-tight");
+  for (const box of boxes.filter(tooWide)) box.classList.add("rl-tight");
+}
+
 function controlRow(spec, id, send) {
   const names = { slider: `${spec.label}, slider`, box: `${spec.label}, typed` };
   const slider = html("input", { type: "range", id: `${id}-s`, min: spec.low, max: spec.high, step: spec.step, "aria-label": names.slider });
@@ -59,6 +65,7 @@ function controlRow(spec, id, send) {
   box.addEventListener("keydown", (event) => { if (event.key === "Enter") { typing = true; commit(); } });
   return {
     node: row,
+    box,
     show(field, locked, asked) {
       const late = asked !== undefined && asked !== field.raw;
       if (!late && field.number !== null) {
@@ -149,10 +156,11 @@ function render({ model, el }) {
     const raw = model.get("raw");
     const locked = model.get("locked");
     setup.controls.forEach((spec, i) => rows[i].show(fields[spec.name], locked, raw[spec.name]));
+    fitBoxes(rows.map((row) => row.box));
     root.classList.toggle("rl-is-stale", state.stale);
     root.dataset.verdict = state.verdict;
     root.classList.toggle("rl-locked", locked);
-    keys.textContent = locked ? "Choose your prediction first; then these controls move." : "Tab moves on, arrow keys slide, Enter takes what is typed.";
+    keys.textContent = locked ? "Choose your prediction first." : "Tab moves on, arrow keys slide, Enter takes what is typed.";
     reset.disabled = keep.disabled = locked;
     for (const tab of tabs.children) tab.setAttribute("aria-pressed", String(tab.dataset.view === state.view));
     root.dataset.serial = state.serial;
@@ -162,7 +170,7 @@ function render({ model, el }) {
   const events = "change:state change:locked";
   model.on(events, show);
   show();
-  const sized = new ResizeObserver(() => fitCells(slots.readings)); // also when it first stands on the page
+  const sized = new ResizeObserver(() => { fitCells(slots.readings); fitBoxes(rows.map((row) => row.box)); }); // also when it first stands on the page
   sized.observe(slots.readings);
   const fitAgain = () => {
     last.readings = "";

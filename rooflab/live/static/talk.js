@@ -4,6 +4,7 @@
 
 const KEPT = 12;
 const CHOICES = 4; // keys 1 to 4
+const WIDE = 1280, TALL = 720; // px, as talk.css has them: the window shows them larger or smaller
 
 function render({ model, el }) {
   const setup = model.get("setup");
@@ -144,10 +145,13 @@ function render({ model, el }) {
 
   // --- the window
   let dialog = null;
+  const fitWindow = () => { root.style.zoom = Math.min(innerWidth / WIDE, innerHeight / TALL); };
+  window.addEventListener("resize", fitWindow);
   const enter = () => {
     if (dialog) return;
     began = began || Date.now();
     dialog = fillWindow(root, `Room view: ${setup.title}`, () => { dialog = null; });
+    fitWindow();
     dialog.addEventListener("keydown", keys, true);
     root.focus();
   };
@@ -163,6 +167,7 @@ function render({ model, el }) {
   if (setup.fill) requestAnimationFrame(enter);
   return () => {
     clearInterval(timer);
+    window.removeEventListener("resize", fitWindow);
     model.off("change:slide", show);
     model.off("change:panel", showPanel);
     if (view) view.remove();

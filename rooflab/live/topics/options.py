@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from html import escape
 from random import Random
@@ -113,7 +114,7 @@ class OptionsTopic(Topic[OptionState]):
             return f"{HOUSE}, as it stands: nothing is changed."
         words = "; ".join(f"{one.label.lower()} {one.before} becomes {one.after}" for one in changes[:2])
         count = f"{len(changes)} reading{'s change' if len(changes) > 1 else ' changes'}"
-        return f"{TRIAL}. {count}: {words}{' ...' if len(changes) > 2 else '.'}"
+        return f"{TRIAL}. {count}: {words}{f'; and {len(changes) - 2} more' if len(changes) > 2 else ''}."
 
     def headline(self, state: OptionState, view: str) -> tuple[str, str]:
         """Which house it is, then what it asks or misses, then what changes."""
@@ -182,7 +183,8 @@ def side_by_side(source: Source, options: Mapping[str, Mapping[str, object]]) ->
         texts = (f"{text} ({word})" if word else text for text, word in zip(row.texts, row.words, strict=True))
         lines.append(f"  {row.label}: {'; '.join(texts)}")
     picture = svg(option_sections(results, *size), *size)
-    return Picture(f"{picture}<table>{options_html(list(options), rows)}</table>", "\n".join(lines))
+    table = re.sub("<t[hd]", r'\g<0> style="text-align: left"', options_html(list(options), rows))  # pages set it right
+    return Picture(f"{picture}<table>{table}</table>", "\n".join(lines))
 
 
 def _for_and_against(results: Sequence[OptionResult]) -> Iterator[ComparisonRow]:

@@ -1,0 +1,86 @@
+"""Texts of a page that are cut off or lie on one another, as the browser measures them, in any of our widgets."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+
+CUT = """() => {
+  const found = new Set(), shown = document.querySelector('dialog[open]');
+  const page = (shown || document.querySelector('.jp-WindowedPanel-outer')).getBoundingClientRect();
+  const ours = '[class*="rl-"]';
+  const widgets = [...(shown || document).querySelectorAll(ours)].filter(node => !node.parentElement.closest(ours));
+  const told = (what, node, text) => {
+    const near = node.closest(ours).className.baseVal ?? node.closest(ours).className;
+    found.add(`${what} (${near} ${node.tagName}): ${text.trim().replace(/\\s+/g, ' ').slice(0, 70)}`);
+  };
+  const styles = new Map();
+  const style = node => styles.get(node) || styles.set(node, getComputedStyle(node)).get(node);
+  const inline = node => style(node).display === 'inline';
+  const unseen = node => {  // not laid out, or for a reader of the screen only
+    const box = node.getBoundingClientRect();
+    return !node.getClientRects().length || (!inline(node) && (box.width <= 2 || box.height <= 2));
+  };
+  const clips = node => {  // whether it hides what lies beside it, and below it, where nobody can scroll
+    const { overflowX, overflowY, contain } = style(node), all = /paint|content|strict/.test(contain);
+    return [overflowX, overflowY].map(one => (all ? !/auto|scroll/.test(one) : /hidden|clip/.test(one)));
+  };
+  const turned = node => /rotate/.test([node, node.parentElement].map(one => one.getAttribute('transform')).join());
+
+  const look = (at, text, box) => {  // the box of a line of text, less what a scroll bar hides
+    const svg = at.closest('svg'), trim = Math.min(4, box.height / 5);  // room above and below the letters
+    let { left, right, top, bottom } = box;
+    let own = true;  // the nearest block holds its text
+    let list = false;  // a list scrolls, a picture never
+    for (let over = svg || at; !over.matches('.jp-Cell, body'); over = over.parentElement) {
+      if (inline(over)) continue;
+      const edge = over.getBoundingClientRect(), [wide, tall] = own ? [true, true] : clips(over);
+      own = false;
+      if (wide && !list && (box.left < edge.left - 1.5 || box.right > edge.right + 1.5))
+        told(`outside of ${over.className.baseVal ?? over.className}, sideways`, at, text);
+      if (tall && !list && (box.top + trim < edge.top - 1 || box.bottom - trim > edge.bottom + 1))
+        told(`outside of ${over.className.baseVal ?? over.className}, up or down`, at, text);
+      list ||= !svg && over.matches('.rl-frame, .rl-meeting .rl-picture');
+      if (/auto|scroll/.test(style(over).overflowY))
+        [top, bottom] = [Math.max(top, edge.top), Math.min(bottom, edge.bottom)];
+    }
+    if (!list && (box.right > page.right + 1 || box.left < page.left - 1)) told('outside of the page', at, text);
+    return { at, text, svg, left, right, top, bottom, trim: box.height * 0.22 };  // letters take a line's middle
+  };
+
+  for (const widget of widgets) {
+    const lines = [], walk = document.createTreeWalker(widget, NodeFilter.SHOW_TEXT);
+    for (let text = walk.nextNode(); text; text = walk.nextNode()) {
+      const at = text.parentElement;
+      if (!text.data.trim() || at.closest('title, desc, option, [hidden], .rl-stale')) continue;
+      let away = false;
+      for (let one = at; one !== widget.parentElement && !away; one = one.parentElement) away = unseen(one);
+      if (away) continue;
+      const range = document.createRange();
+      range.selectNodeContents(text);
+      for (const box of range.getClientRects()) if (box.width >= 1) lines.push(look(at, text.data, box));
+    }
+    for (const node of widget.querySelectorAll('input[type=text]')) {  // a longer title scrolls in its field
+      const exempt = node.value.length > 40 || node.matches('.rl-bad') || unseen(node);
+      if (!exempt && node.scrollWidth > node.clientWidth + 1) told('wider than its box', node, node.value);
+    }
+    const seen = lines.filter(one => one.top < one.bottom).sort((one, other) => one.top - other.top);
+    seen.forEach((one, i) => {
+      for (let j = i + 1; j < seen.length && seen[j].top < one.bottom; j++) {
+        const other = seen[j];
+        if (other.at === one.at || (one.svg && other.svg && (turned(one.at) || turned(other.at)))) continue;
+        const beside = one.right - 1.5 <= other.left || other.right - 1.5 <= one.left;
+        const above = (a, b) => a.bottom - a.trim <= b.top + b.trim, below = above(one, other) || above(other, one);
+        if (!beside && !below) told(`lies on "${other.text.trim().slice(0, 30)}"`, one.at, one.text);
+      }
+    });
+  }
+  return [...found];
+}"""
+
+
+def cut_texts(page: Page) -> list[str]:
+    """Texts of our widgets that are cut off, lie outside the page or on one another, with what is wrong."""
+    return page.evaluate(CUT)
