@@ -264,6 +264,8 @@ def words(house: Source, path: str | os.PathLike[str] = FILE) -> Desk:
             base = blank_job()
         standing = {name: value for name, _, value in _rows(seen)}
         touched = {name: text for name, text in texts.items() if text.strip() != standing.get(name, "").strip()}
+        if new:
+            base = _with_touched_types(base, seen, touched)
         new_job = desk.write(base, _job_with_words(base, touched), seen)
         if new_job is None:
             typed.update(values)
@@ -280,6 +282,14 @@ def words(house: Source, path: str | os.PathLike[str] = FILE) -> Desk:
     desk = Changes(path, _prompt(first), buttons, act, _rows(first), _open(first))
     desk.job = first
     return desk
+
+
+def _with_touched_types(house: Job, seen: Job, touched: Mapping[str, str]) -> Job:
+    """A job with those types of the one ``seen`` that a touched box belongs to, beside its own."""
+    own = [kind.mark for kind in house.types]
+    more = [kind for kind in seen.types if kind.mark not in own
+            and any(f"types.{row}" in touched for row in (f"{kind.mark}.length", f"{kind.mark}.spacing"))]  # fmt: skip
+    return replace(house, types=(*house.types, *more)) if more else house
 
 
 def _prompt(house: Job) -> str:

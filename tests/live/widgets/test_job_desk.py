@@ -100,6 +100,15 @@ def test_types_of_the_file_are_shown_after_writing(file: Path) -> None:
     assert boxes(desk)["types.C.length"] == "10'-0\""
 
 
+def test_a_type_of_the_example_that_was_changed_is_in_the_new_file(file: Path) -> None:
+    """A new job has the example's type A alone; one whose box was typed in comes along, with its recess."""
+    file.unlink()
+    desk = live.words(live.ours())
+    desk.press("save", **{**boxes(desk), "title": "Mine", "types.B.length": "10'"})
+    assert [(row["mark"], row.get("jog", {}).get("by")) for row in in_file(file)["types"]] == [("A", None), ("B", "2 ft 0 in")]
+    assert in_file(file)["types"][1]["length"] == "10 ft 0 in"
+
+
 def panel(job: Job) -> live.Panel:
     numbers: dict[str, Any] = live.start(job)
     return live.one_plane(**numbers)
