@@ -1,8 +1,8 @@
-"""Which one slip would explain all that differs between the truss asked for and the drawing that came back.
+"""Which one usual mistake would explain all that differs between the truss asked for and the drawing that came back.
 
-A truss is two ends' symbols; ``items_of`` computes every item of a drawing from them.  A slip acts on the inputs, so
-that the truss is drawn with it, or on one item alone.  A cause is said to *fit*, never to *be*: slips that give the
-same numbers are one line, and where none fits the cause is unknown.
+A truss is two ends' symbols; ``items_of`` computes every item of a drawing from them.  A mistake acts on the inputs, so
+that the truss is drawn with it, or on one item alone.  A cause *equals* what is drawn, it need not *be* what happened:
+mistakes that give the same numbers are one cause, and where none does there is no cause to name.
 """
 
 from __future__ import annotations
@@ -98,7 +98,42 @@ def truss_of_drawing(truss: Truss, shown: Mapping[str, float]) -> Truss:
     return ends[0], ends[1]
 
 
-# --- slips that only a drawing can show ----------------------------------------------------------------------------
+# --- mistakes that show on a drawing ---------------------------------------------------------------------------------
+
+SHEATHING = {'7/16"': 7 / 16, '5/8"': 5 / 8, '3/4"': 3 / 4}  # beside the 1/2" of the lessons, in
+WALLS = {"2x4": 3.5, "2x6": 5.5, "2x8": 7.25}  # widths of plates, in (PS 20)
+WORDS = {
+    "pitch as an angle": "a pitch drawn as {plain} degrees; {pitch} is meant",
+    "clear span": "a truss drawn to the clear span between the walls; the span is out to out of framing",
+    "slope not stretched": "the depth measured square to the edge, not plumb ({stretch} times as much at {pitch})",
+    "divided by the stretch": "the depth divided by {stretch}; the plumb depth is {stretch} times the depth",
+    "nominal depth": "lumber of full nominal size; a {nominal} is dressed to {depth}",
+    "seat forgotten": "the rafter's full plumb depth, with no birdsmouth (the seat of {seat} takes {plumb_cut} off)",
+    "top of sheathing": 'a height to the top of 1/2" roof sheathing, not to the top edge of the wood',
+    "inside face": "the heel at the inside face of the wall, not at the outside face of framing",
+    "face of the wall sheathing": 'the heel at the face of 1/2" wall sheathing, not at the outside face of framing',
+    "heel forgotten": "the rise of the slope alone, without the heel of {heel}",
+    "ceiling from the other face": "a ceiling line begun at the other face of the wall; it is to leave the plate "
+    "{start} in from the outside face",
+    "heel square": "the heel measured square to the top edge; it is plumb, {stretch} times as much",
+    **{
+        f"top of {text} sheathing": f"the heel to the top of {text} roof sheathing, not to the top edge of the wood"
+        for text in SHEATHING
+    },
+    "pitch as rise over span": "a pitch taken as rise over span, twice as steep; {pitch} is rise over run",
+    **{f"bearing of a {wall} wall": f"the plate of a {wall} wall; this bearing is {{bearing}}" for wall in WALLS},
+    "overhang along the slope": "an overhang of {overhang} laid out along the slope; it is level",
+    "overhang printed along the slope": "the overhang measured along the slope; {overhang} is level (the tail itself "
+    "may be right)",
+    "overhang to the fascia's face": 'an overhang of {overhang} to the face of a 1 1/2" subfascia; it ends at the back '
+    "of it",
+    "fascia counted in": 'the overhang with a 1 1/2" subfascia counted in; {overhang} ends at the back of it (the tail '
+    "itself may be right)",
+    "tail cut square": "a square tail cut with its lower corner at the overhang of {overhang}; the top corner is meant",
+    "left and right swapped": "left and right changed over; they are as seen from the gable end",
+    "sixteenths read as decimals": "feet-inches-sixteenths read as a decimal: 00-07-07 is 7 7/16, not 7.07",
+}
+"""What a drawing's numbers equal, by mistake, in the words of a shop; each follows "equals"."""
 
 
 def _decimal(value: float) -> float:
@@ -115,163 +150,136 @@ def _another_bearing(s: Symbols, wide: float) -> Symbols:
     return {"bearing": wide} | ({"start": wide} if s["start"] else {})
 
 
+def _drawing_mistake(name: str, acts: str, **how: Any) -> Slip:
+    return Slip(name, f"Equals {WORDS[name]}.", acts=acts, **how)
+
+
 ON_DRAWINGS: tuple[Slip, ...] = (
-    Slip(
-        "heel square",
-        "That fits the heel measured square to the edge: a heel is plumb, {stretch} times as much.",
-        result=lambda value, s: value / geo.stretch(s["m"]),
-        only=("heel",),
-        acts="either",
+    _drawing_mistake(
+        "heel square", "either", only=("heel",), result=lambda value, s: value / geo.stretch(s["m"])
     ),
     *(
-        Slip(
-            f"top of {text} sheathing",
-            f"That fits a heel to the top of {text} sheathing: heels go to the top edge of the wood.",
-            result=lambda value, s, thick=thick: value + geo.plumb_depth(thick, s["m"]),  # type: ignore[misc]
-            only=("heel",),
-            acts="either",
+        _drawing_mistake(
+            f"top of {text} sheathing", "either", only=("heel",),
+            result=lambda value, s, thick=thick: value + geo.plumb_depth(thick, s["m"]),
         )
-        for text, thick in (('7/16"', 7 / 16), ('5/8"', 5 / 8), ('3/4"', 3 / 4))
+        for text, thick in SHEATHING.items()
     ),
-    Slip(
-        "pitch as rise over span",
-        "That fits the pitch taken as rise over span: {pitch} is rise over run; over the span it would be "
-        "twice as steep.",
-        change=lambda s: {"m": 2 * s["m"], "c": 2 * s["c"]},
-        acts="inputs",
-    ),
+    _drawing_mistake("pitch as rise over span", "inputs", change=lambda s: {"m": 2 * s["m"], "c": 2 * s["c"]}),
     *(
-        Slip(
-            f"bearing of a {wall} wall",
-            f"That fits the bearing of another wall: a {wall} plate. The one asked for is {{bearing}} wide.",
-            change=lambda s, wide=wide: _another_bearing(s, wide),  # type: ignore[misc]
-            acts="inputs",
+        _drawing_mistake(
+            f"bearing of a {wall} wall", "inputs", change=lambda s, wide=wide: _another_bearing(s, wide)
         )
-        for wall, wide in (("2x4", 3.5), ("2x6", 5.5), ("2x8", 7.25))
+        for wall, wide in WALLS.items()
     ),
-    Slip(
-        "overhang along the slope",
-        "That fits the overhang of {overhang} laid out along the slope: it is level.",
-        change=lambda s: {"o": s["o"] / float(geo.stretch(s["m"]))},
-        acts="inputs",
+    _drawing_mistake(
+        "overhang along the slope", "inputs", change=lambda s: {"o": s["o"] / float(geo.stretch(s["m"]))}
     ),
-    Slip(
-        "overhang printed along the slope",
-        "That fits the overhang of {overhang} printed along the slope: level, the tail may be right.",
+    _drawing_mistake(
+        "overhang printed along the slope", "item", only=("overhang",),
         result=lambda value, s: value * float(geo.stretch(s["m"])),
-        only=("overhang",),
-        acts="item",
     ),
-    Slip(
-        "overhang to the fascia's face",
-        'That fits the overhang of {overhang} taken to the face of a 1 1/2" subfascia: it ends at the back of it.',
+    _drawing_mistake(
+        "overhang to the fascia's face", "inputs",
         change=lambda s: {"o": s["o"] - SUBFASCIA} if s["o"] > SUBFASCIA else {},
-        acts="inputs",
     ),
-    Slip(
-        "fascia counted in",
-        'That fits a 1 1/2" subfascia counted in with the overhang of {overhang}: level, the tail may be right.',
-        result=lambda value, s: value + SUBFASCIA,
-        only=("overhang",),
-        acts="item",
-    ),
-    Slip(
-        "tail cut square",
-        "That fits a tail cut square with the overhang of {overhang} held to its lower corner: the top corner runs on.",
+    _drawing_mistake("fascia counted in", "item", only=("overhang",), result=lambda value, s: value + SUBFASCIA),
+    _drawing_mistake(
+        "tail cut square", "inputs",
         change=lambda s: {"o": s["o"] + s["d_t"] * s["m"] / float(geo.stretch(s["m"]))} if s["o"] else {},
-        acts="inputs",
     ),
-    Slip(
-        "left and right swapped",
-        "That fits left and right swapped: left and right are as seen from the gable end.",
-        change=lambda s: {key: s["other"][key] for key in END_SYMBOLS},
-        acts="inputs",
+    _drawing_mistake(
+        "left and right swapped", "inputs", change=lambda s: {key: s["other"][key] for key in END_SYMBOLS}
     ),
-    Slip(
-        "sixteenths read as decimals",
-        "That fits feet-inches-sixteenths read as decimals: 00-07-07 is 7 7/16, not 7.07.",
-        result=lambda value, s: _decimal(value),
-        only=("heel", "height", "ceiling_rise", "depth_at_peak", "overhang"),
-        acts="either",
+    _drawing_mistake(
+        "sixteenths read as decimals", "either",
+        only=("heel", "height", "ceiling_rise", "depth_at_peak", "overhang"), result=lambda value, s: _decimal(value),
     ),
+)  # fmt: skip
+DRAWING_MISTAKES: tuple[Slip, ...] = (
+    *(one._replace(sentence=f"Equals {WORDS[one.name]}.") for one in BAY_SLIPS if one.acts),
+    *ON_DRAWINGS,
 )
-DRAWING_SLIPS: tuple[Slip, ...] = tuple(slip for slip in (*BAY_SLIPS, *ON_DRAWINGS) if slip.acts)
 
 
-# --- what a slip would have made of the drawing -------------------------------------------------------------------
+# --- what a mistake would make of the drawing ------------------------------------------------------------------------
 
 
 class Candidate(NamedTuple):
-    """A slip done to a truss: the item it stands on alone ("": drawn with it), and the numbers it gives."""
+    """A mistake in a truss: the item it stands on alone ("": drawn with it), and the numbers it gives."""
 
-    slip: Slip
+    mistake: Slip
     item: str
     numbers: Numbers
 
 
-def wrong_item(slip: Slip, name: str, value: float, s: Symbols) -> float | None:
-    """What a slip makes of an item: of its number, or by the formula of the reading that has the symbols."""
-    if slip.result:
-        return slip.result(value, s)
-    if isinstance(slip.how, str):
-        return value_of(rewritten(slip.how, "f"), {**s, "f": value})
+def wrong_item(mistake: Slip, name: str, value: float, s: Symbols) -> float | None:
+    """What a mistake makes of an item: of its number, or by the formula of the reading that has the symbols."""
+    if mistake.result:
+        return mistake.result(value, s)
+    if isinstance(mistake.how, str):
+        return value_of(rewritten(mistake.how, "f"), {**s, "f": value})
     rows = (row for row in READINGS if row.name == name and set(row.args.split()) <= set(s))
-    texts = (rewritten(slip.how, row.formula_for(s)) for row in rows)
+    texts = (rewritten(mistake.how, row.formula_for(s)) for row in rows)
     return next((value_of(text, s) for text in texts if text), None)
 
 
-def _heel_with_slip(slip: Slip, s: Symbols) -> float | None:
-    """The heel that a slip makes: from the rafter's depth and seat, or from the heel as it was handed over."""
-    if slip.change:
-        changes = slip.change(s)
+def _heel_with_mistake(mistake: Slip, s: Symbols) -> float | None:
+    """The heel that a mistake makes: from the rafter's depth and seat, or from the heel as it was handed over."""
+    if mistake.change:
+        changes = mistake.change(s)
         if not {"D", "seat"} & set(changes) or "D" not in s:
             return None
         new = {**s, **changes}
         return float(s["heel"] + geo.heel(new["D"], s["m"], new["seat"]) - s["main"])
-    wrong, blank = wrong_item(slip, "heel", s["heel"], s), wrong_item(slip, "heel", 0.0, s)
+    wrong, blank = wrong_item(mistake, "heel", s["heel"], s), wrong_item(mistake, "heel", 0.0, s)
     if wrong is None or blank is None:
         return None
     return float(s["heel"] + wrong - s["main"]) if wrong == blank else float(wrong)
 
 
-def with_slip(slip: Slip, truss: Truss) -> Truss | None:
-    """The truss as it would be with a slip in its inputs; None where the slip cannot happen."""
+def with_mistake(mistake: Slip, truss: Truss) -> Truss | None:
+    """The truss as it would be with a mistake in its inputs; None where the mistake cannot happen."""
     ends: list[Symbols] = []
     with suppress(KeyError, ZeroDivisionError, OverflowError):
         for s, other in (truss, truss[::-1]):
             s = {**s, "other": other}
             heel = (
-                _heel_with_slip(slip, s)
-                if not slip.change or slip.only == ("heel",) or slip.name == "nominal depth"
+                _heel_with_mistake(mistake, s)
+                if not mistake.change or mistake.only == ("heel",) or mistake.name == "nominal depth"
                 else None
             )
             changes = (
-                {"heel": heel} if heel is not None else slip.change(s) if slip.change and slip.only != ("heel",) else {}
+                {"heel": heel}
+                if heel is not None
+                else mistake.change(s)
+                if mistake.change and mistake.only != ("heel",)
+                else {}
             )
             ends.append({**truss[len(ends)], **changes})
         return ends[0], ends[1]
     return None
 
 
-def _alone(slip: Slip, truss: Truss, right: Numbers) -> Iterator[Candidate]:
-    """A slip on one item, the rest of the drawing as it was asked for."""
-    made = with_slip(slip, truss)
-    for name in slip.only or ("heel",):
+def _alone(mistake: Slip, truss: Truss, right: Numbers) -> Iterator[Candidate]:
+    """A mistake on one item, the rest of the drawing as it was asked for."""
+    made = with_mistake(mistake, truss)
+    for name in mistake.only or ("heel",):
         if name not in ITEMS:
             continue
         keys = [f"{name}_{end}" for end in ENDS] if ITEMS[name].ends else [name]
         new: Numbers = {}
         for key, s in zip(keys, truss, strict=False):
-            if made is not None and (slip.change or name == "heel"):
+            if made is not None and (mistake.change or name == "heel"):
                 new[key] = items_of(made)[key]
-            elif not slip.change and (wrong := wrong_item(slip, name, right[key], s)) is not None:
+            elif not mistake.change and (wrong := wrong_item(mistake, name, right[key], s)) is not None:
                 new[key] = float(wrong)
         if any(abs(value - right[key]) > EQUAL for key, value in new.items()):
-            yield Candidate(slip, name, {**right, **new})
+            yield Candidate(mistake, name, {**right, **new})
 
 
 def candidates(truss: Truss) -> tuple[Candidate, ...]:
-    """Every slip that changes a number of this truss, as it would show on a drawing."""
+    """Every mistake that changes a number of this truss, as it would show on a drawing."""
     return _candidates(*(tuple(s.items()) for s in truss))
 
 
@@ -280,25 +288,29 @@ def _candidates(*ends: tuple[tuple[str, Any], ...]) -> tuple[Candidate, ...]:
     truss = dict(ends[0]), dict(ends[1])
     right = items_of(truss)
     found = []
-    for slip in DRAWING_SLIPS:
-        if slip.acts != "item" and (made := with_slip(slip, truss)) is not None:
+    for mistake in DRAWING_MISTAKES:
+        if mistake.acts != "item" and (made := with_mistake(mistake, truss)) is not None:
             wrong = items_of(made)
             if any(abs(wrong[key] - right[key]) > EQUAL for key in right):
-                found.append(Candidate(slip, "", wrong))
-        if slip.acts != "inputs":
+                found.append(Candidate(mistake, "", wrong))
+        if mistake.acts != "inputs":
             with suppress(KeyError, ZeroDivisionError):
-                found += _alone(slip, truss, right)
+                found += _alone(mistake, truss, right)
     return tuple(found)
+
 
 # --- which of them fit --------------------------------------------------------------------------------------------
 
 
 class Cause(NamedTuple):
-    """A slip that fits: its name (or names that are equal by algebra), the items it explains, and a sentence."""
+    """A mistake that fits: its name (or names that are equal by algebra), the items it explains, a sentence, and how
+    many mistakes it takes.
+    """
 
-    slip: str
+    mistake: str
     explains: tuple[str, ...]
     sentence: str
+    mistakes: int = 1
 
 
 def rounding_of(half: float, key: str) -> float:
@@ -325,7 +337,7 @@ def independent(truss: Truss, shown: Mapping[str, float], off: tuple[str, ...], 
 
 
 def causes(truss: Truss, shown: Mapping[str, float], half: Mapping[str, float]) -> tuple[Cause, ...]:
-    """The slips that explain everything that differs; pairs only where no single slip does and two numbers are off.
+    """The mistakes that explain everything that differs; pairs only where no single one does and two numbers are off.
 
     ``shown`` are the numbers on the drawing by key, ``half`` the rounding of each; sizes of lumber are left out.
     """
@@ -352,12 +364,12 @@ def _before_rounding(truss: Truss) -> Truss:
 
 
 def _equal(fits: list[Candidate], truss: Truss, keys: tuple[str, ...]) -> list[list[Candidate]]:
-    """The slips that fit, in groups that are the same by algebra; a hair of rounding parts nobody from a group."""
+    """The mistakes that fit, in groups that are the same by algebra; a hair of rounding parts nobody from a group."""
     groups: list[list[Candidate]] = []
     held: set[tuple[str, str]] = set()
-    exact = {(one.slip.name, one.item): one for one in candidates(_before_rounding(truss))}
+    exact = {(one.mistake.name, one.item): one for one in candidates(_before_rounding(truss))}
     for fit in fits:
-        name = fit.slip.name, fit.item
+        name = fit.mistake.name, fit.item
         if name in held:
             continue
         mine = exact.get(name, fit).numbers
@@ -368,18 +380,19 @@ def _equal(fits: list[Candidate], truss: Truss, keys: tuple[str, ...]) -> list[l
 
 
 def sentence_of(one: Candidate, truss: Truss) -> str:
-    """A slip's sentence with the numbers at hand, and whether the whole truss is drawn with it."""
+    """What a mistake's numbers equal, with the numbers at hand, and whether one item alone shows it."""
     args = reading_of("scissor", "ceiling_rise").args if one.item == "ceiling_rise" else "m"
-    sentence = one.slip.sentence.format_map(Words(args, truss[0]))
-    return f"{sentence} This number alone shows it." if one.item else sentence
+    sentence = one.mistake.sentence.format_map(Words(args, truss[0]))
+    return f"{sentence} Only this number shows it." if one.item else sentence
 
 
 def _cause_of(group: list[Candidate], truss: Truss, off: tuple[str, ...]) -> Cause:
-    names = tuple(dict.fromkeys(one.slip.name for one in group))
-    said = list(dict.fromkeys(sentence_of(one, truss) for one in group))
+    names = tuple(dict.fromkeys(one.mistake.name for one in group))
+    first, *rest = dict.fromkeys(sentence_of(one, truss) for one in group)
     explains = tuple(dict.fromkeys(item_and_end(key)[0].name for key in off))
-    rest = [text.replace("That fits", "Or", 1) for text in said[1:]]
-    return Cause(", or ".join(names), explains, " ".join([said[0], *rest]))
+    return Cause(
+        ", or ".join(names), explains, " ".join([first, *(f"Or {text[0].lower()}{text[1:]}" for text in rest)])
+    )
 
 
 def _pairs(
@@ -389,7 +402,7 @@ def _pairs(
     every: Sequence[Candidate],
     half: Mapping[str, float],
 ) -> Iterator[Cause]:
-    """Two slips that together explain all, each a number of its own."""
+    """Two mistakes that together explain all, each a number of its own."""
     useful, right = [], items_of(truss)
     for one in every:
         touched = tuple(k for k in shown if abs(one.numbers[k] - right[k]) > rounding_of(half[k], k))
@@ -400,18 +413,19 @@ def _pairs(
         for second, theirs in useful[i + 1 :]:
             if mine & theirs:
                 continue
-            if _fits(_with_both_slips(first, second, truss, right), shown, shown, half):
-                said = f"{sentence_of(first, truss)} And: {sentence_of(second, truss)}"
+            if _fits(_with_both(first, second, truss, right), shown, shown, half):
+                both = [sentence_of(one, truss).removeprefix("Equals ") for one in (first, second)]
                 explains = tuple(dict.fromkeys(item_and_end(key)[0].name for key in off))
-                yield Cause(f"{first.slip.name} and {second.slip.name}", explains, said)
+                said = f"Equals two things at once: {both[0]} And {both[1]}"
+                yield Cause(f"{first.mistake.name} and {second.mistake.name}", explains, said, 2)
 
 
-def _with_both_slips(first: Candidate, second: Candidate, truss: Truss, right: Numbers) -> Numbers:
-    """The numbers of a drawing with two slips."""
+def _with_both(first: Candidate, second: Candidate, truss: Truss, right: Numbers) -> Numbers:
+    """The numbers of a drawing with two mistakes."""
     made: Truss = truss
     for one in (first, second):
         if not one.item:
-            made = with_slip(one.slip, made) or made
+            made = with_mistake(one.mistake, made) or made
     found: dict[str, Any] = items_of(made)
     for one in (first, second):
         if one.item:

@@ -71,7 +71,8 @@ def movement(
     """Deflection and horizontal movement at the bearing as the drawing states them, in, against usual limits.
 
     Under a gypsum ceiling L/180 total and L/240 live (ANSI/TPI 1, sec. 7.6); sideways 1 1/4 in total and 3/4 in live
-    (the same, from memory: verify).  What is left out gives the verdict "ask".
+    (the same, from memory: verify).  What is left out gives the verdict "ask".  The
+    sentences name no verdict: the figure is the truss designer's.
 
     >>> [(round(f.limit, 2), f.verdict) for f in movement("35'", total=2, live="1 7/8")]
     [(2.33, 'meets'), (1.75, 'misses'), (1.25, 'ask'), (0.75, 'ask')]
@@ -84,8 +85,8 @@ def movement(
     rows = (
         ("deflection_total", total, float(sag), sec, f"Deflection, total (L/{SAG_PARTS[0]})"),
         ("deflection_live", live, float(live_sag), sec, f"Deflection, live (L/{SAG_PARTS[1]})"),
-        ("sideways_total", sideways_total, spread, memory, "Movement of the bearing sideways, total"),
-        ("sideways_live", sideways_live, live_spread, memory, "Movement of the bearing sideways, live"),
+        ("sideways_total", sideways_total, spread, memory, "Horizontal movement at the bearing, total"),
+        ("sideways_live", sideways_live, live_spread, memory, "Horizontal movement at the bearing, live"),
     )
     return tuple(_movement_finding(*row) for row in rows)
 
@@ -93,7 +94,9 @@ def movement(
 def _movement_finding(name: str, given: Length | None, limit: float, source: str, what: str) -> Finding:
     remedy = "Ask the truss designer; the building designer may set a stricter limit."
     if given is None or given == "":
-        return Finding(name, None, limit, "ask", source, f"{what}: not shown; at most {limit:.2f} in.", remedy)
+        return Finding(name, None, limit, "ask", source, f"{what}: not stated; usual limit {limit:.2f} in.", remedy)
     value = abs(drawing_length(given, what))
     verdict = "meets" if value <= limit + 1e-9 else "misses"
-    return Finding(name, value, limit, verdict, source, f"{what}: {value:.2f} in; at most {limit:.2f} in.", remedy)
+    return Finding(
+        name, value, limit, verdict, source, f"{what}: stated {value:.2f} in; usual limit {limit:.2f} in.", remedy
+    )

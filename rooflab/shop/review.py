@@ -2,7 +2,7 @@
 
 A drawing states more numbers than it needs and may contradict itself, so it is a table of items, no profile.  Each item
 gets a verdict and what its difference would do on the roof; then come contradictions in the drawing itself, and the
-slips that would explain all that differs.  A review looks at general conformance with the design intent; it never
+mistakes that would explain all that differs.  A review looks at general conformance with the design intent; it never
 approves the engineering.
 """
 
@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 from rooflab.base import geometry as geo
 from rooflab.base.inputs import must_be
 from rooflab.base.lumber import WIDTHS
-from rooflab.base.measure import LEVEL, InputError, feet_inches
+from rooflab.base.measure import LEVEL, InputError, feet_inches, sixteenth
 from rooflab.base.rows import Symbols
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job
@@ -108,8 +108,8 @@ class Review:
         if not self.of(RESOLVE):
             return "No number differs from the one asked for."
         if not self.causes:
-            return "No usual slip fits: differs, cause unknown."
-        names = [one.slip for one in self.causes]
+            return "No one usual mistake gives all of them: ask about each."
+        names = [one.mistake for one in self.causes]
         several = len(names) > 1 or ", or " in names[0]
         more = " Nobody can tell which it was: ask." if several else " It fits; it need not be what happened: ask."
         return f"What fits: {'; or '.join(names)}.{more}"
@@ -148,7 +148,7 @@ def review(intended: Any, returned: Any, rafters: RafterBay | None = None) -> An
     """Hold a returned drawing against the truss that was asked for.
 
     ``intended`` is a ScissorBay, and ``returned`` a mapping of item to value, the text of a CSV (item, value, remark)
-    or its path; then a Review comes back.  ``rafters`` is the bay that handed the heel over: without it, slips made
+    or its path; then a Review comes back.  ``rafters`` is the bay that handed the heel over: without it, mistakes
     with its depth and seat cannot be told.  A Job takes a mapping of marks to drawings and gives a JobReview.
     Tolerance: a length within 1/16 in is rounding (1/8 on a drawing in quarters), a pitch within 0.005 in 12;
     manufacturing variances are for built trusses only.  InputError with a sentence for all that cannot be read.
@@ -283,7 +283,7 @@ def _times(count: int) -> str:
 class _Step:
     """How far the planes of the truss drawn stand off those asked for, seen from one end, in; up and outward are more.
 
-    The truss is set centred on its walls and stands on the plates that its drawing shows.
+    The truss is set centered on its walls and stands on the plates that its drawing shows.
     """
 
     def __init__(self, asked: Truss, drawn: Truss, bay: ScissorBay, right: bool) -> None:
@@ -351,11 +351,16 @@ def _heel_consequence(d: float, at: _Step) -> str:
     return f"Built so, the roof plane stands {_off(square)}, square to the plane; {plumb}. A step at the seam."
 
 
+def _each_foot(d: float) -> str:
+    """How far two pitches part, in words."""
+    return f"{_in(d)} in each foot" if sixteenth(abs(d)) else 'less than 1/16" in each foot'
+
+
 def _pitch_consequence(d: float, at: _Step) -> str:
-    said = f"Built so, the plane leaves the rafters' by {abs(d):.2f} in in each foot: "
+    said = f"Built so, the plane leaves the rafters' by {_each_foot(d)}: "
     said += f"a ridge gap of {_off(at.ridge)}" if _shows(at.ridge) else "the ridge as high as asked for"
     if _shows(at.in_by):
-        said += f", {_in(at.in_by)} further {'in' if at.in_by > 0 else 'out'}"
+        said += f", {_in(at.in_by)} farther {'in' if at.in_by > 0 else 'out'}"
     elif _shows(at.ridge):
         said += f" ({_in(float(geo.square_to(at.ridge, at.old['m'])))} square to the plane)"
     return said + (f", the tail {_off(at.tail)}." if _shows(at.tail) else ".")
@@ -364,7 +369,7 @@ def _pitch_consequence(d: float, at: _Step) -> str:
 def _span_consequence(d: float, at: _Step) -> str:
     out = f"the ends stand {_in(d / 2)} out past each wall"
     said = f"bearing short by {_in(d / 2)} at each end" if d < 0 else out
-    return f"Centred on the walls, {said}; the ridge is {_step_in_words(at.ridge)}."
+    return f"Centered on the walls, {said}; the ridge is {_step_in_words(at.ridge)}."
 
 
 def _overhang_consequence(d: float, at: _Step) -> str:
@@ -398,13 +403,13 @@ def _rise_consequence(d: float, at: _Step) -> str:
 
 
 def _ceiling_pitch_consequence(d: float, at: _Step) -> str:
-    said = f"The ceiling line drifts {abs(d):.2f} in in each foot: "
+    said = f"The ceiling line drifts {_each_foot(d)}: "
     return said + (f"{_off(at.apex) if _shows(at.apex) else 'level'} at its apex, a ceiling step at the jog.")
 
 
 def _depth_consequence(d: float, at: _Step) -> str:
     return (
-        f"Roof and ceiling stand {_in(d)} {'further apart' if d > 0 else 'closer'} at the peak: one of "
+        f"Roof and ceiling stand {_in(d)} {'farther apart' if d > 0 else 'closer'} at the peak: one of "
         f"the two planes is off."
     )
 

@@ -17,7 +17,7 @@ import numpy as np
 import pytest
 
 import rooflab as rl
-from rooflab.shop.causes import DRAWING_SLIPS
+from rooflab.shop.causes import DRAWING_MISTAKES
 from rooflab.shop.review import RESOLVE, Review
 from tests.tools.houses import RAFTERS, RAFTERS_FULL, TRUSS, TRUSS_FULL
 
@@ -163,7 +163,7 @@ def drawings(p: Params, chance: Random) -> list[tuple[str, dict[str, float]]]:
 
 
 def names(review: Review) -> list[str]:
-    return [name for cause in review.causes for name in cause.slip.split(", or ")]
+    return [name for cause in review.causes for name in cause.mistake.split(", or ")]
 
 
 def visible(p: Params, drawn: dict[str, float]) -> bool:
@@ -179,11 +179,11 @@ def quoted() -> str:
 
 
 def test_every_slip_of_the_registry_is_counted() -> None:
-    assert {slip.name for slip in DRAWING_SLIPS} == {*INPUTS, *(name for name, _, _ in ALONE)}
+    assert {slip.name for slip in DRAWING_MISTAKES} == {*INPUTS, *(name for name, _, _ in ALONE)}
 
 
 def test_every_slip_says_how_it_acts() -> None:
-    assert {slip.acts for slip in DRAWING_SLIPS} == {"inputs", "item", "either"}
+    assert {slip.acts for slip in DRAWING_MISTAKES} == {"inputs", "item", "either"}
 
 
 @pytest.mark.deep
@@ -250,7 +250,7 @@ def test_heels_wrong_at_random(how: str, capsys: pytest.CaptureFixture[str]) -> 
         if how == "the heel alone":
             drawn = printed(items(p)) | {key: drawn[key] for key in ("heel_left", "heel_right")}
         said = rl.review(bay, drawn, rafters).causes
-        pairs += any(" and " in cause.slip.replace("left and right", "") for cause in said)
+        pairs += any(" and " in cause.mistake.replace("left and right", "") for cause in said)
         single += bool(said)
     with capsys.disabled():
         print(
@@ -274,21 +274,21 @@ def test_two_slips_are_found_as_a_pair() -> None:
             continue
         tried += 1
         drawn = printed(items(INPUTS["overhang along the slope"](INPUTS["seat forgotten"](p))))
-        said = [cause.slip for cause in rl.review(bay, drawn, rafters).causes]
+        said = [cause.mistake for cause in rl.review(bay, drawn, rafters).causes]
         found += any({*slip.split(" and ")} == {"seat forgotten", "overhang along the slope"} for slip in said)
     assert found == tried
 
 
 def test_two_numbers_that_no_slip_gives_stay_unknown() -> None:
-    """A heel 1.9 in and an overhang 3.3 in off on the house of the examples: differs, cause unknown."""
+    """A heel 1.9 in and an overhang 3.3 in off on the house of the examples: each is asked about."""
     one = rl.review(TRUSS_FULL, {"heel": 9.3125, "overhang": 19.6875})
-    assert one.causes == () and "cause unknown" in one.sentence
+    assert one.causes == () and "No one usual mistake gives all of them: ask about each." in one.sentence
 
 
 def test_nominal_depth_and_three_quarter_sheathing_are_one_line() -> None:
     """A 2x10 is 3/4 in less than its name (PS 20): 3/4 k on the heel either way."""
     one = rl.review(TRUSS_FULL, {"heel": sixteenth(10 * sqrt(13) / 3 - 2 / 3 * 5.5)}, RAFTERS_FULL)
-    assert [set(cause.slip.split(", or ")) for cause in one.causes] == [{"nominal depth", 'top of 3/4" sheathing'}]
+    assert [set(cause.mistake.split(", or ")) for cause in one.causes] == [{"nominal depth", 'top of 3/4" sheathing'}]
 
 
 def test_without_the_rafters_their_slips_cannot_be_told() -> None:

@@ -215,13 +215,13 @@ def test_every_item_is_the_bay_s_own_reading(bay: rl.ScissorBay) -> None:
     [
         ("heel", 8.4375, ('13/16" high, square', '1" plumb')),  # 1/k = 0.83205
         # 156/48, over k, 16/48
-        ("pitch", 7.75, ("0.25 in in each foot", '3 1/4" low', '2 11/16" square', 'the tail 5/16" high')),
+        ("pitch", 7.75, ('1/4" in each foot', '3 1/4" low', '2 11/16" square', 'the tail 5/16" high')),
         ("span", "25'-11\"", ('bearing short by 1/2"', 'ridge is 5/16" low')),
         ("overhang", 17.5, ('out 1 1/2"', '1" low')),
         ("bearing", 3.5, ('short by 2"', '11/16" high')),  # the ceiling starts 2 in further out: 2/3
         ("height", "9'-4 7/16\"", ('1" high',)),
         ("ceiling_rise", "4'-4\"", ('1 13/16" high', "jog")),  # 52 - 50.1667
-        ("ceiling_pitch", 5, ("1'-0 9/16\" high", "1.00 in in each foot")),  # 150.5/12
+        ("ceiling_pitch", 5, ("1'-0 9/16\" high", '1" in each foot')),  # 150.5/12
         ("depth_at_peak", "5'", ('1 1/4" closer',)),  # 61.2708 - 60
         ("tail_top", -4, ('3/4" low', "soffit")),
         ("plate", 1, ('1" high',)),
@@ -256,13 +256,13 @@ def test_one_wrong_number_is_found_and_repaired() -> None:
         ("ceiling_rise", pytest.approx(43.625), True)
     ]
     assert "3'-7 5/8\"" in one.repair_sentence
-    assert [cause.slip for cause in one.causes] == ["ceiling from the other face"]
+    assert [cause.mistake for cause in one.causes] == ["ceiling from the other face"]
 
 
 def test_a_truss_drawn_from_the_outside_face_does_not_contradict_itself() -> None:
     """Rise 45 and depth 99.8125 - 45 = 54.8125 = 4'-6 13/16": another convention, not a contradiction."""
     one = rl.review(CASE_6, {**DRAWN_6, "depth_at_peak": "4'-6 13/16\""})
-    assert one.contradictions == () and [cause.slip for cause in one.causes] == ["ceiling from the other face"]
+    assert one.contradictions == () and [cause.mistake for cause in one.causes] == ["ceiling from the other face"]
 
 
 def test_two_wrong_numbers_are_not_repaired_by_one() -> None:

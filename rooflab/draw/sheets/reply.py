@@ -1,4 +1,4 @@
-"""The record that goes back to the manufacturer: verdicts, both profiles, what contradicts, questions and a note.
+"""The letter that goes back to the manufacturer: what to do, a question a cause, and each figure required and shown.
 
 It states general conformance with the design intent and nothing else; it never approves the engineering.
 """
@@ -6,95 +6,271 @@ It states general conformance with the design intent and nothing else; it never 
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from rooflab.base.files import new_file, write_new
 from rooflab.base.findings import Finding
-from rooflab.base.inputs import must_be, stop_on
+from rooflab.base.inputs import must_be, read_word, stop_on
 from rooflab.base.jsonfile import text_problem
+from rooflab.base.measure import LEVEL, feet_inches, pitch_text
 from rooflab.draw.layout import fit
 from rooflab.draw.placing import wrap
-from rooflab.draw.scene import Layout
+from rooflab.draw.scene import Layout, width
 from rooflab.draw.views.review import review_overlay
-from rooflab.shop.checklist import completeness
-from rooflab.shop.items import label
-from rooflab.shop.review import DEFER, NOT_SHOWN, RESOLVE, Review
+from rooflab.shop.causes import NEAR, items_of, truss_of_drawing
+from rooflab.shop.checklist import CODE_ITEMS, SOURCE, Point, completeness
+from rooflab.shop.items import ENDS, item_and_end
+from rooflab.shop.review import AGREES, NOT_SHOWN, RESOLVE, ROUNDING, Review, ReviewLine
 
 from .exports import csv_text
-from .page import LETTER, Page, one_line, write_pdf
+from .page import LETTER, Page, write_pdf
 
-LONGEST = 2000  # characters of a note or a question
+CHORD = "Its size is yours to choose: tell us the depth of the tail, for soffit and subfascia."
+LONGEST, LONGEST_WORD = 2000, 120  # characters of a note or a question; of a line of the letter's head
 HEAD = "Reply to a returned truss drawing"
+LETTER_HEAD = {
+    "to": "To", "sender": "From", "date": "Date", "drawing": "Drawing number", "drawing_date": "Drawing date",
+    "mark": "Truss mark", "reviewed_by": "Reviewed by",
+}  # fmt: skip
+"""The lines of the letter's head beside the job, each typed by people or left blank for a pen."""
+
+NOTHING, AS_NOTED, RESUBMIT = ACTIONS = ("no exceptions", "correct as noted", "correct and resubmit")
+TO_DO = {
+    NOTHING: "So far as this review goes there is nothing to correct.",
+    AS_NOTED: "Correct what is noted and send us the corrected drawing. You need not wait for us; where you would "
+    "rather not make a correction, ask first.",
+    RESUBMIT: "Make nothing yet. Answer the questions, correct the drawing and send it again.",
+}
 SCOPE = (
     "Reviewed for general conformance with the design intent only: shape, heights, overhangs and bearings. This is no "
-    "approval of the truss's engineering, loads, members, connectors or bracing, and it releases nobody from "
-    "their own work. "
-    "Nothing is made before the numbers marked RESOLVE are settled in writing."
+    "approval of the truss's engineering, loads, members, connectors or bracing, and it relieves nobody of their "
+    "responsibility. Trusses are not cut, notched, drilled or repaired without the truss designer's written direction. "
+    "The truss designer answers for each truss; local code, the engineer and the building official decide."
 )
-(WIDE, TALL), MARGIN, SIZE = LETTER, 40.0, 8.5  # points
-COLUMNS = (
-    (0.0, "item"),
-    (96.0, "asked for"),
-    (158.0, "returned"),
-    (220.0, "difference"),
-    (274.0, "verdict"),
-    (324.0, "what it would do"),
-)
+FOOT = "Design intent only; relieves nobody of their responsibility"
+(WIDE, TALL), MARGIN, SIZE, SMALL = LETTER, 40.0, 9.0, 8.0  # points
+COLUMNS = ((0.0, "item"), (92.0, "required"), (166.0, "shown"), (240.0, "off by"), (320.0, "effect if built"))
+
+
+# --- words -----------------------------------------------------------------------------------------------------------
+
+
+def shop_texts(line: ReviewLine) -> tuple[str, str, str, str]:
+    """Item, required, shown and how far off in words: no length on paper is led by a sign.
+
+    >>> shop_texts(ReviewLine("tail_top", -1.875, 0.4375, 2.3125, RESOLVE, ""))
+    ('Top of tail', '1 7/8" below plate', '7/16" above plate', '2 5/16" high')
+    """
+    item, required, shown, off = line.texts
+    more, less = "more", "less"
+    if item_and_end(line.item)[0].name in ("tail_top", "plate"):
+        more, less, what = "high", "low", "plate" if line.item.startswith("tail") else "main plate"
+        required = _above(line.intended, what)
+        shown = shown if line.returned is None else _above(line.returned, what)
+    if line.returned is None or line.difference is None or line.verdict == AGREES:
+        return item, required, shown, ""
+    if item_and_end(line.item)[0].kind == "pitch":
+        off = f"{pitch_text(round(abs(line.difference), 2))}"
+    return item, required, shown, f"{off.removeprefix('-')} {more if line.difference > 0 else less}"
+
+
+def _above(height: float, what: str) -> str:
+    if abs(height) < LEVEL:
+        return f"level with {what}"
+    return f"{feet_inches(abs(height))} {'above' if height > 0 else 'below'} {what}"
+
+
+def _figures_in_words(lines: Sequence[ReviewLine]) -> list[str]:
+    """What each line's drawing shows and what is required; both ends in one where they read alike."""
+    texts = [shop_texts(line) for line in lines]
+    alike = {(item.partition(",")[0], required, shown): item for item, required, shown, _ in texts}
+    both = [(item.partition(",")[0], required, shown) for item, required, shown, _ in texts]
+    return [
+        f"{name if both.count((name, required, shown)) > 1 else item}: drawing shows {shown}. Required {required}."
+        for (name, required, shown), item in alike.items()
+    ]
+
+
+def _own_and_following(review: Review) -> tuple[list[ReviewLine], list[ReviewLine]]:
+    """The lines to resolve that stand on their own, and those that follow from what the drawing shows beside them."""
+    follows = items_of(truss_of_drawing(review.truss, review.shown))
+    own: list[ReviewLine] = []
+    rest: list[ReviewLine] = []
+    for line in review.of(RESOLVE):
+        item, end = item_and_end(line.item)
+        keys = [line.item] if end or not item.ends else [f"{item.name}_{end}" for end in ENDS]
+        loose = item.is_input or any(abs(follows[k] - review.shown[k]) > NEAR * review.half_steps[k] for k in keys)
+        (own if loose else rest).append(line)
+    return own, rest
 
 
 def questions_of(review: Review) -> tuple[str, ...]:
-    """The questions of a reviewer, from what differs, contradicts or is not shown."""
-    questions = [
-        f"{line.texts[0]}: {line.texts[2]} returned, {line.texts[1]} asked for. Which is meant, and what "
-        f"follows from it?"
-        for line in review.of(RESOLVE)
-    ]
-    if review.contradictions:
-        questions.append(f"The drawing contradicts itself. {review.repair_sentence} Which number is wrong?")
-    missing = ", ".join(label(line.item).lower() for line in review.of(NOT_SHOWN))
-    return (*questions, *((f"Not shown: {missing}. Please add.",) if missing else ()))
+    """The questions of a reviewer: one a cause, with what follows from it, and what does not agree with itself.
+
+    Where one mistake gives all that differs, it is one question; else each number that follows from no other has one.
+    """
+    own, rest = _own_and_following(review)
+    chord = [f"Top chord: drawing shows {one.texts[2]}, ours {one.texts[1]}. {CHORD}" for one in own
+             if one.item == "chord"]  # fmt: skip
+    own = [one for one in own if one.item != "chord"]
+    first, others = (own, rest) if own else (rest, [])
+    asked, beside = _figures_in_words(first), _figures_in_words(others)
+    if any(cause.mistakes == 1 for cause in review.causes):
+        asked, beside = asked[:1], asked[1:] + beside
+    questions = [f"{words} Correct, or tell us why." for words in asked]
+    causes = [cause.sentence for cause in review.causes]
+    if causes and questions:
+        questions[0] += " " + " ".join([causes[0], *(f"Or {_lower(one)}" for one in causes[1:])])
+    if beside:
+        questions[-1] += f" {'With it go' if len(questions) == 1 else 'With these go'}: {' '.join(beside)}"
+    clashes = [*(one.sentence for one in review.contradictions), review.repair_sentence]
+    if review.contradictions and len(questions) == 1:
+        questions[0] += f" The drawing does not agree with itself: {_lower(' '.join(clashes))}"
+    elif review.contradictions:
+        questions.append(f"The drawing does not agree with itself: {_lower(' '.join(clashes))} Which is meant?")
+    return (*questions, *chord)
+
+
+def _lower(sentence: str) -> str:
+    return sentence[:1].lower() + sentence[1:]
+
+
+def action_of(review: Review, ticked: Sequence[int] = (), moved: Sequence[Finding] = ()) -> str:
+    """What the manufacturer must do, one of ``ACTIONS``, as the review's verdicts alone would have it.
+
+    To send again: a number to resolve, a contradiction, an input or a point of the code's list that is not shown, a
+    movement beyond its usual limit.  To correct as noted: whatever else is missing.
+    """
+    missing = [point.number for point in completeness(ticked) if not point.ticked] if ticked else []
+    unseen = review.of(NOT_SHOWN)
+    if (
+        any(line.item != "chord" for line in review.of(RESOLVE))
+        or review.contradictions
+        or any(item_and_end(line.item)[0].is_input for line in unseen)
+        or any(number <= len(CODE_ITEMS) for number in missing)
+        or any(one.verdict == "misses" for one in moved)
+    ):
+        return RESUBMIT
+    return (
+        AS_NOTED if review.of(RESOLVE) or unseen or missing or any(one.verdict == "ask" for one in moved) else NOTHING
+    )
 
 
 def movement_words(one: Finding) -> str:
-    """The words on a stated movement: its limit, source and what to do."""
-    return f"{one.sentence} {one.remedy + ' ' if one.verdict == 'misses' else ''}({one.source})"
+    """The words on a stated movement beside its usual limit, with no verdict on an engineering figure.
+
+    A limit that was not verified is not printed: the truss designer is asked for theirs.
+    """
+    if "verify" in one.source:
+        stated = "not stated" if one.value is None else f"stated {one.value:.2f} in"
+        return f"{one.sentence.partition(':')[0]}: {stated}. State the limit that it is held to."
+    ask = {"misses": " More than is usual: tell us why it may be.", "ask": " State it."}.get(one.verdict, "")
+    return f"{one.sentence.rstrip('.')} ({one.source}).{ask}"
 
 
-def reply_csv(
-    review: Review,
-    note: str = "",
-    questions: Sequence[str] | None = None,
-    ticked: Sequence[int] = (),
-    moved: Sequence[Finding] = (),
-) -> str:
-    """The record as CSV; no cell that a spreadsheet would take for a formula, negative lengths as they are."""
-    rows: list[tuple[str, ...]] = []
+def _to_add(review: Review, ticked: Sequence[int]) -> list[str]:
+    """The figures and points that are not on the drawing, in words."""
+
+    def words(point: Point) -> str:
+        return f"{point.number}. {point.text}{f' ({SOURCE})' if point.source == SOURCE else ''}"
+
+    texts = [shop_texts(line)[:2] for line in review.of(NOT_SHOWN)]
+    figures = ", ".join(f"{_lower(item)} (required {text})" for item, text in texts)
+    missing = [words(point) for point in completeness(ticked) if not point.ticked] if ticked else []
+    return [*([f"Not shown: {figures}."] if figures else []), *missing]
+
+
+def _agreeing(review: Review) -> str:
+    lines = [shop_texts(line)[:2] for line in review.of(AGREES)]
+    return f"As required: {', '.join(f'{_lower(item)} {text}' for item, text in lines)}." if lines else ""
+
+
+def _effect(line: ReviewLine, action: str) -> str:
+    if line.verdict == ROUNDING:
+        return "Rounding only: stands."
+    return f"Stands, see the architect's note. {line.consequence}" if action == NOTHING else line.consequence
+
+
+# --- files -----------------------------------------------------------------------------------------------------------
+
+
+class Reply:
+    """A reply with all that its letter says.  InputError with a sentence for what cannot stand in it.
+
+    ``title`` names the job, ``letter`` holds lines of its head by the names of ``LETTER_HEAD``; ``action`` is the
+    architect's own of ``ACTIONS`` ("": as the review has it).  ``questions`` None: those that follow from the review;
+    ``ticked`` are the points of ``completeness`` that the drawing shows (none: left out), and ``moved`` what
+    ``movement`` says of the deflections it states.
+    """
+
+    def __init__(
+        self,
+        review: Review,
+        title: str = "",
+        note: str = "",
+        questions: Sequence[str] | None = None,
+        ticked: Sequence[int] = (),
+        moved: Sequence[Finding] = (),
+        letter: Mapping[str, str] | None = None,
+        action: str = "",
+    ) -> None:
+        must_be(review, Review, "Review")
+        self.review, self.note, self.ticked, self.moved = review, note, tuple(ticked), tuple(moved)
+        head = dict(letter or {})
+        problems = [f"Letter: {name!r} is not one of {', '.join(LETTER_HEAD)}."
+                    for name in head if name not in LETTER_HEAD]  # fmt: skip
+        words = [("Title", title), ("Note", note), *(("Question", one) for one in questions or ())]
+        plain = [(what, text.replace("\r", "") if isinstance(text, str) else text) for what, text in words]
+        problems += [
+            f"{what}: {said}" for what, text in plain if (said := text_problem(text, LONGEST, what != "Title"))
+        ]
+        problems += [f"{LETTER_HEAD[name]}: {said}" for name, text in head.items()
+                     if name in LETTER_HEAD and (said := text_problem(text, LONGEST_WORD))]  # fmt: skip
+        if action:
+            read_word("What to do", action, ACTIONS, problems)
+        stop_on(problems)
+        own = action_of(review, self.ticked, self.moved)
+        self.action = action or own
+        if self.action == NOTHING and own == RESUBMIT and not note.strip():
+            stop_on(["What to do: no exceptions, while numbers differ or are missing; say in the note why they may."])
+        self.head = {"Job": title.strip()}
+        self.head |= {words: " ".join(head.get(name, "").split()) for name, words in LETTER_HEAD.items()}
+        asked = () if self.action == NOTHING else questions_of(review)
+        self.questions = asked if questions is None else tuple(questions)
+
+
+def reply_csv(reply: Reply) -> str:
+    """The letter as CSV; no cell that a spreadsheet would take for a formula, negative lengths as they are."""
+    review, rows = reply.review, list[tuple[str, ...]]()
 
     def row(*cells: str) -> None:
         rows.append(cells)
 
-    row("item", "asked for", "returned", "difference", "verdict", "what it would do", "remark on the drawing")
+    row("item", "required", "shown", "difference", "verdict", "effect if built", "remark on the drawing")
     for line in review.lines:
         remark = next((text for key, text in review.remarks.items() if key.startswith(line.item)), "")
         row(*line.texts, line.verdict, line.consequence, remark)
+    for name, words in reply.head.items():
+        row(name.lower(), "", "", "", "", words or "not given")
+    row("what to do", "", "", "", reply.action, TO_DO[reply.action])
     for clash in review.contradictions:
         row("contradiction", "", "", "", "", clash.sentence)
     if review.contradictions:
         row("repair", "", "", "", "", review.repair_sentence)
     for cause in review.causes:
-        row("a slip that fits", "", "", "", cause.slip, cause.sentence)
-    for point in completeness(ticked) if ticked else ():
+        row("what would explain it", "", "", "", "", cause.sentence)
+    for point in completeness(reply.ticked) if reply.ticked else ():
         row(f"point {point.number}", "", "", "", "found" if point.ticked else "not found",
             f"{point.text} ({point.source})")  # fmt: skip
-    for one in moved:
+    for one in reply.moved:
         value = "" if one.value is None else f"{one.value:.2f} in"
-        limit = "" if one.limit is None else f"{one.limit:.2f} in"
-        row("movement stated", limit, value, "", one.verdict, movement_words(one))
-    for question in questions_of(review) if questions is None else questions:
+        limit = "" if one.limit is None or "verify" in one.source else f"{one.limit:.2f} in"
+        row("movement stated", limit, value, "", "", movement_words(one))
+    for question in reply.questions:
         row("question", "", "", "", "", question)
-    if note:
-        row("note", "", "", "", "", note)
+    if reply.note:
+        row("note", "", "", "", "", reply.note)
     row("scope", "", "", "", "", SCOPE)
     return csv_text(rows)
 
@@ -108,75 +284,47 @@ def write_reply(
     times: int = 1,
     ticked: Sequence[int] = (),
     moved: Sequence[Finding] = (),
+    letter: Mapping[str, str] | None = None,
+    action: str = "",
 ) -> Path:
-    """Write the record as .pdf or .csv.  ``questions`` None: those that follow from the review; ``times`` draws the
-    differences larger; ``ticked`` are the points of ``completeness`` that the drawing shows (none: left out), and
-    ``moved`` what ``movement`` says of the deflections it states.
+    """Write the letter to the manufacturer as .pdf or .csv.  ``times`` draws the differences larger; see ``Reply`` for
+    the others.
 
     Nothing is overwritten: an existing file raises InputError, as does another suffix.  Returns the file written.
-    """  # fmt: skip
-    must_be(review, Review, "Review")
-    _check_words(title, note, questions)
+    """
+    reply = Reply(review, title, note, questions, ticked, moved, letter, action)
     target = new_file(path, "Reply", (".pdf", ".csv"))
     if target.suffix.lower() == ".csv":
-        return write_new(target, reply_csv(review, note, questions, ticked, moved).encode("utf-8-sig"))
-    pages = reply_pages(review, title, note, questions, times, ticked, moved)
-    return write_pdf(pages, target, f"{HEAD} {title}".strip())
+        return write_new(target, reply_csv(reply).encode("utf-8-sig"))
+    return write_pdf(reply_pages(reply, times), target, f"{HEAD} {title}".strip())
 
 
-def _check_words(title: str, note: str, questions: Sequence[str] | None) -> None:
-    """InputError where words are too long, or of characters that no file can carry."""
-    words = [("Title", title), ("Note", note), *(("Question", one) for one in questions or ())]
-    plain = [(what, text.replace("\r", "") if isinstance(text, str) else text) for what, text in words]
-    stop_on(f"{what}: {said}" for what, text in plain if (said := text_problem(text, LONGEST, what != "Title")))
+# --- pages -----------------------------------------------------------------------------------------------------------
 
 
-def reply_pages(
-    review: Review,
-    title: str = "",
-    note: str = "",
-    questions: Sequence[str] | None = None,
-    times: int = 1,
-    ticked: Sequence[int] = (),
-    moved: Sequence[Finding] = (),
-) -> tuple[Layout, ...]:
-    """The record's pages: profiles and table first, then what contradicts, slips, questions, note and scope."""
-    record = _Record(title)
-    record.text(review.sentence, SIZE + 1)
-    record.picture(review, times)
-    record.table(review)
-    fits = [f"{one.slip[:1].upper()}{one.slip[1:]}. {one.sentence}" for one in review.causes]
-    wording = questions_of(review) if questions is None else tuple(questions)
-    missing = [f"{point.number}. {point.text} ({point.source})" for point in completeness(ticked) if not point.ticked]
-    for heading, texts in (
-        ("The drawing contradicts itself", [*(one.sentence for one in review.contradictions), review.repair_sentence]),
-        ("Slips that would explain it: they fit, they need not be what happened", fits),
-        ("Questions", [f"{n}. {text}" for n, text in enumerate(wording, 1)]),
-        ("Note of the architect", [note]),
-        (
-            "Not found on the drawing (IRC R802.10.1, and what that list leaves out)",
-            (missing or ["Every point was found."]) if ticked else [],
-        ),
-        (
-            "Deflection and movement as the drawing states them",
-            [f"{one.verdict.upper()}: {movement_words(one)}" for one in moved],
-        ),
-        ("What this record is", [SCOPE, DEFER]),
-    ):
-        record.part(heading, texts)
-    return record.layouts()
+def reply_pages(reply: Reply, times: int = 1) -> tuple[Layout, ...]:
+    """The letter's pages: head, what to do, questions and note; then the figures, both profiles and what to add."""
+    paper = _Pages(reply.head["Job"])
+    paper.head(reply.head)
+    paper.action(reply.action)
+    paper.part("Questions", [f"{n}. {text}" for n, text in enumerate(reply.questions, 1)])
+    paper.part("Note of the architect", [reply.note])
+    paper.table(reply.review, reply.action)
+    paper.picture(reply.review, times)
+    paper.part("Add to the drawing", _to_add(reply.review, reply.ticked))
+    paper.part("Movement that the drawing states", [movement_words(one) for one in reply.moved])
+    paper.part("What this letter is", [SCOPE])
+    return paper.layouts()
 
 
-class _Record:
-    """Text, a picture and a table down as many pages as they take."""
+class _Pages:
+    """A letter's head, text, a picture and a table down as many pages as they take."""
 
     def __init__(self, title: str) -> None:
         self.title = title
         self.pages = [Page(WIDE, TALL, MARGIN, SIZE)]
-        self.put(0.0, HEAD, SIZE + 5)
-        self.page.y += 18
-        if title:
-            self.text(title, SIZE + 1)
+        self.put(0.0, HEAD, SIZE + 6)
+        self.page.y += 22
 
     @property
     def page(self) -> Page:
@@ -188,19 +336,52 @@ class _Record:
     def room(self, tall: float) -> None:
         if self.page.y + tall > TALL - MARGIN - 2 * SIZE:
             self.pages.append(Page(WIDE, TALL, MARGIN, SIZE))
+            self.page.y += SIZE
 
-    def text(self, words: str, size: float = SIZE) -> None:
-        for line in wrap(words, WIDE - 2 * MARGIN, size):
+    def text(self, words: str, size: float = SIZE, x: float = 0.0) -> None:
+        for line in wrap(words, WIDE - 2 * MARGIN - x, size):
             self.room(1.35 * size)
-            self.put(0.0, line, size)
+            self.put(x, line, size)
             self.page.y += 1.35 * size
         self.page.y += 0.3 * size
+
+    def head(self, words: Mapping[str, str]) -> None:
+        """Lines of the head in two columns; one that is not given is a line for a pen."""
+        names = [("To", "From", "Job", "Reviewed by"), ("Date", "Drawing number", "Drawing date", "Truss mark")]
+        top, low, column = self.page.y, 0.0, (WIDE - 2 * MARGIN - 24) / 2
+        for i, one in enumerate(names):
+            y, left = top, MARGIN + i * (column + 24)
+            for name in one:
+                self.page.text(left, y, f"{name}:")
+                x = left + 82.0
+                if not words[name]:
+                    self.page.rule(x, left + column, y + 0.6 * SIZE)
+                lines = wrap(words[name], left + column - x, SIZE) or [""]
+                for n, line in enumerate(lines):
+                    self.page.text(x, y + 1.35 * n * SIZE, line)
+                y += 1.35 * SIZE * len(lines) + 0.45 * SIZE
+            low = max(low, y)
+        self.page.y = low + 0.4 * SIZE
+
+    def action(self, chosen: str) -> None:
+        """What the manufacturer must do, marked among the three, and in a sentence."""
+        self.page.rule(MARGIN, WIDE - MARGIN, self.page.y - 0.5 * SIZE, "mark")
+        self.page.y += SIZE
+        x = 0.0
+        for one in ACTIONS:
+            words = f"[{'X' if one == chosen else '  '}] {one.upper()}"
+            self.put(x, words, SIZE + 2)
+            x += width(words, SIZE + 2) + 2 * SIZE
+        self.page.y += 2 * SIZE
+        self.text(TO_DO[chosen], SIZE + 1)
+        self.page.rule(MARGIN, WIDE - MARGIN, self.page.y - 0.4 * SIZE, "mark")
+        self.page.y += 0.6 * SIZE
 
     def part(self, heading: str, texts: Sequence[str]) -> None:
         texts = [text for text in texts if text.strip()]
         if not texts:
             return
-        self.room(4 * SIZE)
+        self.room(5 * SIZE)
         self.page.y += 0.7 * SIZE
         self.put(0.0, heading.upper())
         self.page.y += 1.5 * SIZE
@@ -208,33 +389,46 @@ class _Record:
             self.text(text)
 
     def picture(self, review: Review, times: int) -> None:
-        drawing = fit(review_overlay(review, times), WIDE - 2 * MARGIN, 210.0, SIZE)
+        drawing = fit(review_overlay(review, times, ("required", "shown")), WIDE - 2 * MARGIN, 210.0, SIZE)
+        self.room(drawing.height + 10)
         self.page.draw(drawing, MARGIN + (WIDE - 2 * MARGIN - drawing.width) / 2, self.page.y)
         self.page.y += drawing.height + 10
 
-    def table(self, review: Review) -> None:
-        self.room(6 * SIZE)
-        for x, name in COLUMNS:
-            self.put(x, name.upper(), SIZE - 1)
-        self.page.y += 1.6 * SIZE
-        last = WIDE - 2 * MARGIN - COLUMNS[-1][0]
-        for line in review.lines:
-            follows = wrap(line.consequence, last, SIZE - 1)
-            tall = max(len(follows) * 1.25 * (SIZE - 1), 1.35 * SIZE) + 4
+    def table(self, review: Review, action: str) -> None:
+        """Every item that is shown otherwise than required; then, in a sentence, those that are as required."""
+        rows = [
+            (*shop_texts(line), _effect(line, action)) for line in review.lines if line.verdict in (RESOLVE, ROUNDING)
+        ]
+        if rows:
+            self.room(7 * SIZE)
+            self.page.y += 0.7 * SIZE
+            for x, name in COLUMNS:
+                self.put(x, name.upper(), SMALL)
+            self.page.y += 1.6 * SIZE
+        for cells in rows:
+            lines = list(_cells(cells))
+            tall = max(map(len, lines)) * 1.3 * SIZE + 4
             self.room(tall)
-            self.page.rule(MARGIN, WIDE - MARGIN, self.page.y - 0.85 * SIZE)
-            verdict = line.verdict.upper() if line.verdict == RESOLVE else line.verdict
-            for (x, _), cell in zip(COLUMNS, (*line.texts, verdict), strict=False):
-                self.put(x, one_line(cell, 94 if not x else 60, SIZE))
-            for i, words in enumerate(follows):
-                y = self.page.y + 1.25 * (SIZE - 1) * i
-                self.page.text(MARGIN + COLUMNS[-1][0], y, words, size=SIZE - 1)
+            self.page.rule(MARGIN, WIDE - MARGIN, self.page.y - 0.8 * SIZE)
+            for (x, _), column in zip(COLUMNS, lines, strict=True):
+                for i, words in enumerate(column):
+                    self.page.text(MARGIN + x, self.page.y + 1.3 * SIZE * i, words)
             self.page.y += tall
+        if rows:
+            self.page.rule(MARGIN, WIDE - MARGIN, self.page.y - 0.8 * SIZE)
+            self.page.y += 0.4 * SIZE
+        self.text(_agreeing(review))
 
     def layouts(self) -> tuple[Layout, ...]:
         """The pages with their numbers."""
-        foot, footer = TALL - MARGIN, one_line(f"{self.title or HEAD}: design intent only", 400, SIZE - 1)
         for number, page in enumerate(self.pages, 1):
-            page.text(MARGIN, foot, footer, size=SIZE - 1)
-            page.text(WIDE - MARGIN, foot, f"page {number} of {len(self.pages)}", "end", SIZE - 1)
+            page.text(MARGIN, TALL - MARGIN, FOOT, size=SMALL)
+            page.text(WIDE - MARGIN, TALL - MARGIN, f"page {number} of {len(self.pages)}", "end", SMALL)
         return tuple(page.layout(f"{HEAD} {self.title}".strip(), SCOPE) for page in self.pages)
+
+
+def _cells(cells: Sequence[str]) -> Iterator[list[str]]:
+    """The lines of each cell of a row, wrapped in its column."""
+    edges = [*(x for x, _ in COLUMNS), WIDE - 2 * MARGIN + 6]
+    for i, words in enumerate(cells):
+        yield wrap(words, edges[i + 1] - edges[i] - 6, SIZE) or [""]

@@ -39,10 +39,11 @@ def _profile_points(found: Numbers, start: tuple[float, float]) -> tuple[list[Po
     return roof, [(inner[0], plate[0]), (apex, low + found["ceiling_rise"]), (inner[1], plate[1])]
 
 
-def review_overlay(review: Review, times: int = 1) -> Scene:
+def review_overlay(review: Review, times: int = 1, words: tuple[str, str] = ("asked for", "returned")) -> Scene:
     """Both profiles as a scene: asked for solid, returned dashed, differences drawn ``times`` as large.
 
-    InputError for another number of times than 1, 2, 5, 10 or 20.
+    ``words`` name the two in the picture, as the page around it does.  InputError for another number of
+    times than 1, 2, 5, 10 or 20.
     """
     must_be(review, Review, "Review")
     if isinstance(times, bool) or times not in TIMES:
@@ -82,7 +83,7 @@ def review_overlay(review: Review, times: int = 1) -> Scene:
         tuple(strokes),
         tuple(_difference_dims(review, asked)),
         (),
-        (Title("asked", "SOLID: asked for", "left"), Title("returned", f"DASHED: returned{larger}", "right")),
+        (Title("asked", f"SOLID: {words[0]}", "left"), Title("returned", f"DASHED: {words[1]}{larger}", "right")),
         ("span", "heel", "height"),
     )
 

@@ -1,4 +1,4 @@
-"""The reply on the page: points ticked, movements entered and held against their limits, and the record written."""
+"""The reply on the page: the letter's head, points ticked, movements beside their limits, and the letter written."""
 
 from __future__ import annotations
 
@@ -7,14 +7,14 @@ import re
 from collections.abc import Sequence
 from functools import partial
 from html import escape
+from typing import Any
 
 from rooflab.base.findings import Finding
 from rooflab.base.measure import InputError
-from rooflab.draw.sheets.reply import write_reply
+from rooflab.draw.sheets.reply import ACTIONS, LETTER_HEAD, TO_DO, Reply, movement_words, write_reply
 from rooflab.live.widgets.files import write_and_link
 from rooflab.live.widgets.form import Desk
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.sheet import FOLDER
 from rooflab.shop.checklist import SOURCE, completeness, movement
 from rooflab.shop.items import drawing_length
@@ -23,7 +23,7 @@ from rooflab.shop.review import Review
 from .review import Checking, ReviewState
 
 KINDS = {"pdf": ("Write the reply as PDF", ".pdf"), "csv": ("as CSV", ".csv")}
-CHECK = "Hold it against list and limits"
+CHECK = "Preview"
 MOVES = {"deflection_total": "total", "deflection_live": "live", "sideways_total": "sideways_total",
          "sideways_live": "sideways_live"}  # fmt: skip
 
@@ -40,25 +40,35 @@ def reply(panel: Panel, folder: str | os.PathLike[str] = FOLDER) -> Desk:
         state: ReviewState = panel.responder.state
         ticks = [point.number for point in completeness() if values.get(f"point_{point.number}", "")]
         movements = movements_of(state.review, values)
+        questions = [text.strip() for text in re.split("[;\n]", values.get("questions", "")) if text.strip()] or None
+        letter = {name: values.get(name, "") for name in LETTER_HEAD}
+        letter["mark"] = letter["mark"] or state.mark
+        words: dict[str, Any] = {
+            "title": topic.job.title, "note": values.get("note", ""), "questions": questions, "ticked": ticks,
+            "moved": movements, "letter": letter, "action": values.get("action", "").strip().lower(),
+        }  # fmt: skip
         if do == "check":
-            return entries_html(ticks, movements)
-        questions = [text.strip() for text in values.get("questions", "").split("/") if text.strip()] or None
-        title = f"{topic.job.title}, type {state.mark}" if state.mark else topic.job.title
-        write = partial(
-            write_reply, state.review, title=title, note=values.get("note", ""), questions=questions,
-            times=state.times, ticked=ticks, moved=movements,
-        )  # fmt: skip
+            return letter_html(Reply(state.review, **words))
+        write = partial(write_reply, state.review, times=state.times, **words)
         link = write_and_link(folder, f"reply {topic.job.title} {state.mark}", KINDS[do][1], write)
         return f"{link}. It states conformance with the design intent only and approves nothing."
 
     heads: list[tuple[str, str, str | bool]] = [
-        ("", f"Tick what the drawing shows: 1 to 12 are of {SOURCE}, in our words; 13 to 16 that list leaves out", "")
+        ("", "The letter's head; what is left empty is a line for a pen", ""),
+        *(
+            (name, label, topic.job.sheet.get("architect", "") if name == "sender" else "")
+            for name, label in LETTER_HEAD.items()
+        ),
+        ("", f"What they must do: {', '.join(ACTIONS[:2])} or {ACTIONS[2]}", ""),
+        ("action", "Your decision (empty: as the review has it)", ""),
+        ("", f"Tick what the drawing shows: 1 to 12 are of {SOURCE}, in our words; 13 to 16 that list leaves out", ""),
     ]
     points = [(f"point_{point.number}", f"{point.number}. {point.text}", point.ticked) for point in completeness()]
     limits = [(one.name, one.sentence.partition(":")[0], "") for one in movement(span_of(panel.responder.state.review))]
     fields = [
         *heads, *points, ("", "Type what it states: inches, or a ratio such as L/360. L is the span", ""), *limits,
-        ("", "Your words", ""), ("note", "Your note", ""), ("questions", "Questions, / between them (empty: ours)", ""),
+        ("", "Your words", ""), ("note", "Your note", ""),
+        ("questions", "Questions, ; between them (empty: as the review has them)", ""),
     ]  # fmt: skip
     buttons = {"check": CHECK, **{do: row[0] for do, row in KINDS.items()}}
     return Desk("The reply to the drawing above; an older file is never written over.", buttons, act, fields)
@@ -84,8 +94,9 @@ def _movement(text: str, span: float) -> float:
     return drawing_length(text, "Movement stated")
 
 
-def entries_html(ticks: Sequence[int], movements: Sequence[Finding]) -> str:
-    """An HTML list of the points not found on the drawing, and of the movements with their verdicts."""
+def letter_html(reply: Reply) -> str:
+    """An HTML list of what a reply's letter says: what they must do, questions, points not found, and movements."""
+    ticks = reply.ticked
     open_points = [point for point in completeness(ticks) if not point.ticked]
     if not ticks:
         heading = "Nothing is ticked, so the reply leaves the list out."
@@ -93,6 +104,14 @@ def entries_html(ticks: Sequence[int], movements: Sequence[Finding]) -> str:
         heading = f"{len(ticks)} found, {len(open_points)} not found, to be asked for:"
     else:
         heading = "Every point is found."
-    rows = "".join(f"<li>{point.number}. {escape(point.text)}</li>" for point in open_points) if ticks else ""
-    table = findings_html(movements) if movements else "<div>No movement is typed, so the reply leaves it out.</div>"
-    return f"<b>{heading}</b><ul>{rows}</ul>{table}" if rows else f"<b>{heading}</b>{table}"
+    asked = _list(reply.questions) or "<div>No question follows from the review.</div>"
+    points = _list([f"{point.number}. {point.text}" for point in open_points]) if ticks else ""
+    moved = _list([movement_words(one) for one in reply.moved])
+    return (
+        f"<b>{reply.action.capitalize()}.</b> {escape(TO_DO[reply.action])}{asked}<b>{heading}</b>{points}"
+        f"{moved or '<div>No movement is typed, so the reply leaves it out.</div>'}"
+    )
+
+
+def _list(texts: Sequence[str]) -> str:
+    return f"<ul>{''.join(f'<li>{escape(one)}</li>' for one in texts)}</ul>" if texts else ""

@@ -194,12 +194,12 @@ def lines_html(one: Review) -> str:
 
 
 def causes_html(one: Review) -> str:
-    """An HTML table of contradictions, the numbers that would repair them, and the slips that fit."""
+    """An HTML table of contradictions, the numbers that would repair them, and the mistakes that fit."""
     rows = [("Contradiction", clash.sentence) for clash in one.contradictions]
     rows += (
         [("Repair", one.repair_sentence)] if one.contradictions else [("Contradictions", "None: its numbers agree.")]
     )
-    rows += [(f"Fits: {cause.slip}", f"{cause.sentence} Explains: {_names(cause.explains)}.") for cause in one.causes]
+    rows += [(f"Fits: {fit.mistake}", f"{fit.sentence} Explains: {_names(fit.explains)}.") for fit in one.causes]
     rows.append(("Cause", one.cause_sentence))
     body = "".join(f"<tr><td><b>{escape(head)}</b></td><td>{escape(text)}</td></tr>" for head, text in rows)
     return f'<table class="rl-list">{body}</table><p>{escape(DEFER)}</p>'
