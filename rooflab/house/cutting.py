@@ -129,6 +129,12 @@ class SquareStep(NamedTuple):
     length: float
     mark: float
 
+    @property
+    def label(self) -> str:
+        """The step's number, "tail" before it past the building line; of an odd step the part of a foot it is."""
+        number = f"{self.number}" if self.run == STEP else f"+{feet_inches(self.run)} of run"
+        return f"tail {number}" if self.part == "tail" else number
+
 
 def square_for(rise: float) -> Square:
     """Rise on the tongue, 12 on the blade; a rise longer than the tongue's 16 in goes on the blade instead.
@@ -146,7 +152,8 @@ def square_for(rise: float) -> Square:
 class Cut:
     """One common rafter of a bay, lying level, its tape hooked at the ("ridge" or "tail") plumb cut's top.
 
-    InputError for anything but a RafterBay, another end or another hook.  Worked by hand, 9 in 12 (k = 5/4), 24'-0"
+    ``level_cut`` is the length of the level cut that the soffit wants on the tail, in (0: none).  InputError for
+    anything but a RafterBay, another end or another hook.  Worked by hand, 9 in 12 (k = 5/4), 24'-0"
     span, 2x10, seat 4, ridge board 1 1/2, overhang 16: building line (144 − 3/4)·5/4 = 179.0625, tail 16·5/4 = 20, cut
     length 199.0625, stock + 9.25·3/4 = 206.
 
@@ -159,6 +166,7 @@ class Cut:
     bay: RafterBay
     end: str = "left"
     hook: str = "ridge"
+    level_cut: float = 0.0
 
     def __post_init__(self) -> None:
         must_be(self.bay, RafterBay, "RafterBay")
@@ -199,6 +207,16 @@ class Cut:
     def has_mouth(self) -> bool:
         """Whether the rafter has a birdsmouth."""
         return pair(self.bay.seat)[self.end == "right"] > 0
+
+    @property
+    def has_level_cut(self) -> bool:
+        """Whether the tail is cut level too: the cut stays clear of the wall and leaves wood above it."""
+        return self.has_tail and 0 < self.level_cut <= self.values["o"] and self.tail_plumb > 0
+
+    @property
+    def tail_plumb(self) -> float:
+        """What the level cut leaves of the tail's plumb cut, in: D k(m) - m cut."""
+        return float(geo.heel(self.depth, self.slope, self.level_cut))
 
     @property
     def square(self) -> Square:
@@ -251,6 +269,8 @@ class Cut:
         if self.has_tail:
             made.append(("foot", "Foot of the birdsmouth's plumb cut", "plumb", v["building_line"]))
             made.append(("tail", "Tail plumb cut", "plumb", total))
+            if self.has_level_cut:
+                made.append(("level cut", "Inside end of the level tail cut", "plumb", self.level_end))
         elif self.hook == "tail":
             return ()
         return tuple(sorted((self._mark(*row, total) for row in made), key=lambda mark: mark.at))
@@ -277,6 +297,19 @@ class Cut:
         """How far along the edge a plumb line runs from the top edge to the bottom edge, in."""
         return float(geo.plumb_shift(self.depth, self.slope))
 
+    @property
+    def level_end(self) -> float:
+        """Where the level cut on the tail begins, along the bottom edge from the ridge cut's lower end, in."""
+        v = self.values
+        return float(geo.cut_length(v["run"], v["t"], v["o"] - self.level_cut, v["m"]))
+
+    @property
+    def level_line(self) -> tuple[Point, Point]:
+        """The level cut on the tail from the bottom edge to the tail's plumb cut, (along, across) in."""
+        across = float(geo.square_to(self.tail_plumb, self.slope))
+        outside = float(geo.stock_length(self.values["cut_length"], across, self.slope))
+        return (self.level_end + self.shift, self.depth), (outside, across)
+
     @cached_property
     def outline(self) -> tuple[Point, ...]:
         """Corners of the rafter as cut, (along, across) in, from the top of the ridge cut round by its bottom edge."""
@@ -286,7 +319,8 @@ class Cut:
         if self.has_mouth:
             points += [(v["seat_end"], deep), self.corner]
         if self.has_tail:
-            points += [(line + shift, deep)] * self.has_mouth + [(total + shift, deep)]
+            points += [(line + shift, deep)] * self.has_mouth
+            points += self.level_line if self.has_level_cut else ((total + shift, deep),)
         elif not self.has_mouth:
             points.append((line + shift, deep))
         return (*points, (total, 0.0))
@@ -301,7 +335,8 @@ class Cut:
             return off | {"tail": ((line, 0.0), (stock, 0.0), (stock, deep), (v["seat_end"], deep), self.corner)}
         if self.has_mouth:
             off["birdsmouth"] = ((v["seat_end"], deep), self.corner, (line + shift, deep))
-        return off | {"tail": ((total, 0.0), (stock, 0.0), (stock, deep))}
+        level = self.level_line if self.has_level_cut else ()
+        return off | {"tail": ((total, 0.0), (stock, 0.0), (stock, deep), *level)}
 
     # --- stepping off
 

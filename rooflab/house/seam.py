@@ -11,12 +11,13 @@ from math import inf
 from typing import Any, NamedTuple
 
 from rooflab.base import geometry as geo
-from rooflab.base.inputs import Input, Length, must_be, pair, stop_on
+from rooflab.base.inputs import Input, Length, must_be, pair, read_word, stop_on
 from rooflab.base.lumber import RAFTERS, dressed_size, stock_at_least
 from rooflab.base.measure import LEVEL, feet_inches, pitch_text
 
 from .bays import RafterBay, ScissorBay
 from .planes import End, higher, pick
+from .readings import reading_of
 
 TOLERANCE = Input("tolerance", "Tolerance", "length", 0, inf)
 SUBFASCIA = 1.5  # thickness of a 2x subfascia, in
@@ -229,7 +230,7 @@ def _neighbours(depth: float) -> str:
 
 @dataclass(frozen=True)
 class Tail:
-    """Both tails at the fascia, in, above the left plate: how their undersides come to one soffit line.
+    """Both tails of an eave at the fascia, in, above its plate: how their undersides come to one soffit line.
 
     ``step`` is the rafter's underside below the truss's; the deeper tail gets a ``level_cut`` that long, which leaves
     ``leaves`` square to the edge at its end.  ``soffit`` is the shared line, ``soffit_height`` it above the floor.
@@ -263,7 +264,7 @@ class Tail:
 
 
 class Soffit(NamedTuple):
-    """Both tails of the left eave, in, above the left plate: top, undersides, the step between them, the shared line.
+    """Both tails of an eave, in, above its plate: top, undersides, the step between them, the shared line.
 
     ``height`` is that line above the floor, ``leaves`` what the level cut leaves of the deeper tail, square to its
     edge; numbers or arrays.
@@ -278,19 +279,23 @@ class Soffit(NamedTuple):
     leaves: Any
 
 
-def soffit_of(rafters: RafterBay, scissor: ScissorBay) -> Soffit:
-    """Both tails of the left eave and their one soffit line, for one house or bays with arrays for numbers."""
-    m, plate = rafters.left.roof.slope, scissor.left.plate - rafters.left.plate
-    mine, theirs = rafters.tail_underside, scissor.tail_underside + plate
+def soffit_of(rafters: RafterBay, scissor: ScissorBay, end: str = "left") -> Soffit:
+    """Both tails of one eave and their one soffit line, for one house or bays with arrays for numbers."""
+    own, others = getattr(rafters, end), getattr(scissor, end)
+    symbols, other = rafters.symbols(end), scissor.symbols(end)
+    m, plate = symbols["m"], others.plate - own.plate
+    mine = reading_of("rafter", "tail_underside").of(symbols)
+    theirs = reading_of("scissor", "tail_underside").of(other) + plate
     step, line = theirs - mine, higher(mine, theirs)
     deeper = pick(step >= 0, rafters.depth, scissor.chord_depth)
-    height = pair(rafters.gable.plate_height)[0] + rafters.left.plate + line
-    top = higher(rafters.tail_top, scissor.tail_top + plate)
+    height = pair(rafters.gable.plate_height)[0] + own.plate + line
+    tops = (reading_of("rafter", "tail_top").of(symbols), reading_of("scissor", "tail_top").of(other) + plate)
+    top = higher(*tops)
     return Soffit(top, mine, theirs, step, line, height, deeper - geo.square_to(abs(step), m))
 
 
-def tail_and_soffit(rafters: RafterBay, scissor: ScissorBay) -> Tail | None:
-    """The left eave's tails and soffit, or None without an overhang on either bay.
+def tail_and_soffit(rafters: RafterBay, scissor: ScissorBay, end: str = "left") -> Tail | None:
+    """An eave's tails and soffit ("left" or "right"), or None without an overhang on either bay.
 
     >>> from rooflab import Gable
     >>> gable = Gable("26'", 8, "5 1/2", 16)
@@ -300,10 +305,14 @@ def tail_and_soffit(rafters: RafterBay, scissor: ScissorBay) -> Tail | None:
     """
     must_be(rafters, RafterBay, "Rafter bay")
     must_be(scissor, ScissorBay, "Scissor bay")
-    if not rafters.left.overhang or not scissor.left.overhang:
+    problems: list[str] = []
+    read_word("End", end, ("left", "right"), problems)
+    stop_on(problems)
+    overhang = getattr(rafters, end).overhang
+    if not overhang or not getattr(scissor, end).overhang:
         return None
-    m = rafters.left.roof.slope
-    top, mine, theirs, step, soffit, height, leaves = soffit_of(rafters, scissor)
+    m = rafters.symbols(end)["m"]
+    top, mine, theirs, step, soffit, height, leaves = soffit_of(rafters, scissor, end)
     cut, leaves = float(geo.level_cut(abs(step), m)), float(leaves)
     square = top - m * SUBFASCIA - soffit
     who = (
@@ -316,7 +325,7 @@ def tail_and_soffit(rafters: RafterBay, scissor: ScissorBay) -> Tail | None:
     )
     runs_in = (
         ""
-        if cut <= rafters.left.overhang
+        if cut <= overhang
         else "; that cut would run into the wall, so lower the soffit or shorten the drop"
     )
     if leaves <= 0:

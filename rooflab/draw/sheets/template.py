@@ -20,7 +20,10 @@ from rooflab.draw.scene import Label, Layout, Point, Stroke, clip_line, width
 from rooflab.draw.views import cutting as cutviews
 from rooflab.house.bays import RafterBay
 from rooflab.house.cutting import Cut
+from rooflab.job.jobfile import Job
 
+from .cut_words import CAUTIONS, CROWN, TRY, CutOrder, cut_order, numbers_of, saw_words, stops
+from .cutting import stop_box
 from .page import PAPERS, Page, paper_size, write_pdf
 
 INCH, MILLIMETRE = 72.0, 72.0 / 25.4
@@ -30,9 +33,9 @@ MOST = 6  # pages of a template; beyond, the square is quicker
 SIZE, SMALL = 10.0, 7.5  # of the texts, points
 BLOCK = 190.0  # width of a block of text on the wood, points
 
+STOP_SIZE, STOP_ROW, EDGE_ROW = 13.0, 18.0, 8.7  # of what stops the saw, and rows along the right edge, points
+
 PRINT = "Print at 100 % (actual size). Measure this line: do not cut if it is not 6 in, and 100 mm on its other side."
-CAUTION = "Cut one, try it in place, then cut the rest. Local code and the engineer decide on the notch."
-SAW = "Saw: clamp the work, guard working, eyes and ears covered, unplugged before the blade is touched."
 
 
 class Tile(NamedTuple):
@@ -48,10 +51,11 @@ class Tile(NamedTuple):
 
 
 class Tiling(NamedTuple):
-    """Page size (in), the tiles in reading order, and the crosses by which they are laid on each other."""
+    """Page size and the strip at the right (in), tiles in reading order, the crosses that lay them on each other."""
 
     wide: float
     tall: float
+    strip: float
     tiles: tuple[Tile, ...]
     crosses: tuple[tuple[str, Point], ...]
 
@@ -71,7 +75,14 @@ def _ranges(low: float, high: float, room: float) -> list[tuple[float, float]]:
     return [(low + i * step, high if count == 1 else low + i * step + room) for i in range(count)]
 
 
-def tiling(cut: Cut, paper: str = "letter") -> Tiling:
+def _edge_rows(cut: Cut, order: CutOrder, tall: float) -> tuple[list[str], list[str]]:
+    """Rows that read from the side on a page that tall, in: the order's words, and what stops the saw."""
+    room = (tall - 2 * MARGIN) * INCH - 4
+    said = wrap(f"Job: {order.job}  \u00b7  {order.words(cut.end)}", room, SMALL)
+    return said, [row for words in stops(cut) for row in wrap(words, room, STOP_SIZE)]
+
+
+def tiling(cut: Cut, paper: str = "letter", order: CutOrder | None = None) -> Tiling:
     """The pages of a template, upright or on their side, whichever takes fewer.
 
     InputError without a birdsmouth, and where it would take more than six pages.
@@ -87,12 +98,14 @@ def tiling(cut: Cut, paper: str = "letter") -> Tiling:
     a0, a1 = min(a for a, _ in points) - SIDE, max(a for a, _ in points) + SIDE
     best: Tiling | None = None
     for wide, tall in (PAPERS[paper][::-1], PAPERS[paper]):
-        across, down = wide - 2 * MARGIN - STRIP, tall - 2 * MARGIN
+        said, stop = _edge_rows(cut, order or CutOrder(), tall)
+        strip = STRIP + (EDGE_ROW * (len(said) - 1) + STOP_ROW * len(stop)) / INCH
+        across, down = wide - 2 * MARGIN - strip, tall - 2 * MARGIN
         columns, rows = _ranges(a0, a1, across), _ranges(-EDGE, cut.depth + EDGE, down)
         every = [Tile(x0, y0, x1, y1) for y0, y1 in rows for x0, x1 in columns]
         tiles = tuple(tile for tile in every if any(_part_on(pair, tile) for pair in parts.values()))
         if best is None or len(tiles) < len(best.tiles):
-            best = Tiling(wide, tall, tiles, _crosses(columns, rows, tiles))
+            best = Tiling(wide, tall, strip, tiles, _crosses(columns, rows, tiles))
     assert best is not None
     if len(best.tiles) > MOST:
         raise InputError(
@@ -122,11 +135,11 @@ def _crosses(
 # --- one page --------------------------------------------------------------------------------------------------------
 
 
-def _upright(wide: float, tall: float) -> Page:
-    """A page of that size, in; margins and the ruler's strip at the right are left free."""
+def _upright(wide: float, tall: float, strip: float = STRIP) -> Page:
+    """A page of that size, in; margins and the strip at the right are left free."""
     page = Page(wide * INCH, tall * INCH, MARGIN * INCH)
     x0, y0, x1, y1 = page.inside
-    page.inside = x0, y0, x1 - STRIP * INCH, y1
+    page.inside = x0, y0, x1 - strip * INCH, y1
     return page
 
 
@@ -151,8 +164,11 @@ def _near(page: Page, at: Point, *texts: str, size: float = SIZE) -> None:
             return
 
 
-def _ruler(page: Page, texts: Sequence[str]) -> None:
-    """The 6 in line at the right, inches on its left and 100 mm on its right, and texts that read from the side."""
+def _ruler(page: Page, texts: Sequence[str], stop: Sequence[str] = ()) -> None:
+    """The 6 in line at the right, inches on its left and 100 mm on its right, and texts that read from the side.
+
+    What stops the saw stands outermost, in large type.
+    """
     x, y1 = page.inside[2] + 14, page.tall - MARGIN * INCH - 16
     page.line("six inches", ((x, y1), (x, y1 - 6 * INCH)), "mark")
     inches = [(i * INCH / 8, -{0: 11.0, 4: 7.0}.get(i % 8, 5.0 if i % 2 == 0 else 3.0)) for i in range(49)]
@@ -167,8 +183,11 @@ def _ruler(page: Page, texts: Sequence[str]) -> None:
         )
     page.labels.append(Label("millimetres", "100 mm", x + 16, y1 - 100 * MILLIMETRE, "middle", SMALL, True))
     for i, text in enumerate(texts):
-        right = x + 27 + 11.0 * i
+        right = x + 25 + EDGE_ROW * i
         page.labels.append(Label("words", text, right, page.tall / 2, "middle", SMALL, True))
+    outer = x + 25 + EDGE_ROW * len(texts) + STOP_ROW / 4
+    for i, text in enumerate(stop):
+        page.labels.append(Label("stop", text, outer + STOP_ROW * i, page.tall / 2, "middle", STOP_SIZE, True))
 
 
 def _around(at: Point, reach: float) -> Iterator[Point]:
@@ -181,19 +200,10 @@ def _around(at: Point, reach: float) -> Iterator[Point]:
         radius += 6.0
 
 
-def numbers_of(cut: Cut) -> str:
-    """The numbers of a rafter that its template is for, in one line."""
-    v = cut.values
-    size = " ".join(cut.bay.lumber.split()) if cut.bay.lumber else "rafter"
-    return (
-        f"{size}, {pitch_text(round(12 * cut.slope, 4))}, depth {feet_inches(cut.depth)}, seat "
-        f"{feet_inches(v['seat_cut'])}, heel {feet_inches(v['heel'])}, plumb cut {feet_inches(v['birdsmouth_plumb'])}"
-    )
-
-
-def template_page(cut: Cut, sheets: Tiling, number: int) -> Layout:
-    """One page of the template: edges, building line, seat and plumb cut, what is waste, and what to hold on what."""
-    tile, page, total = sheets.tiles[number], _upright(sheets.wide, sheets.tall), len(sheets.tiles)
+def template_page(cut: Cut, sheets: Tiling, number: int, order: CutOrder | None = None) -> Layout:
+    """One page of the template: edges, building line, seat and heel cut, what is waste, and what to hold on what."""
+    tile, page, total = sheets.tiles[number], _upright(sheets.wide, sheets.tall, sheets.strip), len(sheets.tiles)
+    said, stop = _edge_rows(cut, order or CutOrder(), sheets.tall)
     x0, y0, x1, y1 = page.inside
     x0 += max(0.0, (x1 - x0 - (tile.a1 - tile.a0) * INCH) / 2)
     y0 += max(0.0, (y1 - y0 - (tile.v1 - tile.v0) * INCH) / 2)
@@ -222,10 +232,14 @@ def template_page(cut: Cut, sheets: Tiling, number: int) -> Layout:
     _near(page, (page.inside[2] - 40, middle[1]), "to the tail >" if cut.has_tail else "no tail")
     if total > 1:
         _near(page, middle, "Lay crosses of one letter on each other, then tape.")
-    block = (f"BIRDSMOUTH TEMPLATE, page {number + 1} of {total}", f"{numbers_of(cut)}.", PRINT, CAUTION)
+    for words in stops(cut):
+        _near(page, middle, *wrap(words, BLOCK, STOP_SIZE), size=STOP_SIZE)
+    block = (f"BIRDSMOUTH TEMPLATE, page {number + 1} of {total}", f"{numbers_of(cut)}.", PRINT, TRY)
     _near(page, middle, *(row for words in block for row in wrap(words, BLOCK, SIZE - 1)), size=SIZE - 1)
-    _ruler(page, (PRINT, f"{numbers_of(cut)}. Template, page {number + 1} of {total}.", f"{CAUTION} Crown up."))
-    return page.layout(f"Birdsmouth template, page {number + 1} of {total}", f"{numbers_of(cut)}. {PRINT} {CAUTION}")
+    which = f"{numbers_of(cut)}. Template, page {number + 1} of {total}."
+    _ruler(page, (PRINT, which, f"{TRY} {CROWN}", *said), stop)
+    told = " ".join((f"{numbers_of(cut)}.", PRINT, TRY, *stops(cut)))
+    return page.layout(f"Birdsmouth template, page {number + 1} of {total}", told)
 
 
 def _lines_with_words(cut: Cut, tile: Tile) -> Iterator[tuple[str, tuple[Point, Point], str, str]]:
@@ -236,7 +250,7 @@ def _lines_with_words(cut: Cut, tile: Tile) -> Iterator[tuple[str, tuple[Point, 
     texts = {
         "building line": "BUILDING LINE, plumb, not cut" if tail else "CUT: building line, end of the rafter",
         "seat cut": f"CUT: seat {feet_inches(v['seat_cut'])}",
-        "plumb cut": f"CUT: plumb {feet_inches(v['birdsmouth_plumb'])}",
+        "plumb cut": f"CUT: heel cut {feet_inches(v['birdsmouth_plumb'])}",
     }
     for name, pair in template_lines(cut).items():
         yield name, pair, "seam" if name == "building line" and tail else "full", texts[name]
@@ -263,16 +277,17 @@ def _waste(cut: Cut, tile: Tile, page: Page, at: Callable[[Point], Point]) -> No
             page.strokes += short(Stroke("hatch", (at(part[0]), at(part[1])), "dim"), boxes)
 
 
-def _instructions(cut: Cut, total: int) -> Iterator[tuple[str, tuple[str, ...]]]:
+def _instructions(cut: Cut, total: int, order: CutOrder) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Headings and sentences of the last page."""
     v, mark = cut.values, cut.mark("building line").text
     yield "Before anything else", (PRINT, "Printers shrink pages to fit: turn that off, and measure every print.")
     yield "This template", (
-        f"{numbers_of(cut)}.",
-        f"{cut.end.capitalize()} end, {total} page{'s' * (total > 1)}.",
+        f"Job: {order.job}.",
+        f"{order.words(cut.end)}.",
+        f"{numbers_of(cut)}. {total} page{'s' * (total > 1)}.",
         f"Stock needed {feet_inches(v['stock_length'])}; cut length {feet_inches(v['cut_length'])}.",
     )
-    both = " and plumb cut" if cut.has_tail else ""
+    both = " and heel cut" if cut.has_tail else ""
     yield "How to use it", (
         *(("Lay the pages together by their crosses and tape them.",) * (total > 1)),
         "Look along the stick: the crown goes up, and up is the top edge here.",
@@ -281,27 +296,25 @@ def _instructions(cut: Cut, total: int) -> Iterator[tuple[str, tuple[str, ...]]]
         "mark.",
         "The bottom edge line should lie on the wood's edge. Where the wood is shallower or deeper, keep the top edge: "
         "the heel counts from there.",
-        f"Mark seat{both}. The building line gives the angle of the ridge and tail cuts too: {v['plumb_angle']:.1f} "
-        f"degrees off square. The seat is {v['seat_angle']:.1f} degrees off square.",
-        "Saw beside the line, on the hatched side, and finish the corner by hand: no cut runs past it.",
+        f"Mark seat{both}. The building line gives the angle of the ridge and tail cuts too.",
+        " ".join(saw_words(cut)),
+        "Saw beside the line, on the hatched side.",
     )
     yield "Cautions", (
-        CAUTION,
-        SAW,
+        *CAUTIONS,
         "A notch deeper than a quarter of the depth, or a seat that is not fully on the plate: ask the engineer and "
         "the building official before the saw is out.",
-        "Two people, firm footing and fall protection when it is tried in place.",
     )
 
 
-def words_page(cut: Cut, sheets: Tiling) -> Layout:
+def words_page(cut: Cut, sheets: Tiling, order: CutOrder | None = None) -> Layout:
     """The last page: how the template is used, the numbers once more, and the cautions."""
     page = _upright(*PAPERS["letter"][::-1])
     x0, y, x1, _ = page.inside
     y += 14
     page.text(x0, y, "Birdsmouth template: how to use it", size=14.0)
-    y += 26
-    for title, texts in _instructions(cut, len(sheets.tiles)):
+    y = stop_box(page, stops(cut), (x0, y + 14, x1, y + 14), STOP_SIZE, STOP_SIZE) + 10
+    for title, texts in _instructions(cut, len(sheets.tiles), order or CutOrder()):
         page.text(x0, y, title, size=11.0)
         y += 18
         for text in texts:
@@ -311,21 +324,28 @@ def words_page(cut: Cut, sheets: Tiling) -> Layout:
             y += 4
         y += 8
     _ruler(page, (PRINT,))
-    return page.layout("Birdsmouth template: how to use it", f"{numbers_of(cut)}. {PRINT} {CAUTION}")
+    return page.layout("Birdsmouth template: how to use it", f"{numbers_of(cut)}. {PRINT} {TRY} {' '.join(stops(cut))}")
 
 
-def template(cut: Cut, paper: str = "letter") -> tuple[Layout, ...]:
+def template(cut: Cut, paper: str = "letter", order: CutOrder | None = None) -> tuple[Layout, ...]:
     """The pages of a template: the full-size drawing, and how to use it."""
     paper_size(paper)
-    sheets = tiling(cut, paper)
-    return (*(template_page(cut, sheets, i) for i in range(len(sheets.tiles))), words_page(cut, sheets))
+    sheets = tiling(cut, paper, order)
+    pages = (template_page(cut, sheets, i, order) for i in range(len(sheets.tiles)))
+    return (*pages, words_page(cut, sheets, order))
 
 
-def birdsmouth_template(bay: RafterBay, path: str | os.PathLike[str], paper: str = "letter", end: str = "left") -> Path:
+def birdsmouth_template(
+    bay: RafterBay, path: str | os.PathLike[str], paper: str = "letter", end: str = "left", *,
+    job: Job | None = None, option: str = "", date: str = "", quantity: int | str = "",
+) -> Path:  # fmt: skip
     """Write the full-size birdsmouth template of a bay's rafter as PDF: print at 100 %, measure the ruler, then use it.
 
-    Nothing is overwritten.  InputError for a seat of 0, other paper, a template of more than six pages, a file that is
-    there already or is not named .pdf.  The last page says how it is used.
+    ``job``, ``option``, ``date`` and ``quantity`` as for the cut sheet.  Nothing is overwritten.  InputError for a
+    seat of 0, other paper, a template of more than six pages, words that cannot be printed, an option with another
+    rafter, and a file that is there already or is not named .pdf.  The last page says how it is used.
     """
     target = new_file(path, "Birdsmouth template", (".pdf",))
-    return write_pdf(template(Cut(bay, end), paper), target, "Birdsmouth template")
+    cut = Cut(bay, end)
+    order = cut_order(bay, end, job, option, date, quantity)
+    return write_pdf(template(cut, paper, order), target, "Birdsmouth template")

@@ -139,6 +139,8 @@ def cut_drawing(cut: Cut) -> Scene:
     ]  # fmt: skip
     text = f"stock needed {feet_inches(v['stock_length'])}"
     dims.append(Dim("stock", text, (0.0, -deep), (stock, -deep), "bottom", len(dims) + 1))
+    level = f"level cut {feet_inches(cut.level_cut)}" if cut.has_level_cut else ""
+    level_end = level_view(cut.level_line if level else [cut.corner], at)[0]
     shapes, strokes = parts_drawing(parts)
     marks = ", ".join(f"{mark.label[0].lower()}{mark.label[1:]} {mark.text}" for mark in cut.marks)
     return Scene(
@@ -155,11 +157,12 @@ def cut_drawing(cut: Cut) -> Scene:
             Title("hook", f"tape hooked at the {cut.hook}{'; drawn broken' if at.real else ''}; hatched: waste",
                   "right"),
         ),
-        ("square", "hook", *(mark.name for mark in others)),
+        ("square", "hook", *(["level cut"] if level else []), *(mark.name for mark in others)),
         (
             Note("ridge end", "ridge", (0.0, 0.0), "start"),
             Note("over the line", "building line", (line[0][0], 0.0), "end"),
             *((Note("tail end", "tail", (total, 0.0), "start"),) if cut.has_tail else ()),
+            *((Note("level cut", level, level_end, "start", -1),) if level else ()),
             Note("ridge waste", "waste", (0.0, -deep / 2), "end", -1),
             Note("tail waste", "waste", (stock, -deep / 2), "start", -1),
         ),
@@ -170,7 +173,7 @@ def cut_drawing(cut: Cut) -> Scene:
 
 
 def birdsmouth(cut: Cut, brief: bool = False) -> Scene:
-    """The rafter around its birdsmouth, lying level: seat, plumb cut, heel down the building line, notch and depth.
+    """The rafter around its birdsmouth, lying level: seat, heel cut, heel down the building line, notch and depth.
 
     ``brief`` is for a small frame: the cuts alone.
     """
@@ -198,8 +201,8 @@ def birdsmouth(cut: Cut, brief: bool = False) -> Scene:
         if cut.has_tail and not brief:
             dims.append(Dim("mouth", f"on the edge {feet_inches(v['mouth'])}", *ends, "bottom"))
         if cut.has_tail:
-            plumb = f"plumb cut {feet_inches(v['birdsmouth_plumb'])}"
-            notes.append(Note("plumb cut", plumb, ends[1], "start", -1))
+            plumb = f"heel cut {feet_inches(v['birdsmouth_plumb'])}"
+            notes.append(Note("heel cut", plumb, ends[1], "start", -1))
         notes.append(Note("seat", seat, ends[0], "end", -1))
     shapes, strokes = parts_drawing(parts)
     titles = (
@@ -211,7 +214,7 @@ def birdsmouth(cut: Cut, brief: bool = False) -> Scene:
     return Scene(
         "The birdsmouth, the rafter lying level",
         f"Heel {feet_inches(v['heel'])} down the building line, then a level seat of {feet_inches(v['seat_cut'])} "
-        f"toward the ridge and a plumb cut of {feet_inches(v['birdsmouth_plumb'])}; the notch is "
+        f"toward the ridge and a heel cut of {feet_inches(v['birdsmouth_plumb'])}; the notch is "
         f"{feet_inches(notch)} deep square to the edge. {TRY}",
         shapes,
         strokes,
@@ -307,7 +310,7 @@ def stepping(cut: Cut) -> Scene:
         if end - step.length >= at.high - 1e-9 or end <= at.low + 1e-9:
             inner = start + step.run * m * m / k, step.run * m / k
             parts.append(Stroke("step", level_view([(start, 0.0), inner, (end, 0.0)], at), "mark"))
-            notes.append(Note(f"step {number}", f"{number}: {feet_inches(step.mark)}", (at.x(end), 0.0), "middle"))
+            notes.append(Note(f"step {number}", f"{step.label}: {feet_inches(step.mark)}", (at.x(end), 0.0), "middle"))
         start = end
     shapes, strokes = parts_drawing(parts)
     first, low = cut.steps[0], -max(deep, STEP * m / k)

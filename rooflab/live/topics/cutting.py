@@ -12,7 +12,8 @@ from rooflab.base.measure import InputError, feet_inches, pitch_text
 from rooflab.base.rows import Rows
 from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
-from rooflab.draw.sheets.cutting import buy, cut_sheet
+from rooflab.draw.sheets.cut_words import buy
+from rooflab.draw.sheets.cutting import cut_sheet
 from rooflab.draw.sheets.template import birdsmouth_template
 from rooflab.draw.views.cutting import birdsmouth, cut_drawing, framing_square, stepping
 from rooflab.house.bays import RafterBay
