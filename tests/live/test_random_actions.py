@@ -2,8 +2,8 @@
 
 Messages are sent as a browser sends them, also such as no page of ours sends: other kinds of value, wrong pages, late
 and doubled acts.  Texts carry tags, attributes, turned writing, half emojis and ten thousand characters; what is shown
-is parsed, and an element or attribute that only a typed text can have brought is a fault.  ROOFLAB_ACTIONS=100000 tries
-that many.
+is parsed, and an element or attribute that only a typed text can have brought is a fault.  A hundred thousand of them,
+or as many as ROOFLAB_ACTIONS says.
 """
 
 from __future__ import annotations
@@ -38,8 +38,8 @@ TEXTS = (
 NUMBERS = ("0", "1/16", "1/3", "3 1/2", "5 1/2", "8 1/8", "12", "24", "-24", "96", "28'-7 5/16\"", "480", "1200")
 STRANGE: tuple[Any, ...] = (None, True, False, 0, -1, 7, 10**30, 1.5, float("nan"), [], ["x"], {}, {"x": [1]})
 
-ALL = int(os.environ.get("ROOFLAB_ACTIONS") or 30_000)  # actions; a quick run does a thousand
-SHARES = {"panels": 70, "table": 8, "room": 6, "forms": 16}  # per cent
+ALL = int(os.environ.get("ROOFLAB_ACTIONS") or 100_000)  # actions; a quick run does a thousand
+SHARES = {"panels": 70, "table": 8, "room": 6, "forms": 16}  # percent
 
 
 def count(share: str, parts: int) -> int:
