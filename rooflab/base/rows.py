@@ -31,7 +31,7 @@ class Reasoning(NamedTuple):
 
     @property
     def text(self) -> str:
-        """The value as it is printed: feet and inches, per cent, degrees or the word itself."""
+        """The value as it is printed: feet and inches, percent, degrees or the word itself."""
         if self.unit == "in":
             return feet_inches(self.value)
         if self.unit == "":
@@ -161,7 +161,7 @@ def reading_text(worked: Reasoning) -> str:
         return f"{100 * value:.0f} %"
     if worked.unit == "":
         return f"{value:.2f}" if value < 100 else "none to speak of"
-    whole = worked.unit in ("lb", "lb/ft", "lb·ft", "psi") and abs(value) >= 100
+    whole = worked.unit in ("lb", "plf", "lb·ft", "psi") and abs(value) >= 100
     return f"{value:,.0f} {worked.unit}" if whole else f"{value:.1f} {worked.unit}"
 
 
@@ -179,7 +179,7 @@ class Rows:
 
     ``subject`` names whose mistakes people make with them.  ``nearest`` is how near a length is read, in (0: to one
     part in a hundred, as other numbers are).  ``tape``: lengths are printed as on a tape, short ones too, and shares in
-    per cent.
+    percent.
     """
 
     rows: tuple[Reading, ...]

@@ -1,6 +1,6 @@
 """The early checks of both bays together: what they take for loads, lumber and insulation, and what they find.
 
-What a job does not say is assumed plainly and said: dead 15 lb/ft², roof live by slope, no snow, DFL No.2 at 16 in, a
+What a job does not say is assumed plainly and said: dead 15 psf, roof live by slope, no snow, DFL No.2 at 16 in, a
 tie on the plates, R-38 of loose cellulose (R-3.1 an inch) looked at but not held against the house.  The engineer, the
 code official and the manufacturer decide.
 """
@@ -65,7 +65,7 @@ class Assumptions:
     the plates (in; None or "none": no continuous tie crosses the bay).  InputError with every problem.
 
     >>> Assumptions().sentence(8 / 12)[:46]
-    'DFL No.2 rafters 16 in apart, tied on the plat'
+    'DFL No.2 rafters 16" o.c., tied on the plat'
     """
 
     loads: Loads = field(default_factory=Loads)
@@ -118,7 +118,7 @@ class Assumptions:
     def sentence(self, slope: float) -> str:
         """All of it in words, for a roof of this slope."""
         return (
-            f"{self.grade} rafters {self.spacing:g} in apart, {self.tied}, {self.below}. "
+            f"{self.grade} rafters {self.spacing:g}\" o.c., {self.tied}, {self.below}. "
             f"{self.loads.sentence(slope)} "
             f"R-{self.r:g} at {self.per_inch:g} an inch, energy code edition {self.edition}."
         )
@@ -288,9 +288,9 @@ def carries(bay: RafterBay, assumptions: Assumptions) -> Carries:
         why = f"{GOVERNS[ratio]}. {one.sentence}"
     why = (
         f"Early check, {why} "
-        f"Taken: {bay.lumber} {assumptions.grade}, {assumptions.spacing:g} in apart; dead {loads.dead:g} on the slope, "
+        f"Taken: {bay.lumber} {assumptions.grade}, {assumptions.spacing:g}\" o.c.; dead {loads.dead:g} on the slope, "
         f"roof live {float(loads.live_at(m)):.3g} {'by slope' if loads.live is None else 'given'}, roof snow "
-        f"{float(loads.snow_at(m)):.3g} lb/ft². {loads.snow_note(m, float(slope_reach(bay)))}"
+        f"{float(loads.snow_at(m)):.3g} psf. {loads.snow_note(m, float(slope_reach(bay)))}"
     ).rstrip()
     return Carries(text, GOVERNS[ratio], one.verdict, why, found)
 

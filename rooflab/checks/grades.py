@@ -36,10 +36,10 @@ CHECK = "Check the unit and the official figure."
 QUANTITIES: dict[str, Input] = {
     row.name: row
     for row in (
-        number_range("dead", "Dead load on the slope", "lb/ft²", 0, 60, CHECK),
-        number_range("live", "Roof live load", "lb/ft²", 0, 100, CHECK),
-        number_range("ground_snow", "Ground snow load", "lb/ft²", 0, 300, CHECK),
-        number_range("snow", "Roof snow load", "lb/ft²", 0, 300, CHECK),
+        number_range("dead", "Dead load on the slope", "psf", 0, 60, CHECK),
+        number_range("live", "Roof live load", "psf", 0, 100, CHECK),
+        number_range("ground_snow", "Ground snow load", "psf", 0, 300, CHECK),
+        number_range("snow", "Roof snow load", "psf", 0, 300, CHECK),
         number_range("exposure", "Exposure factor Ce", "", 0.7, 1.2),
         number_range("thermal", "Thermal factor Ct", "", 0.85, 1.3),
         number_range("importance", "Importance factor Is", "", 0.8, 1.2),
@@ -54,8 +54,8 @@ QUANTITIES: dict[str, Input] = {
         number_range("slip", "Slip of the heel joint", "in", 0, 1),
         number_range("joint_load", "Load at a joint", "lb", 10, 5000),
         number_range("air", "Air space over the insulation", "in", 0, 6),
-        number_range("r_value", "Wanted R-value", "", 1, 120, "R is in ft² h °F/Btu."),
-        number_range("per_inch", "R per inch", "", 1, 8, "R is in ft² h °F/Btu."),
+        number_range("r_value", "Wanted R-value", "", 1, 120, "R is in sq ft·h·°F/Btu."),
+        number_range("per_inch", "R per inch", "", 1, 8, "R is in sq ft·h·°F/Btu."),
     )
 }
 
@@ -158,7 +158,7 @@ SIZE_FACTORS: dict[str, float] = {"2x4": 1.5, "2x6": 1.3, "2x8": 1.2, "2x10": 1.
 """CF for bending, for Select Structural to No.2 2x lumber.  Source: NDS 2018 Supplement Table 4A."""
 
 REPETITIVE = 1.15
-"""Cr: three or more members no more than 24 in apart, joined by sheathing.  Source: NDS 2018, Supplement Table 4A."""
+"""Cr: three or more members no more than 24" o.c., joined by sheathing.  Source: NDS 2018, Supplement Table 4A."""
 
 REPETITIVE_SPACING = 24.0
 """Widest spacing at which Cr holds, in.  Source: NDS 2018 4.3.9."""

@@ -4,7 +4,7 @@ The local code's official figures come first; what this module fills in by itsel
 is from memory.  Left out: wind and uplift, drifted and sliding snow, unbalanced snow on long slopes, rain on snow,
 hung loads.
 
-Units: lb/ft², dead on the slope, roof live and snow on the horizontal projection; slopes are rise over run.  Functions
+Units: psf, dead on the slope, roof live and snow on the horizontal projection; slopes are rise over run.  Functions
 take numbers or arrays.
 """
 
@@ -34,7 +34,7 @@ CAUTION = f"{EARLY_CHECK} {WHO_DECIDES}"
 
 
 class Part(NamedTuple):
-    """One layer of a roof: its weight on the slope, lb/ft², and where that comes from."""
+    """One layer of a roof: its weight on the slope, psf, and where that comes from."""
 
     name: str
     weight: float
@@ -58,14 +58,14 @@ PARTS: dict[str, Part] = {
 ROOF_TOTALS: dict[str, Part] = {
     "asphalt shingles": Part("asphalt shingles, sheathing, framing, 1/2 in gypsum", 15.0, "RSDG Table 3.2"),
 }
-"""Whole roofs with framing and a reserve, lb/ft² on the slope: more than the sum of the parts one can name."""
+"""Whole roofs with framing and a reserve, psf on the slope: more than the sum of the parts one can name."""
 
 DENSITY = 35.0
-"""Weight of dry softwood framing, lb/ft³ (common practice, from memory: verify)."""
+"""Weight of dry softwood framing, pcf (common practice, from memory: verify)."""
 
 
 def framing_weight(thickness: Number, depth: Number, spacing: Number) -> Number:
-    """Weight of the rafters themselves, lb/ft² on the slope: b D density / (12 spacing).
+    """Weight of the rafters themselves, psf on the slope: b D density / (12 spacing).
 
     >>> round(float(framing_weight(1.5, 9.25, 24)), 2)
     1.69
@@ -74,7 +74,7 @@ def framing_weight(thickness: Number, depth: Number, spacing: Number) -> Number:
 
 
 def dead_load(*parts: str, framing: float = 0.0) -> float:
-    """Dead load on the slope, lb/ft², by the names of ``PARTS`` plus the framing.  InputError for another name.
+    """Dead load on the slope, psf, by the names of ``PARTS`` plus the framing.  InputError for another name.
 
     >>> round(dead_load("asphalt shingles", "wood sheathing, 1/2 in", framing=1.7), 2)
     6.3
@@ -102,7 +102,7 @@ SNOW_REMARK = (
 
 
 def roof_live(slope: Number) -> Number:
-    """Roof live load on the projection, lb/ft²: 20 below 4 in 12, 16 below 12 in 12, 12 from there.
+    """Roof live load on the projection, psf: 20 below 4 in 12, 16 below 12 in 12, 12 from there.
 
     Source: IRC R301.6, from memory: verify.
 
@@ -114,7 +114,7 @@ def roof_live(slope: Number) -> Number:
 
 
 def flat_roof_snow(ground: Number, exposure: Number = 1.0, thermal: Number = 1.1, importance: Number = 1.0) -> Number:
-    """Flat roof snow pf = 0.7 Ce Ct Is pg, lb/ft² on the projection (ASCE 7-05 to 7-16; not 7-22).
+    """Flat roof snow pf = 0.7 Ce Ct Is pg, psf on the projection (ASCE 7-05 to 7-16; not 7-22).
 
     >>> round(flat_roof_snow(50), 2)
     38.5
@@ -152,12 +152,12 @@ MINIMUM_BELOW = 2 - math.sqrt(3)
 """Slope of 15 degrees, below which a gable carries the minimum snow (ASCE 7-05 to 7-16 7.3.4, from memory: verify)."""
 
 MINIMUM_GROUND = 20.0
-"""Ground snow, lb/ft², beyond which the minimum snow grows no more (ASCE 7-05 to 7-16 7.3.4, from memory: verify)."""
+"""Ground snow, psf, beyond which the minimum snow grows no more (ASCE 7-05 to 7-16 7.3.4, from memory: verify)."""
 
 
 def unbalanced_snow(ground: Number, slope: Number, reach: Number = 0.0, importance: Number = 1.0,
                     edition: str = "ASCE 7-16") -> Number:  # fmt: skip
-    """Snow on one side of a gable, none on the other, lb/ft² on the projection: Is pg; 0 where none is worked out.
+    """Snow on one side of a gable, none on the other, psf on the projection: Is pg; 0 where none is worked out.
 
     It holds for simple rafters from 1/2 to 7 in 12 whose level ``reach`` from eave to ridge (in) is up to 20 ft (ASCE 7
     7.6.1; that it is Is pg is from memory: verify).  A longer slope is the engineer's.
@@ -177,7 +177,7 @@ def drifts_over(slope: Number, edition: str = "ASCE 7-16") -> NDArray[np.bool_]:
 
 
 def minimum_snow(ground: Number, slope: Number, importance: Number = 1.0) -> Number:
-    """Minimum snow of a gable below 15 degrees, lb/ft² on the projection: Is pg up to pg 20, then 20 Is; else 0.
+    """Minimum snow of a gable below 15 degrees, psf on the projection: Is pg up to pg 20, then 20 Is; else 0.
 
     Source: ASCE 7-05 to 7-16 7.3.4, from memory: verify.
 
@@ -189,7 +189,7 @@ def minimum_snow(ground: Number, slope: Number, importance: Number = 1.0) -> Num
 
 
 class Case(NamedTuple):
-    """A load combination: its CD, the dead load on the slope and the live load or snow on the projection, lb/ft².
+    """A load combination: its CD, the dead load on the slope and the live load or snow on the projection, psf.
 
     With ``one_side`` the snow lies on one side of the ridge and none on the other.
     """
@@ -203,7 +203,7 @@ class Case(NamedTuple):
 
 @dataclass(frozen=True)
 class Loads:
-    """Loads of a roof, lb/ft²: the local code's official figures come first.
+    """Loads of a roof, psf: the local code's official figures come first.
 
     ``dead`` lies on the slope; ``live`` on the projection (None: by slope, IRC R301.6 from memory); ``snow`` is the
     roof snow on the projection (None: Cs pf from ``ground_snow``, Ce, Ct and Is by ``edition``).  InputError with
@@ -241,11 +241,11 @@ class Loads:
         must_be(self.slippery, bool, "Slippery roof")
 
     def live_at(self, slope: Number) -> Number:
-        """Roof live load at a slope, lb/ft² on the projection."""
+        """Roof live load at a slope, psf on the projection."""
         return roof_live(slope) if self.live is None else self.live
 
     def snow_at(self, slope: Number) -> Number:
-        """Roof snow at a slope, lb/ft² on the projection."""
+        """Roof snow at a slope, psf on the projection."""
         if self.snow is not None:
             return self.snow
         flat = flat_roof_snow(self.ground_snow, self.exposure, self.thermal, self.importance)
@@ -253,7 +253,7 @@ class Loads:
 
     @property
     def drift_ground(self) -> float:
-        """Ground snow, lb/ft², from which snow on one side and minimum snow come: 0 where ASCE 7-22 is named."""
+        """Ground snow, psf, from which snow on one side and minimum snow come: 0 where ASCE 7-22 is named."""
         return 0.0 if self.edition == "ASCE 7-22" else self.ground_snow
 
     def every_case(self, slope: Number, reach: Number = 0.0, snow: Number | None = None) -> tuple[Case, ...]:
@@ -284,7 +284,7 @@ class Loads:
         return tuple(case for case in self.cases(slope) if not case.one_side)
 
     def most(self, slope: float) -> float:
-        """Largest total on both sides, lb/ft² on the projection: dead k(m) with the larger of live and snow."""
+        """Largest total on both sides, psf on the projection: dead k(m) with the larger of live and snow."""
         return max(float(on_plan(case.dead, slope)) + case.live for case in self.both_sides(slope))
 
     def snow_note(self, slope: float, reach: float = 0.0) -> str:
@@ -305,24 +305,24 @@ class Loads:
         else:
             lines.append(
                 f"Snow on one side: {float(unbalanced_snow(pg, slope, reach, self.importance, self.edition)):.1f} "
-                f"lb/ft², none on the other ({section}; Is·pg {FROM_MEMORY})."
+                f"psf, none on the other ({section}; Is·pg {FROM_MEMORY})."
             )
         if least := float(minimum_snow(pg, slope, self.importance)):
-            lines.append(f"Minimum snow {least:.1f} lb/ft² ({self.edition} 7.3.4, {FROM_MEMORY}).")
+            lines.append(f"Minimum snow {least:.1f} psf ({self.edition} 7.3.4, {FROM_MEMORY}).")
         return " ".join(lines)
 
     def sentence(self, slope: float) -> str:
         """The loads in words, as a sheet prints them."""
-        live = f"{float(self.live_at(slope)):.1f} lb/ft²" + (f" ({LIVE_SOURCE})" if self.live is None else " (given)")
-        how = "given" if self.snow is not None else f"{self.edition}, ground {self.ground_snow:g} lb/ft²"
+        live = f"{float(self.live_at(slope)):.1f} psf" + (f" ({LIVE_SOURCE})" if self.live is None else " (given)")
+        how = "given" if self.snow is not None else f"{self.edition}, ground {self.ground_snow:g} psf"
         return (
-            f"Dead {self.dead:g} lb/ft² on the slope, {float(on_plan(self.dead, slope)):.1f} on the projection; "
-            f"roof live {live} and roof snow {float(self.snow_at(slope)):.1f} lb/ft² ({how}) on the projection."
+            f"Dead {self.dead:g} psf on the slope, {float(on_plan(self.dead, slope)):.1f} on the projection; "
+            f"roof live {live} and roof snow {float(self.snow_at(slope)):.1f} psf ({how}) on the projection."
         )
 
 
 def on_plan(load: Number, slope: Number) -> Number:
-    """A load lying on the slope, per area of horizontal projection: load k(m), lb/ft².
+    """A load lying on the slope, per area of horizontal projection: load k(m), psf.
 
     >>> float(on_plan(12, 5 / 12))
     13.0

@@ -4,7 +4,7 @@ Allowable stress design for sawn lumber (NDS): bending, shear beside the seat's 
 The rafter is a simple beam between seat and ridge, dry, braced by its sheathing.  Left out: axial force from thrust,
 wind and uplift, the tail's own strength, fastenings, and what ``loads`` leaves out.
 
-Units: area loads lb/ft² (dead on the slope, the rest on the horizontal projection), line loads lb/ft of horizontal run,
+Units: area loads psf (dead on the slope, the rest on the horizontal projection), line loads plf of horizontal run,
 lengths in, forces lb, moments lb·ft, stresses psi; slopes are rise over run.  Functions take numbers or arrays; powers
 are products, so that one rafter and a million agree bit for bit.
 """
@@ -47,12 +47,12 @@ from .loads import LONGEST_UNBALANCED, Case, Loads, on_plan
 
 
 def line_load(dead: Number, live: Number, slope: Number, spacing: Number) -> Number:
-    """Load on one rafter, lb/ft of horizontal run: (dead k(m) + live) spacing / 12."""
+    """Load on one rafter, plf of horizontal run: (dead k(m) + live) spacing / 12."""
     return (on_plan(dead, slope) + live) * spacing / 12
 
 
 def moment(load: Number, span: Number) -> Number:
-    """Largest moment of a simple beam, w L² / 8, lb·ft, for w in lb/ft and the level span in inches.
+    """Largest moment of a simple beam, w L² / 8, lb·ft, for w in plf and the level span in inches.
 
     A slope changes nothing: the load square to the rafter is w / k(m)² over a length of L k(m).
     """
@@ -89,7 +89,7 @@ def seat_reaction(load: Number, span: Number, overhang: Number = 0.0) -> Number:
 
 
 def deflection(load: Number, span: Number, slope: Number, thickness: Number, depth: Number, modulus: Number) -> Number:
-    """Sag at mid-span, square to the rafter, 5 (w/12) L⁴ k(m)² / (384 E I), in, for w in lb/ft of horizontal run."""
+    """Sag at mid-span, square to the rafter, 5 (w/12) L⁴ k(m)² / (384 E I), in, for w in plf of horizontal run."""
     square = span * span
     return 5 * (load / 12) * (square * square) * (1 + slope * slope) / (384 * modulus * inertia(thickness, depth))
 
@@ -105,8 +105,8 @@ def _use_of(demand: Number, capacity: Number) -> Number:
 STRENGTH: tuple[Reading, ...] = tuple(
     Reading(name, label, unit, "strength", formula, function, args)
     for name, label, unit, formula, function, args in (
-        ("line_load", "Load on the rafter", "lb/ft", "(dead·k(m) + live)·s ÷ 12", line_load, "dead live m s"),
-        ("live_load", "Of it live or snow", "lb/ft", "live·s ÷ 12", lambda p, s: p * s / 12, "live s"),
+        ("line_load", "Load on the rafter", "plf", "(dead·k(m) + live)·s ÷ 12", line_load, "dead live m s"),
+        ("live_load", "Of it live or snow", "plf", "live·s ÷ 12", lambda p, s: p * s / 12, "live s"),
         ("moment", "Moment", "lb·ft", "line_load·(L ÷ 12)² ÷ 8", moment, "line_load L"),
         (
             "bending_stress", "Bending stress", "psi", "12·moment ÷ (b·D² ÷ 6)",
@@ -411,7 +411,7 @@ def _strength_rows(
         said = "{:.2f} of {:.2f}" if unit == "in" else "{:.0f} of {:.0f}"
         sentence = (
             f"{worst.reading(ratio).label} uses {said.format(*amounts)} {unit}, {100 * value:.0f} %, under "
-            f"{worst.case.name} ({worst.grade.name}, {float(worst.values['s']):g} in apart)."
+            f"{worst.case.name} ({worst.grade.name}, {float(worst.values['s']):g}\" o.c.)."
             if amounts[1] > 0
             else "There is no seat to bear on."
         )

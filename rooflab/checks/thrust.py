@@ -3,7 +3,7 @@
 Statics of a pin-jointed rafter pair, and the usual rules for ties.  Left out: uplift, wind on the gable, slip of nailed
 joints unless it is given, and the stiffness that sheathing lends.  An early check: the engineer decides.
 
-Units: line loads lb/ft of horizontal run (or of ridge), lengths in, forces lb; slopes are rise over run.  Functions
+Units: line loads plf of horizontal run (or of ridge), lengths in, forces lb; slopes are rise over run.  Functions
 take numbers or arrays.
 """
 
@@ -34,7 +34,7 @@ from .strength import RafterCheck, check_rafter, deflection, design_span, line_l
 
 
 def thrust(load: Number, left: Number, right: Number, rise: Number) -> Number:
-    """Push of a rafter pair at the plates, w a b / (2 h), lb, for w in lb/ft, runs a and b and rise h in inches.
+    """Push of a rafter pair at the plates, w a b / (2 h), lb, for w in plf, runs a and b and rise h in inches.
 
     With equal runs that is w L² / (8 h).  ``rise`` is plumb from the line between the two seats to where the rafters
     meet.  A ridge beam or bearing wall that carries the ridge takes it away (statics of a three-hinged frame).
@@ -103,7 +103,7 @@ NAIL = 120.0
 """Load one 16d common nail carries in spruce-pine-fir, lb (from memory: verify)."""
 
 CEILING_DEAD = 10.0
-"""Dead load that the table of heel-joint nails goes with, lb/ft² (from memory: verify in IRC table R802.5.2)."""
+"""Dead load that the table of heel-joint nails goes with, psf (from memory: verify in IRC table R802.5.2)."""
 
 
 def heel_nails(
@@ -117,7 +117,7 @@ def heel_nails(
 ) -> Number:
     """Nails at each heel joint, ceil((S + dead) s L / (4 m) / (nail CD)), with s and L in feet from inches given.
 
-    ``load`` S is roof live 20 (CD 1.25) or snow 0.77 pg (CD 1.15), lb/ft² on the projection; without a ridge beam and
+    ``load`` S is roof live 20 (CD 1.25) or snow 0.77 pg (CD 1.15), psf on the projection; without a ridge beam and
     with the tie on the plates.  Statics; the values of ``nail`` and ``dead`` are from memory.
 
     >>> int(heel_nails(20, 1.25, 24, 288, 4 / 12))
@@ -137,7 +137,7 @@ def nail_count(force: Number, duration: Number, nail: Number = NAIL) -> Number:
 
 
 def ridge_line_load(load: Number, left: Number, right: Number) -> Number:
-    """Load on a ridge beam, lb/ft of ridge: the area load on the projection times half of each run (in).
+    """Load on a ridge beam, plf of ridge: the area load on the projection times half of each run (in).
 
     >>> ridge_line_load(30, 144, 144)
     360.0
@@ -182,7 +182,7 @@ NO_SHARED_LOAD = (
 THRUST: tuple[Reading, ...] = tuple(
     Reading(name, label, unit, "thrust", formula, function, args)
     for name, label, unit, formula, function, args in (
-        ("line_load", "Load on the pair", "lb/ft", "(dead·k(m) + live)·s ÷ 12", line_load, "dead live m s"),
+        ("line_load", "Load on the pair", "plf", "(dead·k(m) + live)·s ÷ 12", line_load, "dead live m s"),
         ("thrust", "Thrust at the plates", "lb", "line_load·l·r ÷ (24·h)", thrust, "line_load l r h"),
         ("tie_factor", "Growth by the tie's height", "times", "1 ÷ (1 − tie ÷ h)", tie_factor, "tie h"),
         ("tie_force", "Pull in the tie", "lb", "thrust·tie_factor", lambda push, by: push * by, "thrust tie_factor"),
@@ -192,7 +192,7 @@ THRUST: tuple[Reading, ...] = tuple(
             lambda tie, h, left, right: tie_bending(left, right, h, tie).at_tie, "tie h l r",
         ),
         (
-            "ridge_load", "Load on a ridge beam", "lb/ft", "(dead·k(m) + live)·(l + r) ÷ 24",
+            "ridge_load", "Load on a ridge beam", "plf", "(dead·k(m) + live)·(l + r) ÷ 24",
             lambda dead, live, m, left, right: ridge_line_load(on_plan(dead, m) + live, left, right), "dead live m l r",
         ),
     )
@@ -268,7 +268,7 @@ def tie_use(bay: RafterBay, end: str, case: Case, beyond: Number, ratio: Number,
     """Bending of one end's rafter under a tie ``height`` (in) above the plates, over what it carries.
 
     ``ratio`` is that of the simple span under the combination; ``beyond`` what live load or snow the combination has on
-    the other side of the ridge, lb/ft².  One bay or arrays.
+    the other side of the ridge, psf.  One bay or arrays.
     """
     one, other = (bay.left, bay.right) if end == "left" else (bay.right, bay.left)
     here = on_plan(case.dead, np.abs(one.roof.slope)) + case.live
@@ -333,7 +333,7 @@ def _thrust_rows(
             f"tied, and at least {LEAST_PITCH:g} in 12; or a ridge beam",
             "ask",
             source,
-            f"A ridge beam carries {v['ridge_load']:.0f} lb/ft of ridge, and each post half of its spans' load; the "
+            f"A ridge beam carries {v['ridge_load']:.0f} plf of ridge, and each post half of its spans' load; the "
             "plates are not pushed.",
             size,
         )
@@ -346,7 +346,7 @@ def _thrust_rows(
         "misses" if beam else "meets",
         source,
         (f"A ridge board will not do: {why}." if beam else "The rafters are tied, so a ridge board will do.")
-        + f" A ridge beam would carry {v['ridge_load']:.0f} lb/ft of ridge, and each post half of its spans' load.",
+        + f" A ridge beam would carry {v['ridge_load']:.0f} plf of ridge, and each post half of its spans' load.",
         size,
     )
     if not tied:
@@ -360,12 +360,12 @@ def _thrust_rows(
         (bends[0].verdict if bends else "meets") if low_enough(v["tie"], v["h"]) else "misses",
         "IRC R802.5.2",
         f"The tie stands {feet_inches(v['tie'])} above the plates, {100 * share:.0f} % of the rise (lower third "
-        f"wanted, 24 in apart at most); it pulls {v['tie_force']:.0f} lb, {v['tie_factor']:.2f} times the "
+        f"wanted, 24\" o.c. at most); it pulls {v['tie_force']:.0f} lb, {v['tie_factor']:.2f} times the "
         f"thrust of {v['thrust']:.0f} lb.",
         "Lower the tie to the lower third, or have the engineer size a ridge beam.",
     )
     yield from bends
-    per = v["tie_force"] / (float(on_plan(v["dead"], v["m"])) + v["live"])  # lb for each lb/ft²
+    per = v["tie_force"] / (float(on_plan(v["dead"], v["m"])) + v["live"])  # lb for each psf
     force, case = max(
         ((per * (float(on_plan(one.dead, v["m"])) + one.live), one) for one in loads.both_sides(flat)),
         key=lambda pair: pair[0] / pair[1].duration,
@@ -406,7 +406,7 @@ def tie_bending_finding(
         said += f", and {float(bends.most):.2f} times between tie and ridge, which the code's factors leave out"
     said += (
         f": bending uses {100 * most:.0f} % under {check.case.name} ({check.grade.name}, "
-        f"{float(check.values['s']):g} in apart)."
+        f"{float(check.values['s']):g}\" o.c.)."
     )
     return Finding("tie_bending", most, 1.0, VERDICTS[int(use.verdict)], source, said, remedy)
 
@@ -525,7 +525,7 @@ def sag_at_seam(
 
 
 def _truss_under(scissor: ScissorBay, load: float, modulus: float) -> TrussSolution:
-    """The webbed scissor under a line load, lb/ft, a quarter of it at each upper joint."""
+    """The webbed scissor under a line load, plf, a quarter of it at each upper joint."""
     span, top, bottom = scissor.gable.span, 1.5 * scissor.chord_depth, 1.5 * scissor.bottom_depth
     made = webbed_scissor(span, scissor.gable.slopes[0] * 12, pair(scissor.ceiling_pitch)[0], load * span / 48)
     areas = [top if set(bar) <= set("ABCEF") else bottom for bar in made.bars]

@@ -4,7 +4,7 @@ Heights are plumb, from the plate (or the ceiling line) up to the air space unde
 measured square to the roof.  Insulation is taken to fill that height uncompressed.  Left out: what framing takes away,
 the ceiling's own R, moisture.  Energy codes differ by place and edition: the local code decides.
 
-Units: lengths in, areas ft², R in ft² h °F/Btu; slopes are rise over run.  Functions take numbers or arrays.
+Units: lengths in, areas sq ft, R in sq ft·h·°F/Btu; slopes are rise over run.  Functions take numbers or arrays.
 """
 
 from __future__ import annotations
@@ -259,7 +259,7 @@ def over_plate_check(
 
 
 def even_gable(ceiling: Number, apex: Number, start: Number) -> Number:
-    """Area of the piece under two equal ceiling slopes on level plates, c (apex - start)^2, ft2; numbers or arrays.
+    """Area of the piece under two equal ceiling slopes on level plates, c (apex - start)^2, sq ft; numbers or arrays.
 
     >>> even_gable(0.5, 150.0, 6.0)
     72.0
@@ -269,7 +269,7 @@ def even_gable(ceiling: Number, apex: Number, start: Number) -> Number:
 
 
 def attic_wall_area(bay: ScissorBay, flat: float = 0.0) -> float:
-    """Area between the scissor bay's ceiling lines and a flat ceiling ``flat`` in above the left plate, ft².
+    """Area between the scissor bay's ceiling lines and a flat ceiling ``flat`` in above the left plate, sq ft.
 
     The gable-shaped piece of wall at the seam that has the flat-ceilinged bay's attic behind it.
 

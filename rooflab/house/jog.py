@@ -33,7 +33,7 @@ LAYERS: dict[str, Input] = {
 }
 """What the finished ceiling is made of."""
 
-AREA_LOAD = Input("area_load", "Area load", "number", 0, 400, unit="lb/ft²")
+AREA_LOAD = Input("area_load", "Area load", "number", 0, 400, unit="psf")
 SPAN_CARRIED = Input("span", "Span", "length", 1 / 16, 1200)
 WAYS = {
     "move plate": "Plate moved to the ceiling plane",
@@ -290,9 +290,9 @@ def _beam_sentence(by: float) -> str:
 
 
 def header_load(area_load: float, span: Length) -> float:
-    """Line load of trusses on a header or girder that carries one end, w L / 2, in lb/ft; its top is the raised plate.
+    """Line load of trusses on a header or girder that carries one end, w L / 2, in plf; its top is the raised plate.
 
-    ``area_load`` is all that the trusses carry, lb/ft² of horizontal projection, ``span`` theirs in inches.  Overhangs
+    ``area_load`` is all that the trusses carry, psf of horizontal projection, ``span`` theirs in inches.  Overhangs
     and concentrated loads come on top: the engineer sizes the header.  Statics of a simple span.
 
     >>> header_load(40, "26'")

@@ -5,7 +5,7 @@ the chords; the finished ceiling lies gypsum and furring below it, measured plum
 the left one's and ``_r`` the right one's, so unequal plates and pitches are no special case.
 
 Functions take numbers or arrays and use only + - x /, the square root and the lesser or greater of two.
-Units: lengths in, areas ft², volumes ft³; slopes are rise over run.
+Units: lengths in, areas sq ft, volumes cu ft; slopes are rise over run.
 """
 
 from __future__ import annotations
@@ -90,7 +90,7 @@ def area_under(apex: Number, inside: Number, low_left: Number, low_right: Number
 
 
 def cubic_feet(area: Number, length: Number) -> Number:
-    """Volume of a section of ``area`` in² over a length in inches, ft³."""
+    """Volume of a section of ``area`` in² over a length in inches, cu ft."""
     return area * length / 1728
 
 
@@ -104,7 +104,7 @@ def flat_area(inside: Number, plate_left: Number, plate_right: Number, finish: N
 
 
 def under_rake(plate: Number, slope: Number, apex: Number, start: Number, width: Number, rake: Number) -> Number:
-    """Underside of the raked plate over one top corner of a window centred under the apex, above the floor, in.
+    """Underside of the raked plate over one top corner of a window centered under the apex, above the floor, in.
 
     The ceiling line over the corner less the raked plate, measured plumb:
     plate + c (apex - width / 2 - start) - rake k(c).
@@ -150,19 +150,19 @@ ROOM: tuple[Reading, ...] = (
         "inside c_l c_r low_l low_r",
     ),
     _room_row(
-        "volume", "Room volume", "ft³",
+        "volume", "Room volume", "cu ft",
         "(top_x·(low_l + top) ÷ 2 + (inside − top_x)·(low_r + top) ÷ 2)·length ÷ 1728",
         lambda x, inside, low_l, low_r, top, length: cubic_feet(area_under(x, inside, low_l, low_r, top), length),
         "top_x inside low_l low_r top length",
     ),
     _room_row(
-        "flat_volume", "Room volume under a flat ceiling", "ft³",
+        "flat_volume", "Room volume under a flat ceiling", "cu ft",
         "inside·(min(plate_l, plate_r) − finish)·length ÷ 1728",
         lambda inside, left, right, t, length: cubic_feet(flat_area(inside, left, right, t), length),
         "inside plate_l plate_r finish length",
     ),
     _room_row(
-        "gain", "Gain over a flat ceiling", "ft³", "volume − flat_volume", lambda volume, flat: volume - flat,
+        "gain", "Gain over a flat ceiling", "cu ft", "volume − flat_volume", lambda volume, flat: volume - flat,
         "volume flat_volume",
     ),
     *(

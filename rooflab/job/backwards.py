@@ -197,7 +197,7 @@ def _also(base: House, new: House) -> Iterator[str]:
 
 # --- where nothing does it -------------------------------------------------------------------------------------------
 
-STEP = {"in": 1 / 16, "": 0.01, "R": 1.0, "degrees": 1.0, "ft³": 10.0}
+STEP = {"in": 1 / 16, "": 0.01, "R": 1.0, "degrees": 1.0, "cu ft": 10.0}
 """By which shortfalls of different kinds are held against each other."""
 
 

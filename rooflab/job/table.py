@@ -71,8 +71,8 @@ def _by_end(values: Sequence[float], text: Callable[[float], str] = feet_inches)
 
 
 def cubic(value: float) -> str:
-    """A volume in ft³, as printed."""
-    return f"{value + 0.0:,.0f} ft³"
+    """A volume in cu ft, as printed."""
+    return f"{value + 0.0:,.0f} cu ft"
 
 
 def _stock(length: float) -> str:
@@ -121,7 +121,7 @@ def notches(s: OptionResult) -> list[float]:
 
 
 def per_cent(value: float) -> str:
-    """A ratio as whole per cent, as printed."""
+    """A ratio as whole percent, as printed."""
     return f"{100 * value:.0f} %"
 
 
@@ -136,7 +136,7 @@ def governing_check(s: OptionResult) -> tuple[float, str] | None:
 
 
 def rafter_use(s: OptionResult) -> str:
-    """The governing rafter check in per cent of its capacity and its name, as printed."""
+    """The governing rafter check in percent of its capacity and its name, as printed."""
     made = governing_check(s)
     if made is None:
         return "not known"

@@ -21,7 +21,7 @@ from .values import House, at_ends, size_of
 
 HOWS = ("is", "at least", "at most")
 FINDINGS, MEET, NONE_MISSES = "findings", "all meet", "none misses"
-SAME = {"in": 1 / 32, "": 0.005, "R": 0.5, "degrees": 0.05, "ft³": 0.5}  # what reads the same when printed
+SAME = {"in": 1 / 32, "": 0.005, "R": 0.5, "degrees": 0.05, "cu ft": 0.5}  # what reads the same when printed
 UNLIKE = ("rafter.angle", "scissor.angle", "scissor.heel_state")  # nothing to wish for
 
 
@@ -52,7 +52,7 @@ class Wish(NamedTuple):
 
 
 def wish(key: str, how: str, value: Any = None) -> Wish:
-    """A wish from what people type: lengths as trade text, shares as per cent.  InputError naming what is wrong.
+    """A wish from what people type: lengths as trade text, shares as percent.  InputError naming what is wrong.
 
     >>> wish("scissor.heel", "is", "9 1/4").text, wish("rafter.notch_ratio", "at most", "25 %").value
     ('truss heel is 9 1/4"', 0.25)
@@ -73,7 +73,7 @@ def wish(key: str, how: str, value: Any = None) -> Wish:
         return Wish(key, how, inches(value, label))
     number, share = value, False
     if isinstance(value, str):
-        plain = value.strip().removeprefix("R-").removesuffix("ft³").strip()
+        plain = value.strip().removeprefix("R-").removesuffix("cu ft").removesuffix("cu ft").strip()
         share, number = plain.endswith("%"), plain.removesuffix("%").strip()
     try:
         made = float(number) / (100 if share else 1)

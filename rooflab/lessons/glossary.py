@@ -218,7 +218,7 @@ TERMS: tuple[Term, ...] = (
         word("unbalanced snow", "Snow on one side of the ridge, none on the other: on simple rafters of 1/2 to 7 in "
              "12, 20 ft or less from eave to ridge, ground snow × importance (ASCE 7-10 and 7-16, 7.6.1; the amount "
              "from memory).", also="snow on one side", place="-"),
-        word("minimum snow", "What a gable below 15 degrees carries at least: ground snow, but no more than 20 lb/ft² "
+        word("minimum snow", "What a gable below 15 degrees carries at least: ground snow, but no more than 20 psf "
              "of it, × importance (ASCE 7-05 to 7-16, 7.3.4, from memory).", also="least snow", place="-"),
         word("projection", "The level plan below a slope. A load on the slope, × stretch, is one on the projection."),
         word("slope factor", "Cs: the part of a flat roof's snow that a slope keeps.", place="-"),

@@ -30,7 +30,7 @@ PROMPTS: dict[str, tuple[str, str]] = {
         "The corner of the birdsmouth, measured at right angles to the rafter's lower edge.",
     ),
     "rafter.notch_ratio": (
-        "What part of the rafter's depth does the notch take, in per cent?",
+        "What part of the rafter's depth does the notch take, in percent?",
         "The notch, square to the edge, over the dressed depth; the usual limit is a quarter.",
     ),
     "rafter.line_length": (

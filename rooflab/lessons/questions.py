@@ -42,8 +42,8 @@ TIE = 1 / 4  # two slips whose numbers are nearer than this part of what counts 
 CLOSE, EARLY = 3.0, 0.002  # nearer than so many times that, or such a part of the answer: rounded too early, likely
 RATIO = 0.002  # a slope or a stretch nearer than this is right: three decimals
 UNITS = {"in": "feet and inches, or decimal inches", "degrees": "degrees, to one decimal", "R": "an R-value",
-         "": "a ratio such as 0.85, or per cent", "times": "a plain number"}  # fmt: skip
-SHARE = "per cent, to one decimal"  # of a bay's part, as the notch is one of the depth
+         "": "a ratio such as 0.85, or percent", "times": "a plain number"}  # fmt: skip
+SHARE = "percent, to one decimal"  # of a bay's part, as the notch is one of the depth
 TRY = "Try again."
 OTHER = "another number on the page"  # in the place of a slip's name
 
@@ -60,7 +60,7 @@ class Feedback(NamedTuple):
 class Question:
     """A question for a number: a reading of a bay, or of rows worked from symbols.
 
-    Lengths of a house are right to a sixteenth, angles to a quarter of a degree, shares to a quarter of a per cent;
+    Lengths of a house are right to a sixteenth, angles to a quarter of a degree, shares to a quarter of a percent;
     loads, forces and R to one part in a hundred.  Lengths are given in trade text or decimal inches.  ``beside`` are
     bays with numbers on the same page, each with its words ("the trusses"): one of theirs is said to be theirs.
 
@@ -436,9 +436,9 @@ def way_to(right: float, number: float) -> str:
 
 
 def read_answer(text: str, unit: str, house: bool = True) -> float:
-    """An answer as a number, in inches for a length; ``house``: of a house, where a share is typed in per cent.
+    """An answer as a number, in inches for a length; ``house``: of a house, where a share is typed in percent.
 
-    Degrees, per cent, thousands, "R-38" and a unit are allowed where they belong.
+    Degrees, percent, thousands, "R-38" and a unit are allowed where they belong.
 
     >>> read_answer("33.7 degrees", "degrees"), read_answer("26.2 %", ""), read_answer("1,240 lb", "lb", False)
     (33.7, 0.262, 1240.0)
@@ -450,7 +450,7 @@ def read_answer(text: str, unit: str, house: bool = True) -> float:
     elif unit == "degrees":
         allowed, mark = "degrees such as 33.7", r"(°|º|deg\.?|degrees?)?"
     else:
-        allowed, mark = "per cent such as 26.2 %, or a part such as 0.262", r"(%|per ?cent)?"
+        allowed, mark = "percent such as 26.2 %, or a part such as 0.262", r"(%|per ?cent)?"
     typed = InputValue(text, "Answer", "number", allowed)
     plain_text = typed.short().replace("−", "-")
     if not house:

@@ -134,7 +134,7 @@ def test_ground_to_roof_snow(edition: str) -> None:
     """
     loads = Loads(ground_snow=50, edition=edition)
     assert float(loads.snow_at(4 / 12)) == pytest.approx(38.5, abs=1e-9)
-    assert f"{edition}, ground 50 lb/ft²" in loads.sentence(4 / 12)
+    assert f"{edition}, ground 50 psf" in loads.sentence(4 / 12)
 
 
 def test_the_newest_edition_wants_the_roof_snow_itself() -> None:
@@ -149,10 +149,10 @@ def test_the_newest_edition_wants_the_roof_snow_itself() -> None:
     [
         (
             {"live": 300},
-            "Roof live load 300 lb/ft²: allowed is 0 to 100 lb/ft². Check the unit and the official figure.",
+            "Roof live load 300 psf: allowed is 0 to 100 psf. Check the unit and the official figure.",
         ),
-        ({"dead": -1}, "Dead load on the slope -1 lb/ft²: allowed is 0 to 60 lb/ft²."),
-        ({"ground_snow": 5000}, "Ground snow load 5000 lb/ft²: allowed is 0 to 300 lb/ft²."),
+        ({"dead": -1}, "Dead load on the slope -1 psf: allowed is 0 to 60 psf."),
+        ({"ground_snow": 5000}, "Ground snow load 5000 psf: allowed is 0 to 300 psf."),
         ({"snow": "deep"}, "Roof snow load: deep is not a number"),
         ({"live": True}, "Roof live load: True is not a number"),
         ({"dead": nan}, "Dead load on the slope: nan is not a number"),
@@ -251,7 +251,7 @@ def test_the_rafter_is_checked_under_snow_on_one_side() -> None:
 def test_what_is_not_worked_out_of_the_snow_is_said() -> None:
     """ASCE 7 7.6.1: a long slope is the engineer's; without the ground's snow there is nothing to work from."""
     loads = Loads(15, ground_snow=30)
-    assert "30.0 lb/ft², none on the other" in loads.snow_note(0.5, 200) and "from memory" in loads.snow_note(0.5, 200)
+    assert "30.0 psf, none on the other" in loads.snow_note(0.5, 200) and "from memory" in loads.snow_note(0.5, 200)
     assert "the engineer's" in loads.snow_note(0.5, 260) and "not worked out" in loads.snow_note(0.5, 260)
     assert "not asked for at this slope" in loads.snow_note(8 / 12, 200)
     assert "Minimum snow 20.0" in loads.snow_note(2 / 12, 200)
@@ -325,7 +325,7 @@ def test_a_high_heel_has_prescriptive_panels_too() -> None:
 
 
 def test_what_is_from_memory_says_so() -> None:
-    """References of the project: the 2024 row of IRC N1102.2.1 was not seen; clay tile goes up to 19 lb/ft²."""
+    """References of the project: the 2024 row of IRC N1102.2.1 was not seen; clay tile goes up to 19 psf."""
     assert "from memory" in warmth.FULL_HEIGHT["2024"][1] and "from memory" not in warmth.FULL_HEIGHT["2018"][1]
     assert "19" in ld.PARTS["clay or concrete tile"].source
     assert "7.4-1" in (ld.slope_factor.__doc__ or "")
@@ -398,7 +398,7 @@ def test_rafter_spans(grade: str, spacing: float, size: str, dead: float, span: 
 def test_snow_on_one_side_stops_spans_whose_slope_is_up_to_twenty_feet() -> None:
     """ASCE 7-16 7.6.1: the whole ground snow on one side where eave to ridge is up to 20 ft, each span with its own.
 
-    Under 50 lb/ft² at 6 in 12 roof snow is 0.7 x 1.1 x 50 = 38.5: of spans that bending stops, dead 15 x 1.118 with 50
+    Under 50 psf at 6 in 12 roof snow is 0.7 x 1.1 x 50 = 38.5: of spans that bending stops, dead 15 x 1.118 with 50
     or with 38.5 stand as the square roots of the loads, 16.77 + 50 and 16.77 + 38.5.
     """
     loads = Loads(15, ground_snow=50)

@@ -43,7 +43,7 @@ def found(bay: Any, *args: Any, **kwargs: Any) -> dict[str, Any]:
 @bounded(60)
 @given(st.floats(5, 300), st.floats(8, 60), st.floats(1, 30))
 def test_thrust_in_closed_form(w: float, span: float, rise: float) -> None:
-    """Statics: a pair of equal rafters pushes with w L^2 / (8 h), w in lb/ft, L and h in ft."""
+    """Statics: a pair of equal rafters pushes with w L^2 / (8 h), w in plf, L and h in ft."""
     assert th.thrust(w, 6 * span, 6 * span, 12 * rise) == pytest.approx(w * span**2 / (8 * rise))
 
 
@@ -95,7 +95,7 @@ def test_heel_joint_nails() -> None:
 def test_a_pair_of_a_house() -> None:
     """Worked by hand: 26 ft at 8 in 12, ridge 8'-8" over the heels; D 12 on the slope is 12 x sqrt(13)/3 = 14.42 psf
     on the projection, with live 20 34.42 psf, at 16 in 45.9 plf: thrust 45.9 x 26^2 / (8 x 8.667) = 447.5 lb; a
-    third of the way up x 1.5; a ridge beam would carry 34.42 x 13 = 447.5 lb/ft.
+    third of the way up x 1.5; a ridge beam would carry 34.42 x 13 = 447.5 plf.
     """
     made = pair_thrust(rafters(), Loads(12, live=20), 16, 104 / 3)
     total = 12 * sqrt(13) / 3 + 20
@@ -141,7 +141,7 @@ def test_when_a_ridge_board_will_not_do(pitch: float, tied: bool, beam: bool) ->
     assert bool(th.needs_ridge_beam(pitch / 12, tied)) == beam
     row = found(rafters(pitch=pitch), Loads(), tie_height=0 if tied else None)["ridge_beam"]
     assert row.verdict == ("misses" if beam else "meets")
-    assert ("will not do" in row.sentence) == beam and "lb/ft of ridge" in row.sentence
+    assert ("will not do" in row.sentence) == beam and "plf of ridge" in row.sentence
 
 
 def test_a_ridge_beam_that_is_there_takes_the_push() -> None:
@@ -346,7 +346,7 @@ def test_a_tie_that_a_flatter_roof_leaves_behind_ties_nothing() -> None:
 
 def test_what_is_taken_for_the_tie_is_told() -> None:
     for height, words in ((0, "tied on the plates"), (32, "tied 2'-8\" above the plates"), (None, "not tied")):
-        assert f"16 in apart, {words}, plates of" in Assumptions(tie_height=height).sentence(0.5)
+        assert f"16\" o.c., {words}, plates of" in Assumptions(tie_height=height).sentence(0.5)
 
 
 def test_the_panel_of_the_push_starts_from_the_jobs_tie() -> None:

@@ -228,7 +228,7 @@ def test_where_full_height_begins(h: Any, height: float, air: float) -> None:
 
 
 def test_attic_wall() -> None:
-    """Geometry: a triangle 24 ft wide and 12 x 6/12 = 6 ft high: 72 ft²."""
+    """Geometry: a triangle 24 ft wide and 12 x 6/12 = 6 ft high: 72 sq ft."""
     assert wm.attic_wall_area(ScissorBay(Gable("25'", 9, 6), 6, 16)) == pytest.approx(72)
     assert wm.attic_wall_area(ScissorBay(Gable("25'", 9, 6), 0, 16)) == 0
 
@@ -269,7 +269,7 @@ def test_words() -> None:
     ("call", "words"),
     [
         (lambda bay: wm.over_plate(bay, air=9), "Air space over the insulation 9 in: allowed is 0 to 6 in."),
-        (lambda bay: wm.over_plate(bay, per_inch=38), "R per inch 38: allowed is 1 to 8. R is in ft² h °F/Btu."),
+        (lambda bay: wm.over_plate(bay, per_inch=38), "R per inch 38: allowed is 1 to 8. R is in sq ft·h·°F/Btu."),
         (lambda bay: wm.over_plate(bay, r_wanted=0), "Wanted R-value 0: allowed is 1 to 120."),
         (lambda bay: wm.warmth_findings(bay, edition="2019"), "Code edition: 2019 is not 2012 or"),
         (lambda bay: wm.material_by_name("straw"), "Insulation: straw is not cellulose, loose or"),

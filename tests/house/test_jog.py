@@ -143,7 +143,7 @@ def test_unequal_plates() -> None:
 
 
 def test_header_load() -> None:
-    """Half of 40 lb/ft² over 26 ft: 40 x 26/2 = 520 lb on each foot (statics of a simple span)."""
+    """Half of 40 psf over 26 ft: 40 x 26/2 = 520 lb on each foot (statics of a simple span)."""
     assert header_load(40, "26'") == 520
     assert header_load(40, "22'-6\"") == 450
 

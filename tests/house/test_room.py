@@ -49,7 +49,7 @@ def test_a_three_four_five_ceiling() -> None:
     """25 ft, 12 in 12, ceiling 9 in 12 (k = 1.25), walls 6: 288 inside.  Layers 0.8 are 1 in plumb.
 
     Finish begins at 97 - 1 = 96 and rises 144 x 0.75 = 108 to 204.  Section 288 x (96 + 204)/2 = 43200 in²; over 172.8
-    in that is 43200 x 172.8/1728 = 4320 ft³; flat 288 x 96.2/10 = 2770.56; gain 1549.44.  A window 4 ft wide: its
+    in that is 43200 x 172.8/1728 = 4320 cu ft; flat 288 x 96.2/10 = 2770.56; gain 1549.44.  A window 4 ft wide: its
     corners 144 - 24 = 120 in, line 97 + 90 = 187, raked plate 2 x 1.25 = 2.5, header 11.25, casing 3.25: 170.
     """
     made = room_of(
@@ -66,7 +66,7 @@ def test_unequal_plates() -> None:
     """24 ft inside (300 less 6 and 6), right plate 24 higher, ceilings 6 in 12 from plates 96 and 120, no finish.
 
     Lines meet where 96 + x/2 = 120 + (288 - x)/2: x = 168, 180 high.  Mid-room x = 144: 168.  Section
-    168 x (96 + 180)/2 + 120 x (120 + 180)/2 = 23184 + 18000 = 41184 in², over 10 ft 2860 ft³; the flat ceiling is on
+    168 x (96 + 180)/2 + 120 x (120 + 180)/2 = 23184 + 18000 = 41184 in², over 10 ft 2860 cu ft; the flat ceiling is on
     the lower plate: 288 x 96 x 120/1728 = 1920.  A window 5 ft wide under the apex reaches x = 138 and 198: 165 both.
     """
     v = room_of(

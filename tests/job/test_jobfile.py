@@ -128,7 +128,7 @@ def test_every_problem_has_its_place() -> None:
         ({"ceiling_finish": {"gypsum": -1}}, "ceiling_finish.gypsum"),
         ({"gable_end": {"outlooker": "2x4", "laid": "askew"}}, "flat or on edge"),
         ({"loads": {"dead": "15"}}, "loads.dead: Dead load on the slope '15': a number is needed"),
-        ({"loads": {"live": 300}}, "loads.live: Roof live load 300 lb/ft²: allowed is 0 to 100"),
+        ({"loads": {"live": 300}}, "loads.live: Roof live load 300 psf: allowed is 0 to 100"),
         ({"loads": {"snow": -1}}, "loads.snow"),
         ({"loads": {"snow_exposure": "B"}}, "loads.snow_exposure: Exposure factor Ce 'B'"),
         ({"loads": {"thermal": 3}}, "loads.thermal"),
@@ -295,7 +295,7 @@ def test_loads_grade_and_insulation_go_to_the_early_checks_and_stay_in_the_file(
     assumptions = panel.responder.state.assumptions
     own = Assumptions(Loads(20, None, 40, exposure=0.9), "HF No.2", 24.0, 49.0, MATERIALS["EPS"].low)
     assert assumptions == his.assumptions == own
-    assert "HF No.2, 24 in apart; dead 20" in panel.responder.state.carries.why
+    assert "HF No.2, 24\" o.c.; dead 20" in panel.responder.state.carries.why
     panel.set(seat="3")
     live.save(panel).press("save")
     again = live.job()

@@ -114,7 +114,7 @@ def test_levels_and_ticks_are_round() -> None:
     assert even(60, 130, 6, "in") == (60, 72, 84, 96, 108, 120)
     assert even(0.11, 0.39, 6, "") == pytest.approx((0.15, 0.2, 0.25, 0.3, 0.35))
     assert even(4, 12, 9, "pitch") == (4, 5, 6, 7, 8, 9, 10, 11, 12)
-    assert even(3000, 4700, 6, "ft³") == (3000, 3500, 4000, 4500)
+    assert even(3000, 4700, 6, "cu ft") == (3000, 3500, 4000, 4500)
 
 
 def test_a_reading_that_does_not_change_has_no_line() -> None:

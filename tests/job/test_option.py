@@ -261,8 +261,8 @@ def test_the_rows_worked_by_hand() -> None:
     expected = {
         "heel": ('8 13/16"', '7 7/16"'), "height": ("9'-4 13/16\"", "9'-3 7/16\""), "notch": ("21 %", "33 %"),
         "stock": ("18'-0\"",) * 2, "stud": ("7'-8 5/8\"",) * 2, "plate": ("R-24", "R-19"),
-        "rise": ("4'-2 3/16\"",) * 2, "mid_height": ("12'-2 3/4\"",) * 2, "volume": ("5,087 ft³",) * 2,
-        "gain": ("1,047 ft³",) * 2, "window": ("9'-11 3/8\"",) * 2, "gap": ("planes run through",) * 2,
+        "rise": ("4'-2 3/16\"",) * 2, "mid_height": ("12'-2 3/4\"",) * 2, "volume": ("5,087 cu ft",) * 2,
+        "gain": ("1,047 cu ft",) * 2, "window": ("9'-11 3/8\"",) * 2, "gap": ("planes run through",) * 2,
         "ask": ("none", "1: end notch"),
     }  # fmt: skip
     assert {key: made[key].texts for key in expected} == expected

@@ -242,7 +242,7 @@ def test_the_working_can_be_shown() -> None:
         ("angle", "30.3 degrees", "right"),  # arctan(7/12) = 30.256
         ("angle", "7", "pitch as an angle"),
         ("angle", "59.7°", "pitch upside down"),  # 90 - 30.256, the angle from plumb as well
-        ("angle", "58.3", "slope in per cent"),
+        ("angle", "58.3", "slope in percent"),
         ("angle", "26.25", "share of 45 degrees"),  # 7/12 of 45
         ("angle", "16.3", "rise over the span"),  # arctan(7/24) = 16.26
         ("angle", "0.53", "angle in radians"),

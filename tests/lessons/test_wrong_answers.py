@@ -272,7 +272,7 @@ def test_a_mistake_that_is_not_known_is_no_verdict(book: str, part: str, typed: 
 def test_two_mistakes_with_one_number_are_both_named() -> None:
     """Workbook 10: the trusses' heel, 9 13/16 in, is also 9.25 (1 + 1/4) - 1.75, a stretch without its root.
 
-    Workbook 06: a whole beam on one post, 12 ft of 516 lb/ft, is twice the half of it.
+    Workbook 06: a whole beam on one post, 12 ft of 516 plf, is twice the half of it.
     """
     heel = question("10", "How high is the heel of Ruth's rafters").judge("9 13/16")
     assert heel.slip == OTHER and heel.sentence.startswith('That fits "Heel height" of the trusses')

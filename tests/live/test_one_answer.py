@@ -197,7 +197,7 @@ def test_the_panels_of_each_workbook(job: Job) -> None:
 def test_the_sheet_says_what_was_assumed(job: Job) -> None:
     for line in rafter_loads(job):
         assumed = job.assumptions
-        assert f"{assumed.grade}, {assumed.spacing:g} in apart, {assumed.tied}" in line
+        assert f"{assumed.grade}, {assumed.spacing:g}\" o.c., {assumed.tied}" in line
         assert ("the tie's height" in line) == ("tie_height" not in job.loads)
         assert all(assumed.loads.sentence(slope) in line for slope in job.gable.slopes)
 

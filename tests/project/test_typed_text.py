@@ -31,7 +31,7 @@ READERS: dict[str, Callable[[str], object]] = {
     "size": dressed_size,
     "load box": lambda text: SNOW.value(text, []),
     "answer in degrees": lambda text: read_answer(text, "degrees"),
-    "answer in per cent": lambda text: read_answer(text, ""),
+    "answer in percent": lambda text: read_answer(text, ""),
     "answer in pounds": lambda text: read_answer(text, "lb", False),
     "item of a drawing": lambda text: read_items({"pitch": text, text: "8"}),
     "drawing pasted": lambda text: read_items(f"item,value\nheel,{text}\n{text},8\n"),

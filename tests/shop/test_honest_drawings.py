@@ -1,7 +1,7 @@
 """Drawings counted: honest ones at 1/16 and 1/8, one number wrong, one end changed; worked out here from lines alone.
 
 Houses, drawings and levels come from intersections of roof and ceiling lines made here with numpy, never by rooflab.
-Level line: the plates asked for; both trusses stand with their left outside face at 0, spans centred on the walls.
+Level line: the plates asked for; both trusses stand with their left outside face at 0, spans centered on the walls.
 """
 
 from __future__ import annotations
@@ -184,7 +184,7 @@ def test_a_number_changed_by_a_quarter_inch_is_found(capsys: pytest.CaptureFixtu
 def steps(asked: Params, drawn: Params, end: int) -> Numbers:
     """How far ridge, eave, tail and ceiling of the truss drawn stand above those asked for, by their lines' heights.
 
-    The truss drawn is centred: its left face stands at minus half of what its span is more.
+    The truss drawn is centered: its left face stands at minus half of what its span is more.
     """
     out = (drawn["span"] - asked["span"]) / 2
     (_, was), (_, now) = crossing(roof_lines(asked)), crossing(roof_lines(drawn))

@@ -44,7 +44,7 @@ ARROWS = 12
 def loads_on_rafter(bay: RafterBay, values: Symbols, words: str) -> Scene:
     """A rafter pair with its dead load along the slopes and live load or snow level above them.
 
-    ``values`` holds dead (on the slope), live (on the projection) and total, lb/ft²; ``words`` says which load the
+    ``values`` holds dead (on the slope), live (on the projection) and total, psf; ``words`` says which load the
     level one is.
     """
     left, wide, low = bay.left, bay.gable.span, bay.left.plate - LOAD_TEXT
@@ -64,8 +64,8 @@ def loads_on_rafter(bay: RafterBay, values: Symbols, words: str) -> Scene:
     slope = feet_inches(float(geo.line_length(x, m)))
     return Scene(
         "Loads on a rafter pair: dead along the slopes, live load or snow on the level projection",
-        f"Dead load {values['dead']:.1f} lb/ft² along each slope, {slope} long; {words} {values['live']:.1f} lb/ft² on "
-        f"a level run of {feet_inches(x)}. Together {values['total']:.1f} lb/ft² on the projection. {CAUTION}",
+        f"Dead load {values['dead']:.1f} psf along each slope, {slope} long; {words} {values['live']:.1f} psf on "
+        f"a level run of {feet_inches(x)}. Together {values['total']:.1f} psf on the projection. {CAUTION}",
         shapes,
         strokes,
         (
@@ -74,8 +74,8 @@ def loads_on_rafter(bay: RafterBay, values: Symbols, words: str) -> Scene:
         ),
         (Slope("roof pitch", rise_text(m), (left.bearing, 0.0), m, False, (x, m * x)),),
         (
-            Title("dead", f"Solid: dead {values['dead']:.1f} lb/ft² of slope", "left"),
-            Title("live", f"Dashed: {words} {values['live']:.1f} lb/ft² of plan", "right"),
+            Title("dead", f"Solid: dead {values['dead']:.1f} psf of slope", "left"),
+            Title("live", f"Dashed: {words} {values['live']:.1f} psf of plan", "right"),
             CAUTIOUS,
         ),
         ("span", "dead", "live"),
@@ -137,10 +137,10 @@ def demand_bars(title: str, rows: Sequence[Bar], heading: str) -> Scene:
 def part_bars(parts: Sequence[Part], total: float, heading: str) -> Scene:
     """The layers of a roof by weight, the heaviest first, and their sum at the end."""
     rows = [
-        Bar(part.name, part.weight / total, f"{part.name} {part.weight:.1f} lb/ft² ({part.source})") for part in parts
+        Bar(part.name, part.weight / total, f"{part.name} {part.weight:.1f} psf ({part.source})") for part in parts
     ]
     rows.sort(key=lambda row: -row.part)
-    rows.append(Bar("sum", 1.0, f"together {total:.1f} lb/ft² on the slope"))
+    rows.append(Bar("sum", 1.0, f"together {total:.1f} psf on the slope"))
     return bars("Dead load by parts", f"{rows[-1].text}.", rows, heading)
 
 

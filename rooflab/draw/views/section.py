@@ -292,7 +292,7 @@ def _overlay_slopes(rafters: RafterBay, scissor: ScissorBay) -> tuple[Slope, ...
 
 # --- the seam in plan ------------------------------------------------------------------------------------------------
 
-PANEL_LONG, PANEL_WIDE, EDGE = 96.0, 48.0, 0.6  # a roof panel, and by how much its outline is drawn inside it, in
+PANEL_LONG, PANEL_WIDE, EDGE = 96.0, 48.0, 0.6  # a sheathing panel, and by how much its outline is drawn inside it, in
 LEFT, RIGHT, DEEP = -112.0, 136.0, 72.0  # what the plan shows, in
 
 
@@ -320,7 +320,7 @@ def _joints(rafter_spacing: float, truss_spacing: float, first: float) -> list[f
 
 
 def _panels(rafter_spacing: float, truss_spacing: float) -> list[Part]:
-    """Rows of roof panels, their ends staggered; a diagonal marks each panel that runs across the seam."""
+    """Rows of sheathing panels, their ends staggered; a diagonal marks each panel that runs across the seam."""
     parts: list[Part] = []
     half = -rafter_spacing * int(PANEL_WIDE / rafter_spacing + 1e-9)
     for y0, y1, first in ((0.0, 12.0, 0.0), (12.0, 60.0, half), (60.0, DEEP, 0.0)):
@@ -341,7 +341,7 @@ def _panels(rafter_spacing: float, truss_spacing: float) -> list[Part]:
 
 
 def seam_plan(rafter_spacing: float = 16.0, truss_spacing: float = 24.0) -> Scene:
-    """The seam seen from above: the last rafters, the first trusses, roof panels run across, at true scale."""
+    """The seam seen from above: the last rafters, the first trusses, the roof sheathing across both, at true scale."""
     rafter_at = [-i * rafter_spacing for i in range(int(-LEFT / rafter_spacing + 1e-9) + 1)]
     truss_at = [i * truss_spacing for i in range(1, int(RIGHT / truss_spacing + 1e-9) + 1)]
     shapes = tuple(
@@ -367,8 +367,8 @@ def seam_plan(rafter_spacing: float = 16.0, truss_spacing: float = 24.0) -> Scen
         spots.append(("meeting", "both meet every", at, at + meet, level))
     return Scene(
         "The seam in plan: rafters on the left, trusses on the right",
-        f"Rafters every {feet_inches(rafter_spacing)}, trusses every {said}; the last rafter and the first truss are "
-        f"{said} apart, centre to centre. Roof panels run across the seam, their ends staggered on framing; the same "
+        f"Rafters {rafter_spacing:g}\" o.c., trusses {truss_spacing:g}\" o.c.; the last rafter and the first truss are "
+        f"{said} on center. Roof sheathing runs across the seam, its panel ends staggered on framing; the same "
         "sheathing on both sides.",
         shapes,
         (*panels, seam),

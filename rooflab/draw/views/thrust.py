@@ -44,7 +44,7 @@ def pair_forces(bay: RafterBay, values: dict[str, Any], hold: str) -> Scene:
     titles = {
         "tie": (f"TIED: the tie pulls {lb(values['tie_force'])} (tension)", "the tie takes the push"),
         "ridge beam": (
-            f"RIDGE BEAM: {lb(values['ridge_load'], 'lb/ft')} over {feet_inches(values['beam'])}",
+            f"RIDGE BEAM: {lb(values['ridge_load'], 'plf')} over {feet_inches(values['beam'])}",
             "no push at the plates",
         ),
         "nothing": (f"NOTHING TIES IT: each plate is pushed out by {lb(values['thrust'])}", "the ridge sinks"),
@@ -64,7 +64,7 @@ def pair_forces(bay: RafterBay, values: dict[str, Any], hold: str) -> Scene:
         notes.append(
             Note("push", f"push {lb(values['thrust'])}", (left.wall.inside(-left.overhang - 6), left.plate + 4), "end")
         )
-    load = f"{values['line_load']:.0f} lb/ft on the pair, {values['s']:g} in apart"
+    load = f"{values['line_load']:.0f} plf on the pair, {values['s']:g}\" o.c."
     shapes, strokes = parts_drawing(parts)
     m = abs(left.roof.slope)
     up = float(geo.plumb_depth(bay.gable.sheathing, m))

@@ -183,7 +183,7 @@ def attic_wall(scissor: ScissorBay, area: float) -> Scene:
     low = min(left.plate, right.plate) - 14
     return Scene(
         "The attic wall at the seam, from the room with the sloped ceiling",
-        f"{area:.1f} ft² of wall stand between the sloped ceiling and the attic over the flat one: an outside wall, "
+        f"{area:.1f} sq ft of wall stand between the sloped ceiling and the attic over the flat one: an outside wall, "
         f"insulated, with an air barrier on both faces. {CAUTION}",
         shapes,
         strokes,
@@ -193,7 +193,7 @@ def attic_wall(scissor: ScissorBay, area: float) -> Scene:
         ),
         (),
         (
-            Title("area", f"ATTIC WALL {area:.1f} ft²: insulated, air barrier on both faces", "left"),
+            Title("area", f"ATTIC WALL {area:.1f} sq ft: insulated, air barrier on both faces", "left"),
             Title("line", "dashed: roof line", "right"),
             CAUTIOUS,
         ),

@@ -17,7 +17,7 @@ LOAD_SLIPS: tuple[Slip, ...] = (
     ),
     Slip(
         "repetitive factor left out",
-        "That fits Cr left out: three or more rafters no more than 24 in apart help each other, 1.15.",
+        "That fits Cr left out: three or more rafters no more than 24\" o.c. help each other, 1.15.",
         fixed(1.0, "C_r"),
     ),
     Slip(

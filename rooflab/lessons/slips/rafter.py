@@ -95,7 +95,7 @@ RAFTER_SLIPS: tuple[Slip, ...] = (
     ),
     # --- the roof as an angle
     Slip(
-        "slope in per cent", "That fits the slope in per cent, {slope} of a hundred: an angle is its arctangent.",
+        "slope in percent", "That fits the slope in percent, {slope} of a hundred: an angle is its arctangent.",
         only=("angle",), how="100·m",
     ),
     Slip(

@@ -245,8 +245,8 @@ class SeamTopic(Topic[Side]):
         choice_control("place", "Seen at", ("ridge", "mid-slope"), "ridge"),
         choice_control("lumber", "Rafter", SIZES, "2x10"),
         range_control(Input("slip", "Joint slip", "length", 0, 0.5, 0.0625, '1/16"')),
-        quantity_control("dead", "Dead load", 5, 30, 1, "15", "lb/ft²"),
-        quantity_control("snow", "Roof snow", 0, 60, 1, "23", "lb/ft²"),
+        quantity_control("dead", "Dead load", 5, 30, 1, "15", "psf"),
+        quantity_control("snow", "Roof snow", 0, 60, 1, "23", "psf"),
     )
     views = {"seam": "Along the roof"}
     groups = {

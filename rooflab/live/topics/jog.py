@@ -32,7 +32,7 @@ FIRST_CONTROLS = (
 )  # fmt: skip
 
 
-SHARE = 10.0  # lb/ft² of roof on plan, for the header's load
+SHARE = 10.0  # psf of roof on plan, for the header's load
 
 
 @dataclass(frozen=True)
@@ -99,8 +99,8 @@ def _fascia(s: JogState) -> Reasoning:
 
 def _header(s: JogState) -> Reasoning:
     span = abs(s.bay.right.wall.x - s.bay.left.wall.x)
-    label = f"Load on a header or girder, for each {SHARE:g} lb/ft² of roof"
-    return _from(s, label, "w·L ÷ 12 ÷ 2", header_load(SHARE, span), "lb/ft")
+    label = f"Load on a header or girder, for each {SHARE:g} psf of roof"
+    return _from(s, label, "w·L ÷ 12 ÷ 2", header_load(SHARE, span), "plf")
 
 
 def _peak(s: JogState) -> Reasoning:
@@ -287,7 +287,7 @@ class JogTopic(HouseTopic[JogState]):
             "plate": "as it was" if abs(way.plate) < LEVEL else "raised" if way.plate > 0 else "lowered",
             "this_stud": "carries nothing" if way.name == "beam" else f"main {feet_inches(wall_jog.floor - PLATES)}",
             "overhang": f"{wall_jog.eave} eave",
-            "header": f"each {SHARE:g} lb/ft²",
+            "header": f"each {SHARE:g} psf",
             "run": f"right {feet_inches(wall_jog.right.run)}",
             "peak": f"main {feet_inches(wall_jog.old.heel + abs(wall_jog.old.roof.slope) * wall_jog.old.run)}",
             "space_outside": state.bay.reading("heel_state", wall_jog.end).value,

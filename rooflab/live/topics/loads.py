@@ -53,20 +53,20 @@ LOAD_ROWS: tuple[Reading, ...] = tuple(
     Reading(name, label, unit, "loads", formula, function, args)
     for name, label, unit, formula, function, args in (
         ("span", "Span, out to out", "in", "2·run", lambda run: 2 * run, "run"),
-        ("dead_plan", "Dead on the projection", "lb/ft²", "dead·k(m)", on_plan, "dead m"),
-        ("live_slope", "Roof live load", "lb/ft²", "by slope, or the official figure", lambda live: live, "roof_live"),
-        ("flat_snow", "Flat roof snow", "lb/ft²", "0.7·C_e·C_t·I_s·p_g", lambda p, e, t, i: flat_roof_snow(p, e, t, i),
+        ("dead_plan", "Dead on the projection", "psf", "dead·k(m)", on_plan, "dead m"),
+        ("live_slope", "Roof live load", "psf", "by slope, or the official figure", lambda live: live, "roof_live"),
+        ("flat_snow", "Flat roof snow", "psf", "0.7·C_e·C_t·I_s·p_g", lambda p, e, t, i: flat_roof_snow(p, e, t, i),
          "p_g C_e C_t I_s"),
         ("slope_factor", "Slope factor Cs", "", "(70° − arctan(m)) ÷ (70° − start), 0 to 1", slope_factor, "m C_t"),
-        ("roof_snow", "Roof snow", "lb/ft²", "slope_factor·flat_snow", lambda cs, flat: cs * flat,
+        ("roof_snow", "Roof snow", "psf", "slope_factor·flat_snow", lambda cs, flat: cs * flat,
          "slope_factor flat_snow"),
-        ("total", "Most, on the projection", "lb/ft²", "dead·k(m) + live",
+        ("total", "Most, on the projection", "psf", "dead·k(m) + live",
          lambda dead, m, live: on_plan(dead, m) + live, "dead m live"),
     )
 )  # fmt: skip
-"""Readings of the loads, in lb/ft²; "live" is the largest of roof live load, roof snow and snow on one side."""
+"""Readings of the loads, in psf; "live" is the largest of roof live load, roof snow and snow on one side."""
 
-OFFICIAL_SNOW = Reading("roof_snow", "Roof snow", "lb/ft²", "loads", "the official figure", lambda snow: snow, "snow")
+OFFICIAL_SNOW = Reading("roof_snow", "Roof snow", "psf", "loads", "the official figure", lambda snow: snow, "snow")
 
 HEEL_ROWS = tuple(row for row in READINGS if row.bay == "rafter" and row.name in ("heel", "notch_depth", "notch_ratio"))
 
@@ -108,11 +108,11 @@ class LoadsTopic(HouseTopic[LoadState]):
         choice_control("plate_species", "Plate lumber", tuple(PLATES), SOFTEST_PLATE),
         choice_control("rafter_ceiling", "Ceiling", CEILINGS, "attached"),
         choice_control("roofing", "Roofing", tuple(ROOFING), "shingles"),
-        quantity_control("dead", "Dead load", 5, 30, 1, "15", "lb/ft²", "by parts"),
-        quantity_control("live", "Roof live", 0, 40, 1, "by slope", "lb/ft²", "by slope"),
-        quantity_control("ground_snow", "Ground snow", 0, 100, 5, "30", "lb/ft²"),
+        quantity_control("dead", "Dead load", 5, 30, 1, "15", "psf", "by parts"),
+        quantity_control("live", "Roof live", 0, 40, 1, "by slope", "psf", "by slope"),
+        quantity_control("ground_snow", "Ground snow", 0, 100, 5, "30", "psf"),
         quantity_control("thermal", "Ct (cold 1.1)", 1.0, 1.2, 0.1, "1.1"),
-        quantity_control("snow", "Roof snow", 0, 100, 1, "worked out", "lb/ft²", "worked out"),
+        quantity_control("snow", "Roof snow", 0, 100, 1, "worked out", "psf", "worked out"),
     )
     views = {
         "ratios": "Demand and capacity",
@@ -133,13 +133,13 @@ class LoadsTopic(HouseTopic[LoadState]):
             Entry("loads.span", "Span"),
             Entry("heel.heel", "Heel height"),
         )),
-        "loads": ("Loads, lb for each ft²", (
+        "loads": ("Loads, psf", (
             Entry("loads.dead_plan", "Dead, level"),
             Entry("loads.live_slope", "Roof live"),
             Entry("loads.roof_snow", "Roof snow"),
             Entry("loads.total", "Most, level"),
         )),
-        "snow": ("Snow, lb for each ft²", (
+        "snow": ("Snow, psf", (
             Entry("loads.flat_snow", "Flat roof"),
             Entry("loads.slope_factor", "Cs"),
             Entry("loads.roof_snow", "Roof snow"),
@@ -163,7 +163,7 @@ class LoadsTopic(HouseTopic[LoadState]):
         m = gable.slopes[0]
         own = framing_weight(bay.thickness, bay.depth, boxes["spacing"])
         parts = (*(PARTS[name] for name in (ROOFING[boxes["roofing"]], *BELOW)),
-                 Part("rafters themselves", float(own), f"35 lb/ft³, common practice, {FROM_MEMORY}"))  # fmt: skip
+                 Part("rafters themselves", float(own), f"35 pcf, common practice, {FROM_MEMORY}"))  # fmt: skip
         by_parts = boxes["dead"] is None
         dead = sum(part.weight for part in parts) if by_parts else boxes["dead"]
         snow = boxes["snow"]
@@ -215,7 +215,7 @@ class LoadsTopic(HouseTopic[LoadState]):
         if view == "parts":
             whole = next(iter(ROOF_TOTALS.values()))
             return (
-                f"The parts weigh {sum(p.weight for p in state.parts):.1f} lb/ft² on the slope; a published whole for "
+                f"The parts weigh {sum(p.weight for p in state.parts):.1f} psf on the slope; a published whole for "
                 f"{whole.name} is {whole.weight:g} ({whole.source}), with a reserve."
             )
         if view == "loads":
@@ -266,10 +266,10 @@ class LoadsTopic(HouseTopic[LoadState]):
     def givens(self, state: LoadState, key: str) -> str:
         v = state.numbers["strength"].all
         family, _, name = key.partition(".")
-        load = f"dead {v['dead']:g} lb/ft² on the slope, {pitch_text(12 * v['m'])}"
+        load = f"dead {v['dead']:g} psf on the slope, {pitch_text(12 * v['m'])}"
         if key == "loads.dead_plan":
             return load
-        load += f", {'snow' if 'snow' in state.worst else 'live'} {v['live']:g} lb/ft², {v['s']:g} in apart"
+        load += f", {'snow' if 'snow' in state.worst else 'live'} {v['live']:g} psf, {v['s']:g}\" o.c."
         if name == "line_load":
             return load
         return f"{load}, {feet_inches(v['L'])} level from seat to ridge"
@@ -283,7 +283,7 @@ def _ratios(state: LoadState) -> Scene:
     for finding, name in zip(state.findings, RATIOS, strict=False):
         rows.append(Bar(name, float(finding.value), f"{finding.sentence.split(' (')[0]}."))
     v = state.numbers["strength"].all
-    heading = f"{state.bay.lumber} {state.grade}, {v['s']:g} in apart, {feet_inches(v['L'])} from seat to ridge, level"
+    heading = f"{state.bay.lumber} {state.grade}, {v['s']:g}\" o.c., {feet_inches(v['L'])} from seat to ridge, level"
     return demand_bars("Demand over capacity of the rafter", rows, heading)
 
 
@@ -307,7 +307,7 @@ def reach(state: LoadState) -> tuple[LongestSpan, ...]:
 
 def _reach(state: LoadState) -> Scene:
     heading = (
-        f"{state.grade}, {state.spacing:g} in apart, {pitch_text(12 * state.bay.gable.slopes[0])}, without a notch"
+        f"{state.grade}, {state.spacing:g}\" o.c., {pitch_text(12 * state.bay.gable.slopes[0])}, without a notch"
     )
     return reach_bars(reach(state), float(state.numbers["strength"].all["L"]), heading)
 

@@ -27,7 +27,7 @@ from rooflab.live.widgets.rows import Group, Row, findings_html, list_html
 from rooflab.live.widgets.topic import Entry, TopicPanel, check_names, verdict_first
 
 NAILING = (
-    "Roof panels run across the seam with their ends staggered; nail edges 6 in and between 12 in apart (common "
+    "Roof sheathing runs across the seam, panel ends staggered; nail 6\" o.c. at edges, 12\" o.c. between (common "
     "schedule, from memory: verify in IRC R602.3(1) and the wind design). Nail no rafter to a truss to share load."
 )
 DEFER = "Local code, engineer and manufacturer decide."

@@ -55,8 +55,8 @@ class PairTopic(HouseTopic[Pair]):
         range_control(Input("beam", "Beam, length", "length", 48, 288, 12, "16'")),
         choice_control("lumber", "Rafter", SIZES, "2x10"),
         quantity_control("spacing", "Spacing", 12, 24, 4, "16", "in"),
-        quantity_control("dead", "Dead load", 5, 30, 1, "15", "lb/ft²"),
-        quantity_control("snow", "Roof snow", 0, 60, 1, "23", "lb/ft²", "worked out"),
+        quantity_control("dead", "Dead load", 5, 30, 1, "15", "psf"),
+        quantity_control("snow", "Roof snow", 0, 60, 1, "23", "psf", "worked out"),
     )
     views = {"forces": "Forces", "limits": "Limits and ties"}
     groups = {
@@ -97,7 +97,7 @@ class PairTopic(HouseTopic[Pair]):
         return {
             "tie": f"Each rafter pushes {v['thrust']:,.0f} lb at its plate; the tie, {up}, pulls "
             f"{v['tie_force']:,.0f} lb and takes it, under {state.case}.{self.bends(state)}",
-            "ridge beam": f"The beam carries {v['ridge_load']:,.0f} lb/ft of ridge, and the plates are not pushed. "
+            "ridge beam": f"The beam carries {v['ridge_load']:,.0f} plf of ridge, and the plates are not pushed. "
             f"Its post at the seam carries {v['post']:,.0f} lb down to the ground.",
             "nothing": f"Nothing ties the rafters: each plate is pushed out by {v['thrust']:,.0f} lb every "
             f"{v['s']:g} in. Walls lean out and the ridge sinks.",
@@ -140,9 +140,9 @@ class PairTopic(HouseTopic[Pair]):
 
     def givens(self, state: Pair, key: str) -> str:
         v = state.numbers["pair"].all
-        load = f"dead {v['dead']:g} lb/ft² on the slope, snow {v['live']:g} lb/ft², {pitch_text(12 * v['m'])}"
+        load = f"dead {v['dead']:g} psf on the slope, snow {v['live']:g} psf, {pitch_text(12 * v['m'])}"
         wide = f"{feet_inches(v['l'] + v['r'])} wide, rise {feet_inches(v['h'])}"
         if key.endswith(("ridge_load", "post")):
             return f"{load}, {wide}" + (f", a beam {feet_inches(v['beam'])} long" if key.endswith("post") else "")
         tie = f", the tie {feet_inches(v['tie'])} up" if key.endswith(("tie_force", "tie_bending")) else ""
-        return f"{load}, {v['s']:g} in apart, {wide}{tie}"
+        return f"{load}, {v['s']:g}\" o.c., {wide}{tie}"

@@ -45,7 +45,7 @@ BARE = {
 
 WALL_ROWS: tuple[Reading, ...] = (
     Reading("span", "Span, out to out", "in", "wall", "2·run", lambda run: 2 * run, "run"),
-    Reading("area", "Attic wall", "ft²", "wall", "c·(apex − start)² ÷ 144", even_gable, "c apex start"),
+    Reading("area", "Attic wall", "sq ft", "wall", "c·(apex − start)² ÷ 144", even_gable, "c apex start"),
     Reading("height", "Height the R wants", "in", "wall", "r_wanted ÷ per_inch", height_for, "r_wanted per_inch"),
     Reading("rafter_from", "Rafter bay has it from", "in", "wall", "where the lines are that far apart",
             lambda x: x, "rafter_x"),
@@ -167,7 +167,7 @@ class WarmTopic(HouseTopic[Warm]):
             where = ["nowhere" if x is None else f"from {feet_inches(x)} in" for x in state.reach.values()]
             return f"{wants}: over the rafter bay {where[0]}, over the scissor bay {where[1]}."
         if view == "wall":
-            return f"{v['area']:.1f} ft² of attic wall stand at the seam: an outside wall, insulated and sealed."
+            return f"{v['area']:.1f} sq ft of attic wall stand at the seam: an outside wall, insulated and sealed."
         need = f"R-{USUAL_R if state.required is None else state.required:.0f}"
         need += " to agree" if state.required is None else " required"
         rule = f"{need}, R-{state.enough:.0f} will do at full height (IRC {state.edition})"

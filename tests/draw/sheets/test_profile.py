@@ -203,7 +203,7 @@ def test_loads_of_the_rafters_are_printed_where_they_are_given() -> None:
     given = {**example().loads, "dead": 15, "snow_edition": "ASCE 7-16", "code": "IRC 2021"}
     said = words(replace(example(), loads=given))
     assert said.count("Code and edition: IRC 2021") == 1 + len(example().types)  # criteria, and every type's page
-    for text in ("Dead 15 lb/ft² on the slope, 18.0 on the projection", "ASCE 7-16, ground", "DFL No.2, 16\" o.c.",
+    for text in ("Dead 15 psf on the slope, 18.0 on the projection", "ASCE 7-16, ground", "DFL No.2, 16\" o.c.",
                  "Taken by us, to be agreed: grade"):  # fmt: skip
         assert said.count(text) == 1, text
     assert "to be agreed: grade" not in words(replace(example(), loads=given, grade="DFL No.2"))

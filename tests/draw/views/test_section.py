@@ -197,7 +197,7 @@ def test_panels_end_on_framing_and_run_across_the_seam() -> None:
         joints = {round((s.points[0][0] - 0.6), 6) for s in across} | {round((s.points[1][0] + 0.6), 6) for s in across}
         assert joints <= places, name
         assert len({s.points[0][0] for s in across}) == 2, name  # staggered
-    assert "2'-0\" apart" in seam_plan().description
+    assert "2'-0\" on center" in seam_plan().description
 
 
 # --- renderers -------------------------------------------------------------------------------------------------------

@@ -118,7 +118,7 @@ def test_a_way_without_a_truss_is_refused_in_words() -> None:
 
 def test_readings_of_the_recess() -> None:
     """(24 + 3.5 - 5.5)/3 = 7.3333; 8.8125 + 16 - 7.3333 = 17.4792; stud 97.125 - 4.5 + 7.3333 = 99.9583; overhang 40;
-    10 lb/ft² x 24 ft / 2 = 120; peak above this plate 112.8125 - 7.3333 = 105.4792.
+    10 psf x 24 ft / 2 = 120; peak above this plate 112.8125 - 7.3333 = 105.4792.
     """
     now = readings(everything())
     expected = {
@@ -126,7 +126,7 @@ def test_readings_of_the_recess() -> None:
         "jog.peak": 105.479167, "truss.run": 132, "jog.ceiling": 0, "jog.stand_off": 0, "jog.fascia": 0,
     }  # fmt: skip
     assert {name: now[name] for name in expected} == {name: feet_inches(value) for name, value in expected.items()}
-    assert now["jog.header"] == "120 lb/ft"
+    assert now["jog.header"] == "120 plf"
     assert now["jog.blocking"] == "at once"  # with the thinner wall the heel is 9.479 where it stood
 
 

@@ -262,7 +262,7 @@ def test_the_bar_has_three_states_by_word_and_shape(raw: dict[str, str], verdict
 
 def test_limits_that_are_missed_are_no_calm_bar() -> None:
     """A heel of 3 in is under the least, 3.5 k + 1/4 = 4.456.  A 2x10 DFL No.2 over 48 ft: at the least 15 k + 20 = 38
-    lb/ft² x 16/12 ft x 23.9² / 8 = 3,620 lb ft, over 21.4 in³ 2,030 psi; allowed is 900 x 1.1 x 1.15 x 1.25 = 1,423.
+    psf x 16/12 ft x 23.9² / 8 = 3,620 lb ft, over 21.4 in³ 2,030 psi; allowed is 900 x 1.1 x 1.15 x 1.25 = 1,423.
     """
     over = {"span": "48'"}
     for panel, change, name in ((shape_panel(), {"heel": "3"}, "least heel"), (load_panel(), over, "bending")):
@@ -405,7 +405,7 @@ def test_what_the_rafter_carries_stands_beside_its_heel() -> None:
     shown = panel.respond({"_why": "rafter.carries"})
     assert line(shown, "Early check") == f"{100 * used:.0f} % used bending, meets"
     said = unescape(shown["note"])
-    for word in (f"= {used:.2f} under dead + roof live", "DFL No.2, 16 in apart", "dead 15", "roof live 16 by slope"):
+    for word in (f"= {used:.2f} under dead + roof live", "DFL No.2, 16\" o.c.", "dead 15", "roof live 16 by slope"):
         assert word in said, word
 
 
@@ -419,7 +419,7 @@ def test_early_findings_join_the_limits() -> None:
     said = unescape(shown["picture"])
     names = {finding.name for finding in heavy.state.findings}
     assert {"end_notch", "rafter_bending", "tie_height", "r_to_agree", "wind_wash", "least_heel"} <= names
-    assert "HF No.2 rafters 24 in apart" in said and "An early check" in said
+    assert "HF No.2 rafters 24\" o.c." in said and "An early check" in said
     assert len(heavy.state.findings) == len(set(heavy.state.findings))  # said of both bays, once
     assert said.count("Rafter bay: over the plate") == said.count("Scissor bay: over the plate") == 1
 
