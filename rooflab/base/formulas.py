@@ -1,6 +1,6 @@
 """A formula's text taken apart: its value, the numbers put in, and the steps by which a person works it.
 
-The texts are those of the readings and slips: names, numbers, ``+ − · ÷``, brackets, ``k(m)`` for the stretch and
+The texts are those of the readings and mistakes: names, numbers, ``+ − · ÷``, brackets, ``k(m)`` for the stretch and
 ``arctan(m)``.  A part in [square brackets] counts only where its symbol is not 0.
 """
 

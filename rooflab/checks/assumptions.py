@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import Input, attempt, must_be, read_word, stop_on
 from rooflab.base.jsonfile import Json, is_number, json_text
-from rooflab.base.measure import InputError, feet_inches
+from rooflab.base.measure import InputError, feet_inches, on_center
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import set_fields
 from rooflab.house.seam import Tail, tail_and_soffit
@@ -65,7 +65,7 @@ class Assumptions:
     the plates (in; None or "none": no continuous tie crosses the bay).  InputError with every problem.
 
     >>> Assumptions().sentence(8 / 12)[:46]
-    'DFL No.2 rafters 16" o.c., tied on the plat'
+    'DFL No.2 rafters 16" o.c., tied on the plates,'
     """
 
     loads: Loads = field(default_factory=Loads)
@@ -118,7 +118,7 @@ class Assumptions:
     def sentence(self, slope: float) -> str:
         """All of it in words, for a roof of this slope."""
         return (
-            f"{self.grade} rafters {self.spacing:g}\" o.c., {self.tied}, {self.below}. "
+            f"{self.grade} rafters {on_center(self.spacing)}, {self.tied}, {self.below}. "
             f"{self.loads.sentence(slope)} "
             f"R-{self.r:g} at {self.per_inch:g} an inch, energy code edition {self.edition}."
         )
@@ -288,7 +288,7 @@ def carries(bay: RafterBay, assumptions: Assumptions) -> Carries:
         why = f"{GOVERNS[ratio]}. {one.sentence}"
     why = (
         f"Early check, {why} "
-        f"Taken: {bay.lumber} {assumptions.grade}, {assumptions.spacing:g}\" o.c.; dead {loads.dead:g} on the slope, "
+        f"Taken: {bay.lumber} {assumptions.grade}, {on_center(assumptions.spacing)}; dead {loads.dead:g} on the slope, "
         f"roof live {float(loads.live_at(m)):.3g} {'by slope' if loads.live is None else 'given'}, roof snow "
         f"{float(loads.snow_at(m)):.3g} psf. {loads.snow_note(m, float(slope_reach(bay)))}"
     ).rstrip()

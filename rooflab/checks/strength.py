@@ -22,7 +22,7 @@ from rooflab.base.findings import ASK, MISSES, VERDICTS, Finding
 from rooflab.base.geometry import Number
 from rooflab.base.inputs import INPUTS, must_be, pair, stop_on
 from rooflab.base.lumber import dressed_size
-from rooflab.base.measure import InputError, feet_inches
+from rooflab.base.measure import InputError, feet_inches, on_center
 from rooflab.base.rows import Reading, Reasoning, Rows, Symbols, find_row
 from rooflab.house.bays import RafterBay
 from rooflab.house.planes import Bay, pick
@@ -411,7 +411,7 @@ def _strength_rows(
         said = "{:.2f} of {:.2f}" if unit == "in" else "{:.0f} of {:.0f}"
         sentence = (
             f"{worst.reading(ratio).label} uses {said.format(*amounts)} {unit}, {100 * value:.0f} %, under "
-            f"{worst.case.name} ({worst.grade.name}, {float(worst.values['s']):g}\" o.c.)."
+            f"{worst.case.name} ({worst.grade.name}, {on_center(worst.values['s'])})."
             if amounts[1] > 0
             else "There is no seat to bear on."
         )

@@ -19,7 +19,7 @@ from rooflab.base import geometry as geo
 from rooflab.base.findings import ASK, MEETS, MISSES, VERDICTS, Finding
 from rooflab.base.geometry import Number, Truth
 from rooflab.base.inputs import Length, must_be, pair, stop_on
-from rooflab.base.measure import feet_inches, inches, pitch_text
+from rooflab.base.measure import feet_inches, inches, on_center, pitch_text
 from rooflab.base.rows import Reading, Reasoning, Rows, Symbols
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Bay, pick
@@ -406,7 +406,7 @@ def tie_bending_finding(
         said += f", and {float(bends.most):.2f} times between tie and ridge, which the code's factors leave out"
     said += (
         f": bending uses {100 * most:.0f} % under {check.case.name} ({check.grade.name}, "
-        f"{float(check.values['s']):g}\" o.c.)."
+        f"{on_center(check.values['s'])})."
     )
     return Finding("tie_bending", most, 1.0, VERDICTS[int(use.verdict)], source, said, remedy)
 

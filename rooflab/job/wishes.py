@@ -73,7 +73,7 @@ def wish(key: str, how: str, value: Any = None) -> Wish:
         return Wish(key, how, inches(value, label))
     number, share = value, False
     if isinstance(value, str):
-        plain = value.strip().removeprefix("R-").removesuffix("cu ft").removesuffix("cu ft").strip()
+        plain = value.strip().removeprefix("R-").removesuffix("cu ft").removesuffix("ft³").strip()
         share, number = plain.endswith("%"), plain.removesuffix("%").strip()
     try:
         made = float(number) / (100 if share else 1)

@@ -1,4 +1,4 @@
-"""Practice: a question of any kind from a seed, drawn again until no usual slip can be taken for another.
+"""Practice: a question of any kind from a seed, drawn again until no usual mistake can be taken for another.
 
 A kind is a reading with its bay ("rafter.heel"), or a question of sense ("sense.steeper").
 """

@@ -234,6 +234,7 @@ TERMS: tuple[Term, ...] = (
         word("rafter tie", "A level member that takes the thrust, in the lower third of the rise.", also="tie"),
         word("raised tie", "A rafter tie above the plates. It pulls harder, and it bends its rafters, for nothing "
              "holds the plates any more.", also="tie bending, raised rafter tie", place="-"),
+        word("slip", "How far a nailed joint gives under its load.", place="-"),
         word("span factor", "What a raised tie leaves of its rafter's span: 0.67 with the tie at a third of the rise "
              "(statics; the IRC's table has the same, R802.4.1).", place="-"),
         word("collar tie", "A level member in the upper third of the rise, against wind at the ridge. It takes no "
@@ -279,7 +280,7 @@ TERMS: tuple[Term, ...] = (
              "from.", also="plate L, plate R", place="-"),
         word("verdict", "What is said of a line of a returned drawing: agrees, rounding, or resolve.", place="-"),
         word("rounding", "A difference no larger than the last mark on the tape, 1/16 in.", place="-"),
-        word("slip", "A usual mistake that gives the numbers as they came back. It fits; it need not be what "
+        word("mistake", "A usual error that gives the numbers as they came back. It fits; it need not be what "
              "happened.", place="-"),
         word("contradiction", "Printed numbers that cannot all be true.", place="-"),
         word("reviewed together", "All truss types of a job held against each other, for there is one roof plane.",

@@ -1,4 +1,4 @@
-"""Questions: an answer is judged, and a wrong one is answered with the slip that fits it.
+"""Questions: an answer is judged, and a wrong one is answered with the mistake that fits it.
 
 A question can be asked on three rungs: worked (its steps shown), half-worked (its steps as blanks, each checked) and
 own.  Hints say what to look for, then the formula, then the formula with the numbers in; never the answer.
@@ -19,8 +19,7 @@ from rooflab.house.cutting import CUTTING, Cut
 from rooflab.house.planes import Bay
 from rooflab.house.readings import reading_of
 
-from .prompts import LOOK, MEANS, PARTS, givens
-from .slips import (
+from .mistakes import (
     EXACT,
     SAME,
     Fit,
@@ -29,30 +28,31 @@ from .slips import (
     clear,
     fits,
     fits_within,
+    mistake_working,
     near,
     rewritten,
     shows,
-    slip_working,
     speaks,
 )
+from .prompts import LOOK, MEANS, PARTS, givens
 
 __all__ = ["Answer", "Blank", "Choice", "Feedback", "Question", "cut_rows", "givens", "state_of_heel"]
 
-TIE = 1 / 4  # two slips whose numbers are nearer than this part of what counts as right fit alike
+TIE = 1 / 4  # two mistakes whose numbers are nearer than this part of what counts as right fit alike
 CLOSE, EARLY = 3.0, 0.002  # nearer than so many times that, or such a part of the answer: rounded too early, likely
 RATIO = 0.002  # a slope or a stretch nearer than this is right: three decimals
 UNITS = {"in": "feet and inches, or decimal inches", "degrees": "degrees, to one decimal", "R": "an R-value",
          "": "a ratio such as 0.85, or percent", "times": "a plain number"}  # fmt: skip
 SHARE = "percent, to one decimal"  # of a bay's part, as the notch is one of the depth
 TRY = "Try again."
-OTHER = "another number on the page"  # in the place of a slip's name
+OTHER = "another number on the page"  # in the place of a mistake's name
 
 
 class Feedback(NamedTuple):
-    """The verdict on an answer: right or not, the slip that fits (or "") and what to say."""
+    """The verdict on an answer: right or not, the mistake that fits (or "") and what to say."""
 
     right: bool
-    slip: str
+    mistake: str
     sentence: str
 
 
@@ -66,12 +66,12 @@ class Question:
 
     >>> from rooflab import Gable, RafterBay
     >>> heel = Question("How high is the heel?", RafterBay(Gable("24'", 9, "7 1/4"), "2x12"), "heel")
-    >>> heel.judge("8-5/8").right, heel.judge("14 1/16").slip
+    >>> heel.judge("8-5/8").right, heel.judge("14 1/16").mistake
     (True, 'seat forgotten')
     >>> from rooflab.checks.thrust import THRUST
     >>> pair = dict(dead=0.0, live=30.0, m=2 / 3, s=16.0, l=144.0, r=144.0, h=96.0, tie=0.0)
     >>> push = Question("How hard do the rafters push?", Rows(THRUST, pair, "thrust"), "thrust")
-    >>> push.judge("360 lb").right, push.judge("270").slip
+    >>> push.judge("360 lb").right, push.judge("270").mistake
     (True, 'spacing left out')
     """
 
@@ -113,7 +113,7 @@ class Question:
 
     @property
     def exact(self) -> bool:
-        """True where answers are read from a tape or a protractor: then a slip's own arithmetic is shown too."""
+        """True where answers are read from a tape or a protractor: then a mistake's own arithmetic is shown too."""
         return self.rows.subject in EXACT
 
     @cached_property
@@ -127,7 +127,7 @@ class Question:
 
     @cached_property
     def words(self) -> Words:
-        """The numbers at hand in words, for the slips' sentences."""
+        """The numbers at hand in words, for the mistakes' sentences."""
         return Words(self.row.args, self.symbols)
 
     @property
@@ -138,31 +138,31 @@ class Question:
 
     @cached_property
     def every(self) -> tuple[Fit, ...]:
-        """The slips that apply, with their numbers."""
+        """The mistakes that apply, with their numbers."""
         return fits(self.rows, self.reading)
 
     @cached_property
-    def slips(self) -> tuple[Fit, ...]:
-        """The slips that apply and show."""
+    def mistakes(self) -> tuple[Fit, ...]:
+        """The mistakes that apply and show."""
         return tuple(fit for fit in self.every if shows(self.rows, self.row.unit, self.value, fit.value))
 
     @cached_property
     def _workings(self) -> dict[str, str]:
-        """The arithmetic of slips, by name, once it was shown."""
+        """The arithmetic of mistakes, by name, once it was shown."""
         return {}
 
     @property
     def clear(self) -> bool:
-        """True where every slip can be told from the others and the answer, and none of their sentences names it."""
+        """True where every mistake can be told from the others and the answer, and none of their sentences names it."""
         if not clear(self.rows, self.reading, self.every):
             return False
-        return not any(self.text in fit.slip.sentence.format_map(self.words) for fit in self.slips)
+        return not any(self.text in fit.mistake.sentence.format_map(self.words) for fit in self.mistakes)
 
     def judge(self, text: str) -> Feedback:
-        """Right, a slip that fits, or neither: then which way to look.  Unreadable text gets its own sentence.
+        """Right, a mistake that fits, or neither: then which way to look.  Unreadable text gets its own sentence.
 
-        Where slips give the same number, all are named, and so is another number on the page: nobody can tell which it
-        was.
+        Where mistakes give the same number, all are named, and so is another number on the page: nobody can tell which
+        it was.
         """
         try:
             number = read_answer(text, self.row.unit, self.exact)
@@ -176,14 +176,14 @@ class Question:
         rest = [one for one in page if not one.first and not any(abs(one.value - fit.value) < 1e-9 for fit in fitting)]
         named = [
             *((OTHER, one.sentence) for one in theirs),
-            *((fit.slip.name, fit.slip.sentence.format_map(self.words)) for fit in fitting),
+            *((fit.mistake.name, fit.mistake.sentence.format_map(self.words)) for fit in fitting),
             *((OTHER, one.sentence) for one in rest),
         ]
         if named:
-            (slip, first), *others = named
+            (mistake, first), *others = named
             also = [sentence.replace("That fits", "Or it is", 1) for _, sentence in others]
-            worked = self._arithmetic(fitting[0]) if fitting and slip != OTHER else f"The formula: {self.formula}."
-            return Feedback(False, slip, " ".join([first, *also, *([worked, TRY] if self.exact else [])]))
+            worked = self._arithmetic(fitting[0]) if fitting and mistake != OTHER else f"The formula: {self.formula}."
+            return Feedback(False, mistake, " ".join([first, *also, *([worked, TRY] if self.exact else [])]))
         if self.exact and off <= max(CLOSE * same, EARLY * abs(self.value)):
             return Feedback(False, "", f"Close, but not near enough: round only at the end. {self.formula}. {TRY}")
         typed, way = self._answer_text(number), way_to(self.value, number)
@@ -218,9 +218,9 @@ class Question:
         return found[:2]
 
     def _fitting(self, number: float) -> list[Fit]:
-        """The slips that fit a number, best first, and those that fit alike."""
-        limits = ((fit, fits_within(self.rows, self.row.unit, fit.value)) for fit in self.slips)
-        found = nearest_slips(number, limits)
+        """The mistakes that fit a number, best first, and those that fit alike."""
+        limits = ((fit, fits_within(self.rows, self.row.unit, fit.value)) for fit in self.mistakes)
+        found = nearest_mistakes(number, limits)
         return alike(number, found, self._same(number))
 
     def _same(self, number: float) -> float:
@@ -228,10 +228,10 @@ class Question:
         return SAME["in"] if self.row.unit == "in" else near(self.rows, self.row.unit, number)
 
     def _arithmetic(self, fit: Fit) -> str:
-        """What a slip worked, where that helps, and the formula."""
-        name = fit.slip.name
+        """What a mistake worked, where that helps, and the formula."""
+        name = fit.mistake.name
         if name not in self._workings:
-            self._workings[name] = slip_working(fit, self.row, self.rows)
+            self._workings[name] = mistake_working(fit, self.row, self.rows)
         shown = f"Such a number comes from {self._workings[name]}. " if speaks(self._workings[name]) else ""
         return f"{shown}The formula: {self.formula}."
 
@@ -330,7 +330,7 @@ class Blank:
         return self.step.part.kind == "call" or self.step.part.names <= SLOPES
 
     def judge(self, text: str) -> Feedback:
-        """Right, a slip that fits, or which way to look."""
+        """Right, a mistake that fits, or which way to look."""
         if self.step.last:
             return self.question.judge(text)
         try:
@@ -341,25 +341,25 @@ class Blank:
         if abs(number - value) <= same + 1e-9:
             exact = formula_number(value) if self.ratio else f"{formula_number(value)} in"
             return Feedback(True, "", f"{self.step.part.text} = {exact}.")
-        if found := nearest_slips(number, ((fit, same + 1e-9) for fit in self._slips(same))):
-            sentence = found[0].slip.sentence.format_map(self.question.words)
-            return Feedback(False, found[0].slip.name, f"{sentence} {TRY}")
+        if found := nearest_mistakes(number, ((fit, same + 1e-9) for fit in self._mistakes(same))):
+            sentence = found[0].mistake.sentence.format_map(self.question.words)
+            return Feedback(False, found[0].mistake.name, f"{sentence} {TRY}")
         return Feedback(False, "", f"It is {way_to(value, number)}. {TRY}")
 
-    def _slips(self, same: float) -> tuple[Fit, ...]:
-        """What the question's slips make of this step."""
+    def _mistakes(self, same: float) -> tuple[Fit, ...]:
+        """What the question's mistakes make of this step."""
         found, part, symbols = [], self.step.part, self.question.symbols
-        for slip, _, _ in self.question.slips:
-            if slip.change:
-                changed = slip.change(symbols)
+        for mistake, _, _ in self.question.mistakes:
+            if mistake.change:
+                changed = mistake.change(symbols)
                 changed |= {"span": 2 * changed["run"]} if "run" in changed else {}
                 value = part.value({**symbols, **changed})
-            elif callable(slip.how) and (text := rewritten(slip.how, part.text)):
+            elif callable(mistake.how) and (text := rewritten(mistake.how, part.text)):
                 value = parse(text).value(symbols)
             else:
                 continue
             if abs(value - self.step.value) > same:
-                found.append(Fit(slip, value, ""))
+                found.append(Fit(mistake, value, ""))
         return tuple(found)
 
 
@@ -383,21 +383,21 @@ def line(step: Step) -> str:
     return " = ".join(part for part in parts if part)
 
 
-def nearest_slips(number: float, limits: Iterable[tuple[Fit, float]]) -> list[Fit]:
-    """The slips whose number was typed, within a limit for each, best first."""
+def nearest_mistakes(number: float, limits: Iterable[tuple[Fit, float]]) -> list[Fit]:
+    """The mistakes whose number was typed, within a limit for each, best first."""
     off = [(round(abs(number - fit.value), 9), fit) for fit, most in limits if abs(number - fit.value) <= most]
     off.sort(key=lambda far: far[0])
     return [fit for _, fit in off]
 
 
 def alike(number: float, found: Sequence[Fit], same: float) -> list[Fit]:
-    """The first slip of a list and those that fit as well, or whose number would be typed like this one."""
+    """The first mistake of a list and those that fit as well, or whose number would be typed like this one."""
     off = [round(abs(number - fit.value), 9) for fit in found]
     return [fit for fit, far in zip(found, off, strict=True) if far <= max(off[0] + TIE * same, same / 2 + 1e-9)][:4]
 
 
 class Other(NamedTuple):
-    """Another number on the page: what to say to whoever gives it, its value, and whether it comes before slips."""
+    """Another number on the page: what to say to whoever gives it, its value, and whether it comes before mistakes."""
 
     sentence: str
     value: float
@@ -466,7 +466,7 @@ def read_answer(text: str, unit: str, house: bool = True) -> float:
 
 # --- cutting the rafter ----------------------------------------------------------------------------------------------
 
-NO_QUESTION = ("steps", "seat_cut", "mouth")  # a word, a given number, and one whose slips lie too near to each other
+NO_QUESTION = ("steps", "seat_cut", "mouth")  # a word, a given number, and one whose mistakes lie too near together
 
 
 def cut_rows(cut: Cut, name: str) -> Rows:
@@ -475,7 +475,7 @@ def cut_rows(cut: Cut, name: str) -> Rows:
     >>> from rooflab import Gable, RafterBay
     >>> cut = Cut(RafterBay(Gable("24'", 9, "5 1/2", 16), "2x10", 4))
     >>> line = Question("Where is the building line?", cut_rows(cut, "building_line"), "building_line")
-    >>> line.judge("14'-11 1/16").right, line.judge("15'").slip
+    >>> line.judge("14'-11 1/16").right, line.judge("15'").mistake
     (True, 'ridge board left out')
     """
     row = find_row([row for row in CUTTING if row.name not in NO_QUESTION], name, "Reading of a cut rafter")

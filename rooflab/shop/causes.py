@@ -19,7 +19,7 @@ from rooflab.base.measure import sixteenth
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.readings import READINGS, reading_of
 from rooflab.house.seam import SUBFASCIA
-from rooflab.lessons.slips import BAY_SLIPS, Slip, Symbols, Words, rewritten
+from rooflab.lessons.mistakes import BAY_MISTAKES, Mistake, Symbols, Words, rewritten
 
 from .items import ENDS, ITEMS, LENGTH_ROUNDING, item_and_end
 
@@ -150,11 +150,11 @@ def _another_bearing(s: Symbols, wide: float) -> Symbols:
     return {"bearing": wide} | ({"start": wide} if s["start"] else {})
 
 
-def _drawing_mistake(name: str, acts: str, **how: Any) -> Slip:
-    return Slip(name, f"Equals {WORDS[name]}.", acts=acts, **how)
+def _drawing_mistake(name: str, acts: str, **how: Any) -> Mistake:
+    return Mistake(name, f"Equals {WORDS[name]}.", acts=acts, **how)
 
 
-ON_DRAWINGS: tuple[Slip, ...] = (
+ON_DRAWINGS: tuple[Mistake, ...] = (
     _drawing_mistake(
         "heel square", "either", only=("heel",), result=lambda value, s: value / geo.stretch(s["m"])
     ),
@@ -196,8 +196,8 @@ ON_DRAWINGS: tuple[Slip, ...] = (
         only=("heel", "height", "ceiling_rise", "depth_at_peak", "overhang"), result=lambda value, s: _decimal(value),
     ),
 )  # fmt: skip
-DRAWING_MISTAKES: tuple[Slip, ...] = (
-    *(one._replace(sentence=f"Equals {WORDS[one.name]}.") for one in BAY_SLIPS if one.acts),
+DRAWING_MISTAKES: tuple[Mistake, ...] = (
+    *(one._replace(sentence=f"Equals {WORDS[one.name]}.") for one in BAY_MISTAKES if one.acts),
     *ON_DRAWINGS,
 )
 
@@ -208,12 +208,12 @@ DRAWING_MISTAKES: tuple[Slip, ...] = (
 class Candidate(NamedTuple):
     """A mistake in a truss: the item it stands on alone ("": drawn with it), and the numbers it gives."""
 
-    mistake: Slip
+    mistake: Mistake
     item: str
     numbers: Numbers
 
 
-def wrong_item(mistake: Slip, name: str, value: float, s: Symbols) -> float | None:
+def wrong_item(mistake: Mistake, name: str, value: float, s: Symbols) -> float | None:
     """What a mistake makes of an item: of its number, or by the formula of the reading that has the symbols."""
     if mistake.result:
         return mistake.result(value, s)
@@ -224,7 +224,7 @@ def wrong_item(mistake: Slip, name: str, value: float, s: Symbols) -> float | No
     return next((value_of(text, s) for text in texts if text), None)
 
 
-def _heel_with_mistake(mistake: Slip, s: Symbols) -> float | None:
+def _heel_with_mistake(mistake: Mistake, s: Symbols) -> float | None:
     """The heel that a mistake makes: from the rafter's depth and seat, or from the heel as it was handed over."""
     if mistake.change:
         changes = mistake.change(s)
@@ -238,7 +238,7 @@ def _heel_with_mistake(mistake: Slip, s: Symbols) -> float | None:
     return float(s["heel"] + wrong - s["main"]) if wrong == blank else float(wrong)
 
 
-def with_mistake(mistake: Slip, truss: Truss) -> Truss | None:
+def with_mistake(mistake: Mistake, truss: Truss) -> Truss | None:
     """The truss as it would be with a mistake in its inputs; None where the mistake cannot happen."""
     ends: list[Symbols] = []
     with suppress(KeyError, ZeroDivisionError, OverflowError):
@@ -261,7 +261,7 @@ def with_mistake(mistake: Slip, truss: Truss) -> Truss | None:
     return None
 
 
-def _alone(mistake: Slip, truss: Truss, right: Numbers) -> Iterator[Candidate]:
+def _alone(mistake: Mistake, truss: Truss, right: Numbers) -> Iterator[Candidate]:
     """A mistake on one item, the rest of the drawing as it was asked for."""
     made = with_mistake(mistake, truss)
     for name in mistake.only or ("heel",):

@@ -75,7 +75,7 @@ def test_unknown_size_is_refused_with_the_list(text):
 
 @pytest.mark.parametrize("text", ["1 1/2 x 10", "2 x 9 1/4", '2x10"', '2" x 10', "1.5 x 4", "1x7.25", "-2x10", "2x-10"])
 def test_half_nominal_half_measured_is_refused(text):
-    """The slip this catches: a nominal depth read as inches makes the depth wrong by 1/2 or 3/4 in."""
+    """The mistake this catches: a nominal depth read as inches makes the depth wrong by 1/2 or 3/4 in."""
     sentence = refusal(dressed_size, text, "rafter")
     assert sentence.startswith(f"rafter: {text} mixes a nominal and a measured size; give a name (as in 2x10) or ")
 

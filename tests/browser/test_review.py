@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-ONE_SLIP = """item;value;remark
+ONE_MISTAKE = """item;value;remark
 tail_top;00-00-07;
 heel;00-11-02;=1+1
 
@@ -95,8 +95,8 @@ def pressed(page: Page, desk: Locator, button: str) -> tuple[str, bytes]:
 
 def test_a_returned_drawing_is_reviewed_and_answered(browser: Browser) -> None:
     page = opened(browser, "10", LAPTOP)
-    cell, panel = picture(page, "Which one slip gives that?", "the seat forgotten")
-    cell.get_by_label("Paste a table here").fill(ONE_SLIP)
+    cell, panel = picture(page, "Which one mistake gives that?", "the seat forgotten")
+    cell.get_by_label("Paste a table here").fill(ONE_MISTAKE)
     cell.get_by_role("button", name="Review it").click()
     cell.get_by_text("10 numbers read").wait_for()
     settle(panel)

@@ -241,7 +241,7 @@ def test_the_inputs_have_rows() -> None:
 
 
 @pytest.mark.parametrize(
-    ("reading", "typed", "slip"),
+    ("reading", "typed", "mistake"),
     [
         ("corner_l", 163.0209, "half width forgotten"),  # + 30/2
         ("corner_l", 133.0209, "whole width for half"),  # - 30/2
@@ -262,10 +262,10 @@ def test_the_inputs_have_rows() -> None:
         ("mid_height", 68.691, "plate for floor"),
     ],
 )
-def test_a_mistake_is_told(reading: str, typed: float, slip: str) -> None:
+def test_a_mistake_is_told(reading: str, typed: float, mistake: str) -> None:
     made = room_of(ScissorBay(Gable("24'", 9, 5.5, 0, 97.125), 6, 16), (0.5, 0), window_width=60)
     judged = Question("?", made, reading).judge(f"{typed:.4f}")
-    assert (judged.right, judged.slip) == (False, slip)
+    assert (judged.right, judged.mistake) == (False, mistake)
 
 
 def test_the_other_side_is_not_said_where_both_are_equal() -> None:

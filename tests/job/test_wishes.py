@@ -278,7 +278,7 @@ def test_what_is_no_wish_is_refused(given: tuple[Any, ...], words: str) -> None:
 def test_wishes_are_read_as_people_type_them() -> None:
     assert wish("rafter.r_outside", "at least", "R-38").value == 38
     assert wish("rafter.notch_ratio", "at most", "25 %") == wish("rafter.notch_ratio", "at most", 0.25)
-    assert wish("room.volume", "at least", "4000 cu ft").text == "room volume at least 4,000 cu ft"
+    assert wish("room.volume", "at least", "4000 ft³").text == "room volume at least 4,000 cu ft"
     assert wish("findings", "all meet").text == "all limits are met"
 
 

@@ -1,10 +1,10 @@
-"""Questions and slips, against numbers worked by hand; every typed question of the workbooks is tried too.
+"""Questions and mistakes, against numbers worked by hand; every typed question of the workbooks is tried too.
 
 The workshop of workbook 01: 24'-0" out to out, 7 in 12, 2x10 (9 1/4) on a 3 in seat, walls 3 1/2, overhang 18,
 ceiling 3 in 12 from the inside face, 2x4 chords (3 1/2).  m = 7/12; K = k(m) = sqrt(193)/12 = 1.157704.
 By hand: plumb depth 9.25 K = 10.70876; plumb cut 1.75; heel 8.95876, handed over as 8 15/16 = 8.9375; height
 8.9375 + 84 = 92.9375; ceiling rise 140.5/4 = 35.125; top of tail 8.9375 - 10.5 = -1.5625.
-Which slips are usual is common practice of teaching, no source.
+Which mistakes are usual is common practice of teaching, no source.
 """
 
 from __future__ import annotations
@@ -29,10 +29,10 @@ from rooflab.house.bays import ScissorBay
 from rooflab.house.jog import jog
 from rooflab.house.readings import READINGS, reading_of
 from rooflab.lessons.exercises import KINDS, READING_KINDS, draw, mixed_questions, order
+from rooflab.lessons.mistakes import BAY_MISTAKES, Words, mistakes_of
 from rooflab.lessons.prompts import MEANS, PROMPTS, givens
 from rooflab.lessons.questions import STATES, Choice, Question, read_answer
 from rooflab.lessons.random_houses import RANGES, Chance, seed_text
-from rooflab.lessons.slips import BAY_SLIPS, Words, slips_of
 from rooflab.shop.causes import wrong_item
 from tests.scripts.practice_many import right_texts, spellings, tried
 from tests.tools.depth import cases
@@ -86,22 +86,22 @@ def test_a_right_answer_is_right_in_every_spelling(question: Question) -> None:
     assert not question.judge(f"{question.value - beyond:.4f}").right
 
 
-# --- slips -----------------------------------------------------------------------------------------------------------
+# --- mistakes --------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("question", TYPED)
-def test_every_slip_has_its_own_sentence(question: Question) -> None:
-    said = {slip.name: slip.sentence.format_map(question.words) for slip, _, _ in question.slips}
+def test_every_mistake_has_its_own_sentence(question: Question) -> None:
+    said = {mistake.name: mistake.sentence.format_map(question.words) for mistake, _, _ in question.mistakes}
     assert len(set(said.values())) == len(said) >= 2
-    for slip, wrong, _ in question.slips:
+    for mistake, wrong, _ in question.mistakes:
         answered = question.judge(f"{wrong:.4f}")
-        assert not answered.right and answered.slip
-        assert said[slip.name].removeprefix("That fits ") in answered.sentence, slip.name
+        assert not answered.right and answered.mistake
+        assert said[mistake.name].removeprefix("That fits ") in answered.sentence, mistake.name
         assert "{" not in answered.sentence and "nan" not in answered.sentence
 
 
 @pytest.mark.parametrize(
-    ("bay", "reading", "typed", "slip"),
+    ("bay", "reading", "typed", "mistake"),
     [
         ("rafter", "plumb_depth", 9.25, "slope not stretched"),
         ("rafter", "plumb_depth", 9.25 / K, "divided by the stretch"),
@@ -172,13 +172,13 @@ def test_every_slip_has_its_own_sentence(question: Question) -> None:
         ("scissor", "space_inside", 8.9375 - 3.5 * K - 3.5 * sqrt(17) / 4 + 3.5 / 4, "space at the outside face"),
     ],
 )
-def test_a_slip_worked_by_hand(bay: str, reading: str, typed: float, slip: str) -> None:
-    """The workshop, each slip made by hand; sqrt(17)/4 is k of 3 in 12."""
+def test_a_mistake_worked_by_hand(bay: str, reading: str, typed: float, mistake: str) -> None:
+    """The workshop, each mistake made by hand; sqrt(17)/4 is k of 3 in 12."""
     said = Question("", BAYS[bay], reading).judge(f"{typed:.3f}")
-    assert (said.right, said.slip) == (False, slip)
+    assert (said.right, said.mistake) == (False, mistake)
 
 
-def test_slips_that_give_one_number_are_both_said() -> None:
+def test_mistakes_that_give_one_number_are_both_said() -> None:
     """On a full seat the inside face and a forgotten seat give the same heel: 9.25 K, worked by hand."""
     full = rl.RafterBay(GABLE, "2x10")
     said = Question("", full, "heel").judge(f"{9.25 * K:.3f}").sentence
@@ -190,11 +190,11 @@ def test_heels_are_read_at_the_outside_face_of_the_framing() -> None:
     right = 9.25 * K - 1.75
     wall = Question("", rl.RafterBay(rl.Gable("24'", 7, "5 1/2", 18), "2x10", 3), "heel").judge(f"{right - 7 / 24:.3f}")
     roofed = Question("", RAFTERS, "heel").judge(f"{right + K / 2:.3f}")
-    assert "outside face of the framing" in wall.sentence and wall.slip == "face of the wall sheathing"
+    assert "outside face of the framing" in wall.sentence and wall.mistake == "face of the wall sheathing"
     assert "top edge of the wood" in roofed.sentence
 
 
-def test_a_slip_names_the_numbers_at_hand() -> None:
+def test_a_mistake_names_the_numbers_at_hand() -> None:
     """7 in 12 is a slope of 0.583 and stretches 1.158 times; a 2x10 is dressed to 9 1/4 (PS 20)."""
     said = Words(reading_of("rafter", "heel").args, RAFTERS.symbols())
     assert (said["pitch"], said["slope"], said["stretch"]) == ("7 in 12", "7/12", "1.158")
@@ -203,30 +203,30 @@ def test_a_slip_names_the_numbers_at_hand() -> None:
     assert ceiling["pitch"] == "3 in 12"
 
 
-def test_every_slip_is_named_once_and_shows_somewhere() -> None:
-    assert len({slip.name for slip in BAY_SLIPS}) == len(BAY_SLIPS)
+def test_every_mistake_is_named_once_and_shows_somewhere() -> None:
+    assert len({mistake.name for mistake in BAY_MISTAKES}) == len(BAY_MISTAKES)
     level = rl.ScissorBay(GABLE, 3, "8 15/16", ceiling_from="outside")
     moved = jog(SCISSOR, 24, "5 1/2")
     stepped, raised = jog(SCISSOR, 24, "5 1/2", eave="stepped"), ScissorBay(GABLE, 3, "8 15/16", plate=6)
     bays = (RAFTERS, SCISSOR, level, moved, stepped, raised)
-    seen = {slip.name for bay in bays for row in bay.rows() for slip, _ in slips_of(bay, row.name)}
-    assert seen == {slip.name for slip in BAY_SLIPS}
+    seen = {mistake.name for bay in bays for row in bay.rows() for mistake, _ in mistakes_of(bay, row.name)}
+    assert seen == {mistake.name for mistake in BAY_MISTAKES}
 
 
-# --- neither right nor a slip ----------------------------------------------------------------------------------------
+# --- neither right nor a mistake -------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(("typed", "way"), [("5", "larger"), ("20", "smaller")])
 def test_a_wrong_answer_is_told_which_way_to_look(typed: str, way: str) -> None:
     said = Question("", RAFTERS, "heel").judge(typed)
-    assert (said.right, said.slip) == (False, "")
+    assert (said.right, said.mistake) == (False, "")
     assert f"the answer is {way}" in said.sentence and "D·k(m) − m·seat" in said.sentence
 
 
 @pytest.mark.parametrize("typed", ["", "high", "8 9/8", "1e3", "200 mm", "8,9"])
 def test_what_cannot_be_read_is_said(typed: str) -> None:
     said = Question("", RAFTERS, "heel").judge(typed)
-    assert (said.right, said.slip) == (False, "") and said.sentence.startswith("Answer")
+    assert (said.right, said.mistake) == (False, "") and said.sentence.startswith("Answer")
 
 
 def test_the_working_can_be_shown() -> None:
@@ -237,7 +237,7 @@ def test_the_working_can_be_shown() -> None:
 
 
 @pytest.mark.parametrize(
-    ("reading", "typed", "slip"),
+    ("reading", "typed", "mistake"),
     [
         ("angle", "30.3 degrees", "right"),  # arctan(7/12) = 30.256
         ("angle", "7", "pitch as an angle"),
@@ -256,13 +256,13 @@ def test_the_working_can_be_shown() -> None:
         ("notch_ratio", "612 %", "depth over notch"),  # 9.25 K/1.75 = 6.119
     ],
 )
-def test_angles_and_parts_worked_by_hand(reading: str, typed: str, slip: str) -> None:
+def test_angles_and_parts_worked_by_hand(reading: str, typed: str, mistake: str) -> None:
     """The workshop's roof, 7 in 12, and its notch; each mistake made by hand."""
     said = Question("", RAFTERS, reading).judge(typed)
-    assert ("right" if said.right else said.slip) == slip
+    assert ("right" if said.right else said.mistake) == mistake
 
 
-def test_slips_that_are_equal_by_algebra_share_a_message() -> None:
+def test_mistakes_that_are_equal_by_algebra_share_a_message() -> None:
     """arctan(1/m) is 90 degrees less arctan(m): upside down or from plumb, nobody can tell, so both are said."""
     said = Question("", RAFTERS, "angle").judge("59.74").sentence
     assert "upside down" in said and "Or it is the angle from plumb" in said
@@ -300,7 +300,7 @@ EACH = cases(500)  # questions of every kind; practice_many.py tries as many as 
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_questions_by_the_hundred(kind: str, capsys: pytest.CaptureFixture[str]) -> None:
-    """Right in five spellings, each slip its own message, numbers a tape can tell apart, nothing given away."""
+    """Right in five spellings, each mistake its own message, numbers a tape can tell apart, nothing given away."""
     found = tried(kind, EACH)
     with capsys.disabled():
         print(f"\n{found.line}", end="")
@@ -345,25 +345,26 @@ def evaluated(worked: str) -> float:
     return float(eval(worked, {"__builtins__": {}}, {"sqrt": sqrt, "arctan": lambda s: degrees(atan(s))}))
 
 
-def test_a_blank_is_answered_with_the_slip_that_fits() -> None:
+def test_a_blank_is_answered_with_the_mistake_that_fits() -> None:
     """The workshop's heel: the plumb depth left square (9 1/4), and a stretch without its root (1 + 49/144)."""
     stretch, depth, cut, _ = Question("", RAFTERS, "heel").blanks
-    assert depth.judge("9 1/4").slip == "slope not stretched"
-    assert cut.judge(f"{3 * 12 / 7:.3f}").slip == "pitch upside down"
+    assert depth.judge("9 1/4").mistake == "slope not stretched"
+    assert cut.judge(f"{3 * 12 / 7:.3f}").mistake == "pitch upside down"
     assert stretch.judge("1.158").right and not stretch.judge("1.34").right
 
 
-def test_what_a_result_gives_the_formula_of_a_slip_gives() -> None:
-    """Slips that may show on a drawing are computed there from the number, here from a formula: both agree."""
-    both = [slip for slip in BAY_SLIPS if slip.acts and slip.how]
+def test_what_a_result_gives_the_formula_of_a_mistake_gives() -> None:
+    """Mistakes that may show on a drawing are computed there from the number, here from a formula: both agree."""
+    both = [mistake for mistake in BAY_MISTAKES if mistake.acts and mistake.how]
     assert len(both) == 5
-    for slip in both:
+    for mistake in both:
         for bay in (RAFTERS, SCISSOR):
             for row in bay.rows():
-                if slip.name not in {one.name for one, _ in slips_of(bay, row.name)}:
+                if mistake.name not in {one.name for one, _ in mistakes_of(bay, row.name)}:
                     continue
-                right, assured = row.of(bay.symbols()), dict((s.name, v) for s, v in slips_of(bay, row.name))[slip.name]
-                assert wrong_item(slip, row.name, right, bay.symbols()) == pytest.approx(assured)
+                right = row.of(bay.symbols())
+                assured = dict((one.name, value) for one, value in mistakes_of(bay, row.name))[mistake.name]
+                assert wrong_item(mistake, row.name, right, bay.symbols()) == pytest.approx(assured)
 
 
 # --- the class gets the same -----------------------------------------------------------------------------------------

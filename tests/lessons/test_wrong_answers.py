@@ -234,7 +234,7 @@ def test_wrong_answers_are_named_rightly(capsys: pytest.CaptureFixture[str]) -> 
         said = one.judge(typed)
         if words in said.sentence and not said.right:
             rightly += 1
-        elif said.right or said.slip:
+        elif said.right or said.mistake:
             wrongly.append((book, part, typed, said.sentence))
     with capsys.disabled():
         print(f"\n  {len(WRONG)} wrong answers: {rightly} named rightly, {len(wrongly)} wrongly", end="")
@@ -246,11 +246,11 @@ def test_wrong_answers_are_named_rightly(capsys: pytest.CaptureFixture[str]) -> 
 def test_no_mistake_is_named_in_the_place_of_another(path: Path) -> None:
     """Each usual mistake, typed as on a tape or in four figures, is among those that are named, or none is named."""
     for one in questions(name(path)[:2]):
-        for slip, value, _ in one.slips:
+        for mistake, value, _ in one.mistakes:
             typed = feet_inches(value) if one.row.unit == "in" and abs(value) >= 1 else f"{value:.4g}"
             said = one.judge(f"{100 * value:.4g} %" if one.exact and not one.row.unit else typed)
-            sentence = slip.sentence.format_map(one.words).removeprefix("That fits")
-            assert sentence in said.sentence or not said.slip, (one.prompt, slip.name, typed, said.sentence)
+            sentence = mistake.sentence.format_map(one.words).removeprefix("That fits")
+            assert sentence in said.sentence or not said.mistake, (one.prompt, mistake.name, typed, said.sentence)
 
 
 @pytest.mark.parametrize(
@@ -265,7 +265,7 @@ def test_no_mistake_is_named_in_the_place_of_another(path: Path) -> None:
 )
 def test_a_mistake_that_is_not_known_is_no_verdict(book: str, part: str, typed: str, way: str) -> None:
     said = question(book, part).judge(typed)
-    assert (said.right, said.slip) == (False, "")
+    assert (said.right, said.mistake) == (False, "")
     assert f"the answer is {way}. We do not recognise how it was got." in said.sentence
 
 
@@ -275,7 +275,7 @@ def test_two_mistakes_with_one_number_are_both_named() -> None:
     Workbook 06: a whole beam on one post, 12 ft of 516 plf, is twice the half of it.
     """
     heel = question("10", "How high is the heel of Ruth's rafters").judge("9 13/16")
-    assert heel.slip == OTHER and heel.sentence.startswith('That fits "Heel height" of the trusses')
+    assert heel.mistake == OTHER and heel.sentence.startswith('That fits "Heel height" of the trusses')
     assert "Or it is a stretch without its square root" in heel.sentence
     post = question("06", "What does the post at the seam carry").judge("6192").sentence
     assert "whole beam on one post" in post and "whole roof on the ridge" in post
@@ -285,7 +285,7 @@ def test_another_number_of_the_same_bay_is_said_to_be_that() -> None:
     """9 in 12 over 12'-0" with a heel of 9 in: 117 in high; the ceiling rises 4/12 x 138.5 = 46.17, so 70.83 remain."""
     truss = ScissorBay(Gable("24'", 9, 5.5, 16), 4, 9)
     said = Question("", truss, "height").judge("5'-10 13/16\"")
-    assert said.slip == OTHER and '"Depth at the peak"' in said.sentence and '"Overall height"' in said.sentence
+    assert said.mistake == OTHER and '"Depth at the peak"' in said.sentence and '"Overall height"' in said.sentence
     assert Question("", truss, "height").judge("9'-9\"").right
 
 
@@ -308,7 +308,7 @@ def test_no_working_of_a_question_has_a_minus_of_a_minus() -> None:
         for path in BOOKS
         for one in questions(name(path)[:2])
         if one.exact
-        for fit in one.slips
+        for fit in one.mistakes
     ]
     assert len(shown) > 400
     assert not [text for text in shown if re.search(r"[+−] \([-−]|[-(]-\d|(?:\(|from )0 − ", text)]

@@ -10,8 +10,9 @@ import pytest
 from rooflab import Gable, Job, RafterBay, ScissorBay, live
 from rooflab.base.findings import VERDICTS, Finding
 from rooflab.base.inputs import pair
+from rooflab.base.measure import on_center
 from rooflab.checks.assumptions import ALWAYS, carries, house_findings
-from rooflab.draw.sheets.wording import rafter_loads
+from rooflab.draw.sheets.wording import checked, rafter_loads
 from rooflab.job.agreement import agree, agreements_in
 from rooflab.job.backwards import ask_backwards, findings_of_house
 from rooflab.job.jobfile import example, rounded_heels
@@ -197,9 +198,9 @@ def test_the_panels_of_each_workbook(job: Job) -> None:
 def test_the_sheet_says_what_was_assumed(job: Job) -> None:
     for line in rafter_loads(job):
         assumed = job.assumptions
-        assert f"{assumed.grade}, {assumed.spacing:g}\" o.c., {assumed.tied}" in line
+        assert f"{assumed.grade}, {on_center(assumed.spacing)}, {assumed.tied}" in line
         assert ("the tie's height" in line) == ("tie_height" not in job.loads)
-        assert all(assumed.loads.sentence(slope) in line for slope in job.gable.slopes)
+        assert all(checked(assumed.loads.sentence(slope)) in line for slope in job.gable.slopes)
 
 
 def test_a_picture_of_the_lessons_house_is_the_examples() -> None:

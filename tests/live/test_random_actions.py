@@ -274,7 +274,8 @@ def forms(folder: Path) -> dict[str, Widget]:
 
 FORMS = ("read back", "save", "words", "paste", "reply", "practice", "half", "sense", "drill", "cut", "choose",
          "predict", "words of")  # fmt: skip
-WHAT = ("check", "show", "next", "hint", "kind", "rung", "seed", "review", "honest", "one slip", "read", "take", "save")
+WHAT = ("check", "show", "next", "hint", "kind", "rung", "seed", "review", "honest", "one mistake", "read", "take",
+        "save")  # fmt: skip
 
 
 def message_to(form: Any, chance: Random, turn: int) -> Any:

@@ -1,4 +1,4 @@
-"""Questions of every kind tried by the hundred: right in every spelling, each slip its own message, nothing given away.
+"""Questions of every kind tried by the hundred: right in every spelling, each mistake its message, nothing given away.
 
     python tests/scripts/practice_many.py 10000          ten thousand questions of every kind
     python tests/scripts/practice_many.py 2000 jog sense  some families, or kinds such as rafter.heel, alone
@@ -16,14 +16,14 @@ from typing import NamedTuple
 
 from rooflab.base.measure import feet_inches
 from rooflab.lessons.exercises import KINDS, draw
+from rooflab.lessons.mistakes.truss import ALIKE
 from rooflab.lessons.questions import Choice, Question
-from rooflab.lessons.slips.truss import ALIKE
 
 SAME = {"in": 1 / 16, "degrees": 1 / 4, "": 1 / 400}  # what counts as right: a sixteenth, a quarter degree, a quarter %
 
 
 class Tried(NamedTuple):
-    """What came of a kind: questions, draws, fewest slips of a question, and what was wrong."""
+    """What came of a kind: questions, draws, fewest mistakes of a question, and what was wrong."""
 
     kind: str
     questions: int
@@ -35,7 +35,7 @@ class Tried(NamedTuple):
     @property
     def line(self) -> str:
         rate = f"{self.questions / self.draws:6.1%}"
-        return (f"  {self.kind:28} {rate} of the houses would do; {self.fewest:2} slips or more a question, "
+        return (f"  {self.kind:28} {rate} of the houses would do; {self.fewest:2} mistakes or more a question, "
                 f"{self.different} different questions")  # fmt: skip
 
 
@@ -98,15 +98,15 @@ def faults(question: Question | Choice) -> Iterable[str]:
     same = SAME[question.row.unit]
     groups = {name: group for group in ALIKE.get(f"{question.rows.subject}.{question.reading}", ()) for name in group}
     numbers, sentences = dict[tuple[str, ...], float]({(): question.value}), dict[tuple[str, ...], str]()
-    for slip, wrong, _ in question.slips:
-        group = groups.get(slip.name, (slip.name,))
+    for mistake, wrong, _ in question.mistakes:
+        group = groups.get(mistake.name, (mistake.name,))
         numbers[group] = wrong
         for text in typed(question, wrong):
             said = question.judge(text)
-            if said.right or said.slip not in group:
-                yield f"{slip.name}: {text!r} is answered with {said.slip or said.sentence!r}"
+            if said.right or said.mistake not in group:
+                yield f"{mistake.name}: {text!r} is answered with {said.mistake or said.sentence!r}"
             if not said.sentence.startswith("That fits") or "The formula: " not in said.sentence:
-                yield f"{slip.name}: {said.sentence!r}"
+                yield f"{mistake.name}: {said.sentence!r}"
             sentences[group] = said.sentence
     if gives_away(" | ".join(sentences.values()), question):
         yield f"{question.text} is given away: {sentences!r}"
@@ -114,7 +114,7 @@ def faults(question: Question | Choice) -> Iterable[str]:
     if any(b - a <= same for a, b in zip(line, line[1:], strict=False)):
         yield f"numbers too near: {line}"
     if len(set(sentences.values())) < max(5, len(sentences)):
-        yield f"{len(set(sentences.values()))} different answers to {len(sentences)} slips"
+        yield f"{len(set(sentences.values()))} different answers to {len(sentences)} mistakes"
 
 
 def tried(kind: str, count: int, seed: object = "many") -> Tried:
@@ -123,7 +123,7 @@ def tried(kind: str, count: int, seed: object = "many") -> Tried:
     for number in range(1, count + 1):
         question, drawn = draw(kind, seed, number)
         draws += drawn
-        fewest = min(fewest, len(question.slips) if isinstance(question, Question) else len(question.choices) - 1)
+        fewest = min(fewest, len(question.mistakes) if isinstance(question, Question) else len(question.choices) - 1)
         different.add(question.prompt)
         wrong += [f"{kind} {number}: {fault} ({question.prompt})" for fault in faults(question)]
     return Tried(kind, count, draws, fewest, len(different), wrong)

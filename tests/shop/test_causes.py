@@ -1,7 +1,7 @@
-"""Causes counted: 300 random houses times every slip, honest drawings, and heels wrong at random.
+"""Causes counted: 300 random houses times every mistake, honest drawings, and heels wrong at random.
 
-Houses, slips and drawings are made here by hand formulas alone (roof and ceiling lines solved as two equations),
-never by rooflab.  Which slips are usual is common practice, no source.
+Houses, mistakes and drawings are made here by hand formulas alone (roof and ceiling lines solved as two equations),
+never by rooflab.  Which mistakes are usual is common practice, no source.
 """
 
 from __future__ import annotations
@@ -103,7 +103,7 @@ def decimal(value: float) -> float:
     return whole + parts / 100
 
 
-# the slip's name, and the truss as it is drawn with it
+# the mistake's name, and the truss as it is drawn with it
 INPUTS: dict[str, Any] = {
     "pitch as an angle": lambda p: {
         **p,
@@ -133,7 +133,7 @@ INPUTS: dict[str, Any] = {
     "left and right swapped": lambda p: {**p, **{key: list(p[key])[::-1] for key in ("o", "b", "start", "h")}},
     "sixteenths read as decimals": lambda p: heel(p, decimal(p["h"][0])),
 }
-# the slip's name, the item it stands on alone, and what is printed there
+# the mistake's name, the item it stands on alone, and what is printed there
 ALONE: list[tuple[str, str, Any]] = [
     ("heel forgotten", "height", lambda p, v: v - p["h"][0]),
     ("ceiling from the other face", "ceiling_rise", lambda p, v: items({**p, "start": [0.0, 0.0]})["ceiling_rise"]),
@@ -147,7 +147,7 @@ ALONE: list[tuple[str, str, Any]] = [
 
 
 def drawings(p: Params, chance: Random) -> list[tuple[str, dict[str, float]]]:
-    """Every slip's drawing of a house; readings follow from the heel as it is printed, or as it was computed."""
+    """Every mistake's drawing of a house; readings follow from the heel as it is printed, or as it was computed."""
     found = []
     for name, change in INPUTS.items():
         made = change(p)
@@ -178,17 +178,17 @@ def quoted() -> str:
     return next(line for cell in cells for line in cell.splitlines() if "How often is it right?" in line)
 
 
-def test_every_slip_of_the_registry_is_counted() -> None:
-    assert {slip.name for slip in DRAWING_MISTAKES} == {*INPUTS, *(name for name, _, _ in ALONE)}
+def test_every_mistake_of_the_registry_is_counted() -> None:
+    assert {mistake.name for mistake in DRAWING_MISTAKES} == {*INPUTS, *(name for name, _, _ in ALONE)}
 
 
-def test_every_slip_says_how_it_acts() -> None:
-    assert {slip.acts for slip in DRAWING_MISTAKES} == {"inputs", "item", "either"}
+def test_every_mistake_says_how_it_acts() -> None:
+    assert {mistake.acts for mistake in DRAWING_MISTAKES} == {"inputs", "item", "either"}
 
 
 @pytest.mark.deep
-def test_slips_are_named(capsys: pytest.CaptureFixture[str]) -> None:
-    """300 houses times every slip: named, named among equals, missed, of those that show in the numbers printed."""
+def test_mistakes_are_named(capsys: pytest.CaptureFixture[str]) -> None:
+    """300 houses times every mistake: named, named among equals, missed, of those that show in the numbers printed."""
     chance, counts = Random(4), Counter[tuple[str, str]]()
     for _ in range(HOUSES):
         p, bay, rafters = house(chance)
@@ -203,7 +203,7 @@ def test_slips_are_named(capsys: pytest.CaptureFixture[str]) -> None:
         total[what] += n
     with capsys.disabled():
         print(
-            f"\n  {HOUSES} houses, {len(INPUTS) + len(ALONE)} slips each: "
+            f"\n  {HOUSES} houses, {len(INPUTS) + len(ALONE)} mistakes each: "
             + ", ".join(f"{total[what]} {what}" for what in ("named", "among equals", "missed", "not visible"))
         )
         for name in [*INPUTS, *(n for n, _, _ in ALONE if n not in INPUTS)]:
@@ -211,10 +211,11 @@ def test_slips_are_named(capsys: pytest.CaptureFixture[str]) -> None:
             if row[2]:
                 print(f"    {name}: named {row[0]}, among equals {row[1]}, missed {row[2]}")
     seen = total["named"] + total["among equals"] + total["missed"]
-    slips, missed = len(INPUTS) + len(ALONE), total["missed"] or "none"
+    mistakes, missed = len(INPUTS) + len(ALONE), total["missed"] or "none"
     assert (
-        f"{HOUSES} random houses with {slips} ways to slip each: of {seen} slips that showed in the printed numbers, "
-        f"{total['named']} were named alone, {total['among equals']} among equals, {missed} was missed."
+        f"{HOUSES} random houses with {mistakes} ways to go wrong each: of {seen} mistakes that showed in the "
+        f"printed numbers, {total['named']} were named alone, {total['among equals']} among equals, {missed} was "
+        "missed."
     ) in quoted()
     assert seen > 7000
     assert total["missed"] <= 0.01 * seen
@@ -261,12 +262,12 @@ def test_heels_wrong_at_random(how: str, capsys: pytest.CaptureFixture[str]) -> 
     assert pairs == 0
     assert (
         f"Of {HOUSES} heels wrong *at random* by up to 3 in, {single} ({100 * single / HOUSES:.0f} %) looked like some "
-        f"slip all the same, and none like a pair"
+        f"mistake all the same, and none like a pair"
     ) in quoted()
 
 
-def test_two_slips_are_found_as_a_pair() -> None:
-    """Heel without the seat, overhang along the slope: two numbers differ, no single slip gives both."""
+def test_two_mistakes_are_found_as_a_pair() -> None:
+    """Heel without the seat, overhang along the slope: two numbers differ, no single mistake gives both."""
     chance, found, tried = Random(7), 0, 0
     while tried < 60:
         p, bay, rafters = house(chance)
@@ -275,11 +276,11 @@ def test_two_slips_are_found_as_a_pair() -> None:
         tried += 1
         drawn = printed(items(INPUTS["overhang along the slope"](INPUTS["seat forgotten"](p))))
         said = [cause.mistake for cause in rl.review(bay, drawn, rafters).causes]
-        found += any({*slip.split(" and ")} == {"seat forgotten", "overhang along the slope"} for slip in said)
+        found += any({*mistake.split(" and ")} == {"seat forgotten", "overhang along the slope"} for mistake in said)
     assert found == tried
 
 
-def test_two_numbers_that_no_slip_gives_stay_unknown() -> None:
+def test_two_numbers_that_no_mistake_gives_stay_unknown() -> None:
     """A heel 1.9 in and an overhang 3.3 in off on the house of the examples: each is asked about."""
     one = rl.review(TRUSS_FULL, {"heel": 9.3125, "overhang": 19.6875})
     assert one.causes == () and "No one usual mistake gives all of them: ask about each." in one.sentence
@@ -291,7 +292,7 @@ def test_nominal_depth_and_three_quarter_sheathing_are_one_line() -> None:
     assert [set(cause.mistake.split(", or ")) for cause in one.causes] == [{"nominal depth", 'top of 3/4" sheathing'}]
 
 
-def test_without_the_rafters_their_slips_cannot_be_told() -> None:
+def test_without_the_rafters_their_mistakes_cannot_be_told() -> None:
     drawn = {"heel": sixteenth(9.25 * sqrt(13) / 3)}
     assert "seat forgotten" in names(rl.review(TRUSS, drawn, RAFTERS))
     assert "seat forgotten" not in names(rl.review(TRUSS, drawn))

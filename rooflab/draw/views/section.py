@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rooflab.base import geometry as geo
 from rooflab.base.inputs import pair
-from rooflab.base.measure import LEVEL, feet_inches
+from rooflab.base.measure import LEVEL, feet_inches, on_center
 from rooflab.draw.members import WALL, Part, chord_outlines, parts_drawing, rafter_parts, ridge_board, truss_parts, wall
 from rooflab.draw.scene import Dim, Note, Point, Scene, Slope, Stroke, Title
 from rooflab.house.bays import RafterBay, ScissorBay
@@ -367,8 +367,8 @@ def seam_plan(rafter_spacing: float = 16.0, truss_spacing: float = 24.0) -> Scen
         spots.append(("meeting", "both meet every", at, at + meet, level))
     return Scene(
         "The seam in plan: rafters on the left, trusses on the right",
-        f"Rafters {rafter_spacing:g}\" o.c., trusses {truss_spacing:g}\" o.c.; the last rafter and the first truss are "
-        f"{said} on center. Roof sheathing runs across the seam, its panel ends staggered on framing; the same "
+        f"Rafters {on_center(rafter_spacing)}, trusses {on_center(truss_spacing)}; the last rafter and the first truss "
+        f"are {said} on center. Roof sheathing runs across the seam, its panel ends staggered on framing; the same "
         "sheathing on both sides.",
         shapes,
         (*panels, seam),

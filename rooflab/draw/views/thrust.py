@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Any
 
 from rooflab.base import geometry as geo
-from rooflab.base.measure import feet_inches
+from rooflab.base.measure import feet_inches, on_center
 from rooflab.checks.loads import CAUTION
 from rooflab.checks.thrust import LOWEST_TIE
 from rooflab.draw.members import Part, parts_drawing, rafter_parts, ridge_board
@@ -64,7 +64,7 @@ def pair_forces(bay: RafterBay, values: dict[str, Any], hold: str) -> Scene:
         notes.append(
             Note("push", f"push {lb(values['thrust'])}", (left.wall.inside(-left.overhang - 6), left.plate + 4), "end")
         )
-    load = f"{values['line_load']:.0f} plf on the pair, {values['s']:g}\" o.c."
+    load = f"{values['line_load']:.0f} plf on the pair, {on_center(values['s'])}"
     shapes, strokes = parts_drawing(parts)
     m = abs(left.roof.slope)
     up = float(geo.plumb_depth(bay.gable.sheathing, m))

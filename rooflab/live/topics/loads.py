@@ -9,7 +9,7 @@ from random import Random
 from typing import Any
 
 from rooflab.base.findings import Finding
-from rooflab.base.measure import InputError, feet_inches, pitch_text
+from rooflab.base.measure import InputError, feet_inches, on_center, pitch_text
 from rooflab.base.rows import Reading, Rows
 from rooflab.checks.assumptions import CEILINGS
 from rooflab.checks.grades import FROM_MEMORY, GRADES, PLATES, SIZE_FACTORS, SOFTEST_PLATE
@@ -269,7 +269,7 @@ class LoadsTopic(HouseTopic[LoadState]):
         load = f"dead {v['dead']:g} psf on the slope, {pitch_text(12 * v['m'])}"
         if key == "loads.dead_plan":
             return load
-        load += f", {'snow' if 'snow' in state.worst else 'live'} {v['live']:g} psf, {v['s']:g}\" o.c."
+        load += f", {'snow' if 'snow' in state.worst else 'live'} {v['live']:g} psf, {on_center(v['s'])}"
         if name == "line_load":
             return load
         return f"{load}, {feet_inches(v['L'])} level from seat to ridge"
@@ -283,7 +283,7 @@ def _ratios(state: LoadState) -> Scene:
     for finding, name in zip(state.findings, RATIOS, strict=False):
         rows.append(Bar(name, float(finding.value), f"{finding.sentence.split(' (')[0]}."))
     v = state.numbers["strength"].all
-    heading = f"{state.bay.lumber} {state.grade}, {v['s']:g}\" o.c., {feet_inches(v['L'])} from seat to ridge, level"
+    heading = f"{state.bay.lumber} {state.grade}, {on_center(v['s'])}, {feet_inches(v['L'])} from seat to ridge, level"
     return demand_bars("Demand over capacity of the rafter", rows, heading)
 
 
@@ -307,7 +307,7 @@ def reach(state: LoadState) -> tuple[LongestSpan, ...]:
 
 def _reach(state: LoadState) -> Scene:
     heading = (
-        f"{state.grade}, {state.spacing:g}\" o.c., {pitch_text(12 * state.bay.gable.slopes[0])}, without a notch"
+        f"{state.grade}, {on_center(state.spacing)}, {pitch_text(12 * state.bay.gable.slopes[0])}, without a notch"
     )
     return reach_bars(reach(state), float(state.numbers["strength"].all["L"]), heading)
 

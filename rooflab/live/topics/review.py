@@ -33,7 +33,7 @@ SETS: dict[str, dict[str, str]] = {
         "heel": "00-08-13", "height": "09-04-13", "ceiling_rise": "04-02-03", "depth_at_peak": "05-02-10",
         "tail_top": "-00-01-14",
     },
-    "one slip": {
+    "one mistake": {
         "span": "26-00-00", "pitch": "8.00", "ceiling_pitch": "4.00", "overhang": "01-04-00", "bearing": "00-05-08",
         "heel": "00-11-02", "height": "09-07-02", "ceiling_rise": "04-02-03", "depth_at_peak": "05-04-15",
         "tail_top": "00-00-07",
@@ -220,7 +220,7 @@ def checking(
     mark: str = "",
     **start: object,
 ) -> Panel:
-    """A returned drawing as a panel: one of "honest", "one slip", "contradiction", "short truss", "" for an empty one.
+    """A returned drawing as a panel: "honest", "one mistake", "contradiction", "short truss", or "" for an empty one.
 
     ``job`` and ``mark`` say what was asked for (none: the house of the workbooks and the drawing's type); other
     arguments are numbers on the drawing at the start.  InputError for a drawing, type or control that is not there.

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import Input
-from rooflab.base.measure import feet_inches, pitch_text
+from rooflab.base.measure import feet_inches, on_center, pitch_text
 from rooflab.base.rows import Reading, Rows
 from rooflab.checks.assumptions import ALWAYS, TIE
 from rooflab.checks.loads import Loads
@@ -145,4 +145,4 @@ class PairTopic(HouseTopic[Pair]):
         if key.endswith(("ridge_load", "post")):
             return f"{load}, {wide}" + (f", a beam {feet_inches(v['beam'])} long" if key.endswith("post") else "")
         tie = f", the tie {feet_inches(v['tie'])} up" if key.endswith(("tie_force", "tie_bending")) else ""
-        return f"{load}, {v['s']:g}\" o.c., {wide}{tie}"
+        return f"{load}, {on_center(v['s'])}, {wide}{tie}"

@@ -99,7 +99,7 @@ def verdict_html(feedback: Feedback) -> str:
 
 
 def ask(prompt: str, bay: Bay, reading: str, beside: Mapping[str, Bay] | None = None) -> Ask:
-    """A typed question for a reading of a bay; each usual slip gets its own sentence.
+    """A typed question for a reading of a bay; each usual mistake gets its own sentence.
 
     ``beside`` are other bays on the page, by their words, such as ``{"the trusses": bay}``: whoever gives a number of
     theirs is told whose it is.

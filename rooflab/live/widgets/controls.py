@@ -149,7 +149,7 @@ def quantity_control(
     """The control of a load, an R or another number of ``QUANTITIES``; the unit may be typed with it."""
 
     def read(text: str, problems: list[str]) -> float:
-        bare = re.sub(r"(psf|plf[²2]|lb|R)$", "", text.strip()).strip()
+        bare = re.sub(r"(psf|lb/ft[²2]|lb|R)$", "", text.strip()).strip()
         return QUANTITIES[row or name].read(re.sub(r"^R-?", "", bare), problems)
 
     def show(number: float) -> str:

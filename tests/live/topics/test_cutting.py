@@ -1,9 +1,9 @@
-"""Cutting the rafter as a lesson: panel, questions with their slips, and the files that a desk writes.
+"""Cutting the rafter as a lesson: panel, questions with their mistakes, and the files that a desk writes.
 
 The workshop of workbook 02 by hand: 24'-0", 7 in 12 (k = sqrt(193)/12 = 1.157704), 2x10 (9 1/4, PS 20), seat 3, ridge
 board 1 1/2, overhang 18.  Line 144 k = 166.709; building line 143.25 k = 165.841; cut 161.25 k = 186.680; stock + 9.25
 x 7/12 = 192.076; heel 9.25 k - 1.75 = 8.959; plumb cut 1.75; step 12 k = 13.892; plumb cuts arctan(7/12) = 30.26
-degrees.  Which slips are usual is common practice of teaching, no source.
+degrees.  Which mistakes are usual is common practice of teaching, no source.
 """
 
 from __future__ import annotations
@@ -18,9 +18,9 @@ import pytest
 from rooflab import Gable, InputError, RafterBay
 from rooflab.house.cutting import Cut
 from rooflab.lessons.exercises import draw_cut
+from rooflab.lessons.mistakes import SAME
 from rooflab.lessons.prompts import cut_givens
 from rooflab.lessons.questions import Question, cut_rows
-from rooflab.lessons.slips import SAME
 from rooflab.live import cut_drill, cut_files, cut_panel, cut_question, working
 from rooflab.live.topics.cutting import CutTopic
 
@@ -39,7 +39,7 @@ def test_answers_worked_by_hand_are_right(reading: str, answer: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("reading", "typed", "slip"),
+    ("reading", "typed", "mistake"),
     [
         ("building_line", "166.709", "ridge board left out"),  # 144 k
         ("building_line", "164.973", "whole ridge board"),  # 142.5 k
@@ -66,11 +66,11 @@ def test_answers_worked_by_hand_are_right(reading: str, answer: str) -> None:
         ("birdsmouth_plumb", "3", "seat for plumb cut"),
     ],
 )
-def test_a_slip_gets_its_own_sentence(reading: str, typed: str, slip: str) -> None:
+def test_a_mistake_gets_its_own_sentence(reading: str, typed: str, mistake: str) -> None:
     question = cut_question("How much?", reading, **SHOP).question
     assert isinstance(question, Question)
     said = question.judge(typed)
-    assert not said.right and said.slip == slip and said.sentence.startswith("That fits ")
+    assert not said.right and said.mistake == mistake and said.sentence.startswith("That fits ")
 
 
 def test_close_is_what_early_rounding_makes() -> None:
@@ -80,28 +80,28 @@ def test_close_is_what_early_rounding_makes() -> None:
     assert "round only at the end" in line("167.04")
 
 
-def test_a_slips_working_is_shown_where_it_helps() -> None:
+def test_a_mistakes_working_is_shown_where_it_helps() -> None:
     """7 in 12 taken as 7 degrees is no slope in twelfths: arctan(1.473/12) would puzzle.  The whole span is plain."""
     assert "Such a number" not in cut_question("How steep?", "plumb_angle", **SHOP).give("7")
     assert "288" in cut_question("How long?", "line_length", **SHOP).give("27'-9 7/16")
 
 
-def test_slips_equal_by_algebra_are_both_said() -> None:
+def test_mistakes_equal_by_algebra_are_both_said() -> None:
     """The slope upside down and the seat's angle are one number, 90 - arctan(7/12) = 59.74."""
     said = cut_question("How steep?", "plumb_angle", **SHOP).give("59.7")
     assert "upside down" in said and "other cut" in said
 
 
-def test_each_slip_of_a_question_is_told_apart() -> None:
+def test_each_mistake_of_a_question_is_told_apart() -> None:
     question = cut_question("How much?", "building_line", **SHOP).question
     assert isinstance(question, Question)
-    sentences = {question.judge(f"{one.value:.4f}").sentence for one in question.slips}
+    sentences = {question.judge(f"{one.value:.4f}").sentence for one in question.mistakes}
     assert len(sentences) >= 7
 
 
 @pytest.mark.parametrize("reading", DRILLED)
-def test_practice_stands_clear_of_every_slip(reading: str) -> None:
-    """Fifteen rafters a reading: the answer is accepted, and every slip is further from it than counts as right."""
+def test_practice_stands_clear_of_every_mistake(reading: str) -> None:
+    """Fifteen rafters a reading: the answer is accepted, and every mistake is further from it than counts as right."""
     for number in range(1, 16):
         question = draw_cut("How much?", reading, number)
         assert question == draw_cut("How much?", reading, number)
@@ -110,7 +110,7 @@ def test_practice_stands_clear_of_every_slip(reading: str) -> None:
         possible = [one for one in question.every if one.value > 0 and abs(one.value - question.value) > 1e-6]
         assert possible and all(abs(one.value - question.value) > SAME[unit] for one in possible)
         for one in possible:
-            assert not question.judge(f"{one.value:.3f}").right, one.slip.name
+            assert not question.judge(f"{one.value:.3f}").right, one.mistake.name
 
 
 def test_a_drill_goes_on() -> None:

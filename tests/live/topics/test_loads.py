@@ -29,14 +29,14 @@ from rooflab import InputError
 from rooflab.base.rows import Reasoning, reading_text
 from rooflab.checks.grades import GRADES
 from rooflab.checks.loads import CAUTION, EARLY_CHECK
+from rooflab.lessons.mistakes.common import GENERAL
+from rooflab.lessons.mistakes.field import FIELD_MISTAKES
+from rooflab.lessons.mistakes.frame import FRAME_MISTAKES
+from rooflab.lessons.mistakes.loads import LOAD_MISTAKES
+from rooflab.lessons.mistakes.room import ROOM_MISTAKES
+from rooflab.lessons.mistakes.thrust import THRUST_MISTAKES
+from rooflab.lessons.mistakes.warmth import WARM_MISTAKES
 from rooflab.lessons.questions import Question
-from rooflab.lessons.slips.common import GENERAL
-from rooflab.lessons.slips.field import FIELD_SLIPS
-from rooflab.lessons.slips.frame import FRAME_SLIPS
-from rooflab.lessons.slips.loads import LOAD_SLIPS
-from rooflab.lessons.slips.room import ROOM_SLIPS
-from rooflab.lessons.slips.thrust import THRUST_SLIPS
-from rooflab.lessons.slips.warmth import WARM_SLIPS
 from rooflab.live import force_panel, force_question, load_drill, load_panel, load_question, warm_panel, warm_question
 from rooflab.live.topics.frame import SeamTopic, TrussTopic
 from rooflab.live.topics.loads import LoadsTopic
@@ -206,7 +206,7 @@ def test_absurd_entries_get_a_sentence(topic: Any, typed: dict[str, str], said_:
 
 def test_units_may_be_typed_with_the_number() -> None:
     panel = figures(LOADS)
-    for text in ("18", "18 psf", "18 psf", " 18lb/ft2"):
+    for text in ("18", "18 psf", "18 lb/ft²", " 18lb/ft2"):
         assert panel.respond({"dead": text})["fields"]["dead"]["number"] == 18
     assert figures(WARM).respond({"r_value": "R-49"})["fields"]["r_value"]["text"] == "49"
 
@@ -378,17 +378,17 @@ def test_a_right_answer_is_right_in_every_spelling(question: Question) -> None:
 
 
 @pytest.mark.parametrize("question", TYPED)
-def test_every_slip_has_its_own_sentence(question: Question) -> None:
-    found, own = question.slips, {*ROOM_SLIPS, *WARM_SLIPS, *FIELD_SLIPS}
-    assert len(found) >= (5 if own & {slip for slip, _, _ in found} else 2)
-    assert len({slip.sentence for slip, _, _ in found}) == len(found)
-    for slip, wrong, _ in found:
+def test_every_mistake_has_its_own_sentence(question: Question) -> None:
+    found, own = question.mistakes, {*ROOM_MISTAKES, *WARM_MISTAKES, *FIELD_MISTAKES}
+    assert len(found) >= (5 if own & {mistake for mistake, _, _ in found} else 2)
+    assert len({mistake.sentence for mistake, _, _ in found}) == len(found)
+    for mistake, wrong, _ in found:
         judged = question.judge(f"{wrong:.5f}")
-        assert not judged.right and judged.slip, slip.name
+        assert not judged.right and judged.mistake, mistake.name
 
 
 @pytest.mark.parametrize(
-    ("question", "typed", "slip"),
+    ("question", "typed", "mistake"),
     [
         (load_question("?", "loads.dead_plan", **SHOP), 12.0, "slope not stretched"),
         (load_question("?", "loads.dead_plan", **SHOP), 12 / 1.118034, "divided by the stretch"),
@@ -442,15 +442,15 @@ def test_every_slip_has_its_own_sentence(question: Question) -> None:
     ],
     ids=lambda value: str(value)[:24],
 )
-def test_a_slip_worked_by_hand(question: Any, typed: float, slip: str) -> None:
+def test_a_mistake_worked_by_hand(question: Any, typed: float, mistake: str) -> None:
     judged = question.question.judge(f"{typed:.3f}")
-    assert (judged.right, judged.slip) == (False, slip)
+    assert (judged.right, judged.mistake) == (False, mistake)
 
 
 @pytest.mark.parametrize("typed", ["", "much", "1e3", "12 apples 3", "--4"])
 def test_what_cannot_be_read_is_said(typed: str) -> None:
     judged = load_question("?", "strength.moment", **SHOP).question.judge(typed)  # type: ignore[union-attr]
-    assert (judged.right, judged.slip) == (False, "") and judged.sentence.startswith("Answer")
+    assert (judged.right, judged.mistake) == (False, "") and judged.sentence.startswith("Answer")
 
 
 @pytest.mark.parametrize(("typed", "way"), [("1100", "larger"), ("1900", "smaller")])
@@ -469,9 +469,9 @@ def test_the_same_case_number_is_the_same_case() -> None:
     assert one.give(do="show").startswith("Moment: line load·(L ÷ 12)² ÷ 8 = ")
 
 
-def test_slips_are_named_once() -> None:
-    every = (*GENERAL, *LOAD_SLIPS, *THRUST_SLIPS, *FRAME_SLIPS, *WARM_SLIPS, *FIELD_SLIPS)
-    assert len({slip.name for slip in every}) == len({slip.sentence for slip in every}) == len(every)
+def test_mistakes_are_named_once() -> None:
+    every = (*GENERAL, *LOAD_MISTAKES, *THRUST_MISTAKES, *FRAME_MISTAKES, *WARM_MISTAKES, *FIELD_MISTAKES)
+    assert len({mistake.name for mistake in every}) == len({mistake.sentence for mistake in every}) == len(every)
 
 
 @pytest.mark.parametrize(

@@ -23,7 +23,7 @@ from rooflab.live.topics.review import RANGES, SETS, set_csv
     ("drawing", "off", "against", "fits"),
     [
         ("honest", [], 0, []),
-        ("one slip", ["heel", "height", "depth_at_peak", "tail_top"], 0, ["seat forgotten"]),
+        ("one mistake", ["heel", "height", "depth_at_peak", "tail_top"], 0, ["seat forgotten"]),
         ("contradiction", ["ceiling_rise"], 2, ["ceiling from the other face"]),
     ],
 )
@@ -67,7 +67,7 @@ def test_every_view_shows_something() -> None:
 def test_a_table_is_pasted() -> None:
     panel = checking("honest")
     box = paste(panel)
-    assert "10 numbers read" in box.press("one slip") and "seat forgotten" in panel.content["sentence"]
+    assert "10 numbers read" in box.press("one mistake") and "seat forgotten" in panel.content["sentence"]
     assert "Not taken" in box.press("review", "heel,7\nheel,8") and "seat forgotten" in panel.content["sentence"]
     assert "2 numbers read" in box.press("review", "heel_left;8 13/16\nchord;2x6")
     assert [line.item for line in panel.responder.state.review.of("resolve")] == ["chord"]
@@ -78,7 +78,7 @@ def test_a_table_is_pasted() -> None:
 
 def test_a_locked_panel_takes_no_table() -> None:
     panel = checking("honest", locked=True)
-    assert "choose a prediction first" in paste(panel).press("one slip")
+    assert "choose a prediction first" in paste(panel).press("one mistake")
 
 
 def test_markup_in_a_table_is_shown_as_text() -> None:
@@ -207,7 +207,7 @@ HEELS = {"h_a": "8 5/8", "h_b": "8 7/8", "h_c": "8 3/8", "h_d": "8 13/16"}  # th
 
 
 @pytest.mark.parametrize(
-    ("reading", "start", "typed", "slip"),
+    ("reading", "start", "typed", "mistake"),
     [
         ("aim", HEELS, 8.375, "lowest for highest"),
         ("aim", HEELS, 8.8125, "second highest"),
@@ -241,11 +241,11 @@ HEELS = {"h_a": "8 5/8", "h_b": "8 7/8", "h_c": "8 3/8", "h_d": "8 13/16"}  # th
         ("taper", {"step": "3/4"}, 72, "tapered on both sides"),
     ],
 )
-def test_a_slip_on_the_site_worked_by_hand(reading: str, start: dict[str, str], typed: float, slip: str) -> None:
+def test_a_mistake_on_the_site_worked_by_hand(reading: str, start: dict[str, str], typed: float, mistake: str) -> None:
     question = seam_question("?", f"seam.{reading}", **start).question
     assert isinstance(question, Question)
     judged = question.judge(f"{typed:.4f}")
-    assert (judged.right, judged.slip) == (False, slip)
+    assert (judged.right, judged.mistake) == (False, mistake)
 
 
 def test_a_heel_one_sixteenth_off_is_another_truss() -> None:

@@ -323,7 +323,7 @@ def test_answers_of_the_lesson(part: str, right: str) -> None:
         ("overall height", ("9'", "18'-8 5/8", "9'-9 1/4")),
     ],
 )
-def test_usual_slips_get_answers_of_their_own(part: str, wrong: tuple[str, ...]) -> None:
+def test_usual_mistakes_get_answers_of_their_own(part: str, wrong: tuple[str, ...]) -> None:
     ask = next(one for prompt, one in questions(HERE).items() if part in prompt)
     said = [ask.give(text) for text in wrong]
     assert all(text.startswith("<b>Not yet.</b>") and "do not recognise" not in text for text in said), said

@@ -1,8 +1,8 @@
 """Mistakes by subject, one file each, and the engine: the number each makes of a reading, and how near is near.
 
-Practice answers with the slip that fits what was typed; a question is drawn so that every slip that applies stands
-apart from the right answer and from the others.  A slip is said to *fit*, never to *be* what happened.  Which slips are
-usual is common practice of teaching, no source.
+Practice answers with the mistake that fits what was typed; a question is drawn so that every mistake that applies
+stands apart from the right answer and from the others.  A mistake is said to *fit*, never to *be* what happened.  Which
+are usual is common practice of teaching, no source.
 """
 
 from __future__ import annotations
@@ -21,30 +21,30 @@ from rooflab.base.rows import Reading, Rows, Symbols
 from rooflab.house.planes import Bay
 from rooflab.house.readings import reading_of
 
-from .common import GENERAL, Slip
-from .cutting import CUT_SLIPS
-from .field import FIELD_SLIPS
-from .frame import FRAME_SLIPS
-from .loads import LOAD_SLIPS
-from .rafter import RAFTER_SLIPS
-from .room import ROOM_SLIPS
-from .thrust import THRUST_SLIPS
-from .truss import ALIKE, TRUSS_SLIPS
-from .warmth import WARM_SLIPS
+from .common import GENERAL, Mistake
+from .cutting import CUT_MISTAKES
+from .field import FIELD_MISTAKES
+from .frame import FRAME_MISTAKES
+from .loads import LOAD_MISTAKES
+from .rafter import RAFTER_MISTAKES
+from .room import ROOM_MISTAKES
+from .thrust import THRUST_MISTAKES
+from .truss import ALIKE, TRUSS_MISTAKES
+from .warmth import WARM_MISTAKES
 
-__all__ = ["ALIKE", "BAY_SLIPS", "SAME", "SLIPS", "Fit", "Slip", "Symbols", "Words", "fits", "slips_of"]
+__all__ = ["ALIKE", "BAY_MISTAKES", "SAME", "MISTAKES", "Fit", "Mistake", "Symbols", "Words", "fits", "mistakes_of"]
 
-BAY_SLIPS: tuple[Slip, ...] = (*RAFTER_SLIPS, *TRUSS_SLIPS)
-SLIPS: dict[str, tuple[Slip, ...]] = {
-    **dict.fromkeys(("rafter", "scissor", "jog"), BAY_SLIPS),
-    "cutting": (*RAFTER_SLIPS, *CUT_SLIPS),
+BAY_MISTAKES: tuple[Mistake, ...] = (*RAFTER_MISTAKES, *TRUSS_MISTAKES)
+MISTAKES: dict[str, tuple[Mistake, ...]] = {
+    **dict.fromkeys(("rafter", "scissor", "jog"), BAY_MISTAKES),
+    "cutting": (*RAFTER_MISTAKES, *CUT_MISTAKES),
     "": GENERAL,
-    "loads": (*GENERAL, *LOAD_SLIPS),
-    "thrust": (*GENERAL, *THRUST_SLIPS),
-    "frame": (*GENERAL, *THRUST_SLIPS, *FRAME_SLIPS),
-    "room": (*GENERAL, *ROOM_SLIPS),
-    "warmth": (*GENERAL, *WARM_SLIPS),
-    "field": (*GENERAL, *FIELD_SLIPS),
+    "loads": (*GENERAL, *LOAD_MISTAKES),
+    "thrust": (*GENERAL, *THRUST_MISTAKES),
+    "frame": (*GENERAL, *THRUST_MISTAKES, *FRAME_MISTAKES),
+    "room": (*GENERAL, *ROOM_MISTAKES),
+    "warmth": (*GENERAL, *WARM_MISTAKES),
+    "field": (*GENERAL, *FIELD_MISTAKES),
 }
 """The mistakes by the subject of the rows that they are made with."""
 
@@ -70,13 +70,13 @@ def near(rows: Rows, unit: str, value: float) -> float:
 
 
 def fits_within(rows: Rows, unit: str, wrong: float) -> float:
-    """How far off an answer may be and fit a slip: no further than ``near``, nor where the right one may begin."""
+    """How far off an answer may be and fit a mistake: no further than ``near``, nor where the right one may begin."""
     most = near(rows, unit, wrong)
     return most + 1e-9 if rows.subject in EXACT else min(max(NEAR * abs(wrong), LEAST.get(unit, 0.0) / 2), most)
 
 
 def shows(rows: Rows, unit: str, right: float, wrong: float) -> bool:
-    """True where a slip's number can be told from the right one."""
+    """True where a mistake's number can be told from the right one."""
     if rows.subject in EXACT:
         return abs(wrong - right) > SAME[unit] and (rows.subject != "cutting" or wrong > 0)
     apart = 2 * rows.nearest - 1e-9 if rows.nearest and unit == "in" else APART * NEAR * abs(right)
@@ -84,9 +84,9 @@ def shows(rows: Rows, unit: str, right: float, wrong: float) -> bool:
 
 
 def clear(rows: Rows, name: str, every: Sequence[Fit]) -> bool:
-    """True where the right answer and every slip that applies can be told from each other, even on a tape.
+    """True where the right answer and every mistake that applies can be told from each other, even on a tape.
 
-    Slips that are equal by algebra count as one.
+    Mistakes that are equal by algebra count as one.
 
     >>> cuts = [{"D": 7.25, "m": 0.75, "bearing": 5.5, "seat": seat} for seat in (2.5, 5.5)]
     >>> heels = [Rows((reading_of("rafter", "heel"),), symbols, "rafter") for symbols in cuts]
@@ -95,52 +95,54 @@ def clear(rows: Rows, name: str, every: Sequence[Fit]) -> bool:
     """
     right, equal = rows.all[name], EQUAL.get(rows.subject, 0.0)
     every = [fit for fit in every if abs(fit.value - right) > equal] if equal else every
-    first = {slip: group[0] for group in ALIKE.get(f"{rows.subject}.{name}", ()) for slip in group}
-    numbers = {first.get(fit.slip.name, fit.slip.name): fit.value for fit in every}
+    first = {mistake: group[0] for group in ALIKE.get(f"{rows.subject}.{name}", ()) for mistake in group}
+    numbers = {first.get(fit.mistake.name, fit.mistake.name): fit.value for fit in every}
     if rows.subject == "cutting":
         numbers = {str(i): fit.value for i, fit in enumerate(every) if fit.value > 0}
     least = CLEAR * SAME[rows.row(name).unit]
     return all(b - a < equal or b - a > least for a, b in pairwise(sorted([right, *numbers.values()])))
 
 
-# --- the number of a slip --------------------------------------------------------------------------------------------
+# --- the number of a mistake -----------------------------------------------------------------------------------------
 
 
 class Fit(NamedTuple):
-    """A slip, the number it makes of a reading, and the formula it was made with, where it is another one."""
+    """A mistake, the number it makes of a reading, and the formula it was made with, where it is another one."""
 
-    slip: Slip
+    mistake: Mistake
     value: float
     formula: str
 
 
 @lru_cache(512)
-def _possible(subject: str, name: str) -> tuple[Slip, ...]:
-    """The slips that can happen to a reading, whatever its numbers."""
+def _possible(subject: str, name: str) -> tuple[Mistake, ...]:
+    """The mistakes that can happen to a reading, whatever its numbers."""
     names = {name, f"{subject}.{name}"}
     return tuple(
-        slip for slip in SLIPS[subject] if (not slip.only or names & set(slip.only)) and not names & set(slip.but)
+        mistake
+        for mistake in MISTAKES[subject]
+        if (not mistake.only or names & set(mistake.only)) and not names & set(mistake.but)
     )
 
 
 @lru_cache(1024)
 def rewritten(how: str | Callable[[str], str], formula: str) -> str:
-    """The wrong formula's text; "" where the slip cannot happen."""
+    """The wrong formula's text; "" where the mistake cannot happen."""
     return how(formula) if callable(how) else how.replace("{f}", formula)
 
 
-def _fit(slip: Slip, rows: Rows, row: Reading, right: float) -> Fit | None:
+def _fit(mistake: Mistake, rows: Rows, row: Reading, right: float) -> Fit | None:
     try:
-        if slip.when and not slip.when(rows.symbols, right):
+        if mistake.when and not mistake.when(rows.symbols, right):
             return None
-        if slip.result:
-            return Fit(slip, float(slip.result(right, rows.all)), "")
-        if slip.change:
-            changed = changes(slip, rows)
-            return Fit(slip, float(_once(rows, row, changed)), "") if changed else None
-        text = rewritten(slip.how, row.formula_for(rows.symbols) if "[" in row.formula else row.formula)
-        return Fit(slip, value_of(text, rows.symbols), text) if text else None
-    except (InputError, KeyError, ZeroDivisionError):  # a slip with something that is not there, or cannot be worked
+        if mistake.result:
+            return Fit(mistake, float(mistake.result(right, rows.all)), "")
+        if mistake.change:
+            changed = changes(mistake, rows)
+            return Fit(mistake, float(_once(rows, row, changed)), "") if changed else None
+        text = rewritten(mistake.how, row.formula_for(rows.symbols) if "[" in row.formula else row.formula)
+        return Fit(mistake, value_of(text, rows.symbols), text) if text else None
+    except (InputError, KeyError, ZeroDivisionError):  # a mistake with something that is not there, or cannot be worked
         return None
 
 
@@ -149,9 +151,9 @@ def _once(rows: Rows, row: Reading, changed: Symbols) -> float:
     return value
 
 
-def changes(slip: Slip, rows: Rows) -> Symbols:
-    """The symbols of the rows that a slip changes, with their wrong values."""
-    changed, used = slip.change(rows.symbols) if slip.change else {}, _symbols_of(rows.rows)
+def changes(mistake: Mistake, rows: Rows) -> Symbols:
+    """The symbols of the rows that a mistake changes, with their wrong values."""
+    changed, used = mistake.change(rows.symbols) if mistake.change else {}, _symbols_of(rows.rows)
     return {name: value for name, value in changed.items() if name in used and value != rows.symbols[name]}
 
 
@@ -161,24 +163,24 @@ def _symbols_of(rows: tuple[Reading, ...]) -> frozenset[str]:
 
 
 def fits(rows: Rows, name: str) -> tuple[Fit, ...]:
-    """Every slip that applies to a reading of these rows, with the number it gives."""
+    """Every mistake that applies to a reading of these rows, with the number it gives."""
     row, right = rows.row(name), rows.all[name]
     if isinstance(right, str):
         return ()
-    found = (_fit(slip, rows, row, right) for slip in _possible(rows.subject, name))
+    found = (_fit(mistake, rows, row, right) for mistake in _possible(rows.subject, name))
     return tuple(fit for fit in found if fit is not None)
 
 
-def slip_working(fit: Fit, row: Reading, rows: Rows) -> str:
-    """The arithmetic of a slip, with its numbers in."""
+def mistake_working(fit: Fit, row: Reading, rows: Rows) -> str:
+    """The arithmetic of a mistake, with its numbers in."""
     if fit.formula:
         return formula_with_numbers(fit.formula, rows.symbols)
-    changed = rows.symbols | changes(fit.slip, rows)
+    changed = rows.symbols | changes(fit.mistake, rows)
     return formula_with_numbers(row.formula_for(changed), changed)
 
 
 def speaks(worked: str) -> bool:
-    """False where a slip's working is no help: the slope in it is no pitch that anybody would have used, or it is a
+    """False where a mistake's working is no help: the slope in it is no pitch that anybody would have used, or it is a
     number alone.
 
     >>> speaks("9.25 − (8/12) × 3.5"), speaks("arctan((20.571429/12))"), speaks("(84/12) × 144"), speaks("3.5")
@@ -241,17 +243,17 @@ def bay_rows(bay: Bay, name: str) -> Rows:
     return Rows((reading_of(bay.kind, name),), {**bay.symbols(), "span": bay.gable.span}, bay.kind)
 
 
-def slips_of(bay: Bay, name: str) -> tuple[tuple[Slip, float], ...]:
-    """Every slip that shows in a reading of this bay, with its sentence filled in and the number it gives.
+def mistakes_of(bay: Bay, name: str) -> tuple[tuple[Mistake, float], ...]:
+    """Every mistake that shows in a reading of this bay, with its sentence filled in and the number it gives.
 
     >>> from rooflab import Gable, RafterBay
-    >>> [slip.name for slip, _ in slips_of(RafterBay(Gable("24'", 9, "7 1/4")), "notch_depth")][-2:]
+    >>> [mistake.name for mistake, _ in mistakes_of(RafterBay(Gable("24'", 9, "7 1/4")), "notch_depth")][-2:]
     ['multiplied by the stretch', 'limit for notch']
     """
     rows = bay_rows(bay, name)
     row, words, right = rows.row(name), Words(rows.row(name).args, rows.symbols), rows.all[name]
     return tuple(
-        (fit.slip._replace(sentence=fit.slip.sentence.format_map(words)), fit.value)
+        (fit.mistake._replace(sentence=fit.mistake.sentence.format_map(words)), fit.value)
         for fit in fits(rows, name)
         if shows(rows, row.unit, right, fit.value)
     )

@@ -1,6 +1,6 @@
-"""The type ``Slip``, how a slip changes symbols, and the mistakes that are made with more than one subject.
+"""The type ``Mistake``, how a mistake changes symbols, and the mistakes that are made with more than one subject.
 
-A slip is said to *fit*, never to *be* what happened, and its sentence never gives the answer.  Which slips are usual is
+A mistake is said to *fit*, never to *be* what happened, and its sentence never gives the answer.  Which are usual is
 common practice of teaching, no source.
 """
 
@@ -16,7 +16,7 @@ from rooflab.base.rows import Symbols
 Change = Callable[[Symbols], Symbols]
 
 
-class Slip(NamedTuple):
+class Mistake(NamedTuple):
     """A mistake: its name, what to say, and what it does to a reading, in one of three ways.
 
     ``change`` gives the symbols it changes; ``how`` is another formula in the place of the right one, a text with
@@ -66,50 +66,50 @@ def inverse(value: float) -> float:
 
 SLOPES = ("m", "c")  # of the roof, of the ceiling
 
-UPSIDE_DOWN = Slip(
+UPSIDE_DOWN = Mistake(
     "pitch upside down",
     "That fits the slope upside down: it is rise over run, inches of rise over 12.",
     each(inverse, *SLOPES),
 )
-NOT_DIVIDED = Slip(
+NOT_DIVIDED = Mistake(
     "pitch not divided by 12",
     "That fits the pitch used as it stands: divide inches of rise by 12 of run first.",
     each(lambda slope: 12 * slope, *SLOPES),
 )
-CEILING_LEFT_OUT = Slip(
+CEILING_LEFT_OUT = Mistake(
     "ceiling left out",
     "That fits a level ceiling: this one climbs too, and takes away from the difference of the slopes.",
     fixed(0.0, "c"), only=("top_chord", "bottom_chord", "clear_inside", "r_inside", "growth"),
 )  # fmt: skip
-SPAN_FOR_RUN = Slip(
+SPAN_FOR_RUN = Mistake(
     "span for run",
     "That fits the whole span where the run to the ridge is wanted: half of it.",
     scale(2.0, "l", "r", "L"),
 )
-NO_RIDGE_BOARD = Slip(
+NO_RIDGE_BOARD = Mistake(
     "ridge board left out",
     "That fits no ridge board: half of it comes off the run, measured level.",
     fixed(0.0, "t"),
 )
-WHOLE_RIDGE_BOARD = Slip(
+WHOLE_RIDGE_BOARD = Mistake(
     "whole ridge board",
     "That fits the whole ridge board taken off: each rafter gives way to half of it.",
     scale(2.0, "t"),
 )
 
-GENERAL: tuple[Slip, ...] = (
+GENERAL: tuple[Mistake, ...] = (
     # --- slopes
-    Slip(
+    Mistake(
         "slope not stretched",
         "That fits a dead load used as it lies: on the horizontal projection it is k(m) times as much.",
         lambda s: {"dead": s["dead"] / geo.stretch(s["m"])} if "dead" in s else {},
     ),
-    Slip(
+    Mistake(
         "divided by the stretch",
         "That fits dividing by the stretch: a foot of plan carries more than a foot of slope, so multiply by k(m).",
         lambda s: {"dead": s["dead"] / geo.stretch(s["m"]) ** 2} if "dead" in s else {},
     ),
-    Slip(
+    Mistake(
         "everything stretched",
         "That fits live load or snow stretched as well: it is already given on the horizontal projection.",
         lambda s: {"live": s["live"] * geo.stretch(s["m"])} if "dead" in s and s.get("live") else {},
@@ -119,30 +119,30 @@ GENERAL: tuple[Slip, ...] = (
     CEILING_LEFT_OUT,
     # --- spans, spacings, depths
     SPAN_FOR_RUN,
-    Slip(
+    Mistake(
         "run for span",
         "That fits half of the length: here both runs together count, the whole of what spans.",
         scale(0.5, "l", "r", "L"),
     ),
-    Slip(
+    Mistake(
         "spacing in inches",
         "That fits a spacing left in inches: loads are for each foot, so divide it by 12.",
         scale(12.0, "s"),
     ),
-    Slip(
+    Mistake(
         "spacing left out",
         "That fits a strip one foot wide: each rafter carries a strip as wide as the spacing, in feet.",
         fixed(12.0, "s"),
     ),
-    Slip(
+    Mistake(
         "nominal size",
         "That fits the nominal size: planed, a 2x is 1 1/2 in thick, and a 2x10 9 1/4 in deep.",
         lambda s: nominal("D")(s) | ({"b": 2.0} if s.get("b") == 1.5 else {}),
     ),
     # --- loads
-    Slip("dead left out", "That fits the dead load left out: it is always there.", fixed(0.0, "dead")),
-    Slip("live left out", "That fits live load or snow left out.", fixed(0.0, "live")),
-    Slip(
+    Mistake("dead left out", "That fits the dead load left out: it is always there.", fixed(0.0, "dead")),
+    Mistake("live left out", "That fits live load or snow left out.", fixed(0.0, "live")),
+    Mistake(
         "inches for feet",
         "That fits a length in inches where feet were meant, or the other way round.",
         result=lambda value, s: 12 * value,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rooflab.base import geometry as geo
 from rooflab.base.rows import Symbols
 
-from .common import Slip, each, fixed, inverse, nominal, scale
+from .common import Mistake, each, fixed, inverse, nominal, scale
 
 CORNERS = ("corner_l", "corner_r", "window_head")
 HEIGHTS = (*CORNERS, "mid_height")
@@ -21,74 +21,74 @@ def _square_for_plumb(name: str, s: Symbols) -> Symbols:
     return {name: s[name] / float(geo.stretch(s["c_l"]))}
 
 
-ROOM_SLIPS: tuple[Slip, ...] = (
-    Slip(
+ROOM_MISTAKES: tuple[Mistake, ...] = (
+    Mistake(
         "half width forgotten",
         "That fits the ceiling over the window's middle: its corner stands half of the width to the side, and lower.",
         fixed(0.0, "window"),
         only=CORNERS,
     ),
-    Slip(
+    Mistake(
         "whole width for half",
         "That fits the whole width of the window taken off: half of it stands on either side of the middle.",
         scale(2.0, "window"),
         only=CORNERS,
     ),
-    Slip(
+    Mistake(
         "other face",
         "That fits a rise from the other face of the wall: its width comes off, or not, as the ceiling line begins.",
         _other_face,
         only=HEIGHTS,
     ),
-    Slip(
+    Mistake(
         "plate not stretched",
         "That fits the raked plate taken square to its slope: plumb it takes more, rake·k(c).",
         lambda s: _square_for_plumb("rake", s),
         only=CORNERS,
     ),
-    Slip(
+    Mistake(
         "raked plate forgotten",
         "That fits the ceiling line itself: the raked plate lies under it and comes off.",
         fixed(0.0, "rake"),
         only=CORNERS,
     ),
-    Slip(
+    Mistake(
         "header nominal",
         "That fits the header's nominal depth: planed, a 2x10 is 9 1/4 in deep, a 2x8 7 1/4.",
         nominal("header"),
         only=("window_head",),
     ),
-    Slip(
+    Mistake(
         "header forgotten",
         "That fits a window without its header: it stands between raked plate and casing.",
         fixed(0.0, "header"),
         only=("window_head",),
     ),
-    Slip(
+    Mistake(
         "casing forgotten",
         "That fits the underside of the header: the casing under it comes off too.",
         fixed(0.0, "casing"),
         only=("window_head",),
     ),
-    Slip(
+    Mistake(
         "finish forgotten",
         "That fits the ceiling line: the finish hangs below it, by its thickness times k(c).",
         fixed(0.0, "finish"),
         only=("mid_height",),
     ),
-    Slip(
+    Mistake(
         "whole width climbed",
         "That fits a ceiling that climbs over the whole room: from the middle on it comes down again.",
         result=lambda value, s: s["low_l"] + s["c_l"] * s["inside"],
         only=("mid_height",),
     ),
-    Slip(
+    Mistake(
         "plate for floor",
         "That fits a height above the plate: it is asked from the floor, so add the plate's own height.",
         result=lambda value, s: value - s["plate_l"],
         only=HEIGHTS,
     ),
-    Slip(
+    Mistake(
         "ceiling pitch upside down",
         "That fits the ceiling pitch upside down: it is rise over run, inches of rise over 12.",
         each(inverse, "c_l", "c_r"),
