@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import io
 import json
 import random
 from collections.abc import Iterator
@@ -21,13 +22,16 @@ import rooflab as rl
 from rooflab import InputError
 from rooflab.base.measure import feet_inches
 from rooflab.checks.loads import CAUTION
+from rooflab.draw.paper import file_bytes
 from rooflab.draw.scene import Layout, Shape
 from rooflab.draw.sheets.agreement import agreement_page, figures_in_words
 from rooflab.draw.sheets.page import LEAST, MARGIN, PAPERS
 from rooflab.draw.views.options import option_sections
+from rooflab.house.bays import Jog
 from rooflab.job import agreement as agreed
 from rooflab.job.agreement import Agreement, agree, agreements_in, changes_since, read_agreement
 from rooflab.job.jobfile import Job, example, rounded_heels
+from rooflab.job.schedule import TrussType
 from rooflab.job.table import (
     Option,
     OptionResult,
@@ -39,6 +43,9 @@ from rooflab.job.table import (
     table_of,
     with_options,
 )
+from tests.tools.depth import cases as cases_of
+from tests.tools.jobs import WORDS
+from tests.tools.jobs import house as random_house
 from tests.tools.pages import faults, measured
 
 THERE = ("architect: A. Person", "builder: J. Smith", "owner")
@@ -268,6 +275,102 @@ def test_houses_of_all_kinds() -> None:
         assert wrong_on(page) == [], job
         for end in solve_option(Option("Two", seat=3), job).scissor.ends:
             assert feet_inches(end.heel) in " ".join(label.text for label in page.labels)
+
+
+def sections_on(page: Layout) -> list[list[tuple[float, float]]]:
+    """The corners of every top chord on a page, the large section's first."""
+    return [list(shape.points) for shape in page.shapes if shape.name.startswith("top chord")]
+
+
+@pytest.mark.parametrize("paper", [*PAPERS])
+@pytest.mark.parametrize("many", [2, 3])
+def test_each_option_has_a_small_section_over_its_column(many: int, paper: str) -> None:
+    """The large section and one an option, over its name's column, all small ones at one scale: of the 26 ft house the
+    top chord spans half, 156 in and 16 in of tail, whatever the option (plumb cuts apart).
+    """
+    page = agreement_page(agreed_on(many), paper=paper)
+    large, *small = sections_on(page)
+    assert len(small) == many
+    wide = [max(x for x, _ in one) - min(x for x, _ in one) for one in (large, *small)]
+    assert max(wide[1:]) - min(wide[1:]) < 0.02 * max(wide[1:]) and wide[0] > 1.5 * wide[1]
+    names = [label for label in page.labels if label.text.removeprefix("Chosen: ") in dict(CHANGES[:many])]
+    starts = sorted(label.x for label in names if label.y > max(y for _, y in large))[:many]
+    edges = [*starts, page.width]
+    for i, points in enumerate(sorted(small, key=lambda one: min(one)[0])):
+        assert edges[i] - 1 <= min(points)[0] and max(points)[0] <= edges[i + 1] + 1
+    dotted = [stroke for stroke in page.strokes if stroke.name == "first roof"]
+    assert len(dotted) == many - 1  # over all but the first itself
+
+
+def test_what_reads_otherwise_than_in_the_first_is_marked() -> None:
+    """The ceiling rises 6 in 12 over 150 1/2 in, 75 1/4, where the first's rises 4 in 12; the heel is the same."""
+    page = agreement_page(agreed_on(3))
+    texts = [label.text for label in page.labels]
+    assert "*6'-3 1/4\"" in texts and "*4'-2 3/16\"" not in texts and '*8 13/16"' not in texts
+    assert '*7 7/16"' in texts  # a seat of 5 1/2: 9.25 x 1.20185 - 3.6667 = 7.4504
+    assert "THE OPTIONS SIDE BY SIDE; * OTHER THAN IN AS IT STANDS (DOTTED)" in texts
+    assert not [label.text for label in agreement_page(agreed_on(1)).labels if "*" in label.text]
+
+
+@pytest.mark.parametrize("paper", [*PAPERS])
+def test_the_record_has_a_foot_of_its_own(paper: str) -> None:
+    """Not the manufacturer's; nothing says none or not given where it was not asked; no word of the screen alone."""
+    job = agree(house(1), "1 May 2026", "As it stands", "builder")
+    text = " ".join(label.text for label in agreement_page(job, paper=paper).labels)
+    assert "Trusses are not cut, notched, drilled or repaired" in " ".join(text.split())
+    for word in ("manufacturer's designer designs", "before fabrication", "not given", "None", "Not chosen", "REASONS",
+                 "OPEN POINTS", "verify", "work to figures", "Issued for", "Revision"):  # fmt: skip
+        assert word not in text, word
+    full = agreed_on(3, replace(example(), sheet={"architect": "A. Person", "address": "12 Hill Road"}))
+    text = " ".join(label.text for label in agreement_page(full, paper=paper).labels)
+    assert all(word in text for word in ("Architect: A. Person", "12 Hill Road", "Agreed: 24 November 2026"))
+
+
+def random_jobs(count: int) -> Iterator[Job]:
+    """Houses with unequal ends, plates of two heights and walls set in and out, two or three options each."""
+    chance = random.Random(14)
+    while count:
+        jog = Jog(chance.choice(("left", "right")), chance.choice((24, 12, -12)))
+        pitch, plate = chance.choice((4, 6, 8, 12, (8, 6), (10, 12))), chance.choice((97.125, 121.125, 73.125))
+        try:
+            job = random_house(chance.randrange(200, 480, 4), pitch, chance.choice((0, 12, 16, (16, 24))),
+                               chance.choice(("2x8", "2x10", "2x12")), chance.choice((2, 3, (3, 2))),
+                               [TrussType("A", 240, gable_ends=1), TrussType("B", 96, jog=jog)],
+                               plates=(97.125, plate), sheet=WORDS if chance.random() < 0.5 else {})  # fmt: skip
+            options = [Option("As it stands"), Option("Short seat", seat=2.5), Option("Flat", ceiling_pitch=1)]
+            kept = with_options(job, options[: chance.randrange(2, 4)])
+            made = agree(kept, "24 November 2026", chance.choice(("As it stands", "Short seat")), THERE, REASONS, OPEN)
+            solve_options(options_in(made), made)
+        except InputError:
+            continue
+        yield made
+        count -= 1
+
+
+@pytest.mark.parametrize("paper", [*PAPERS])
+def test_whoever_was_there_finds_every_fact(paper: str) -> None:
+    """30 random jobs: who, when, which, why, what is open and who answers it, the chosen heels and heights, cautions
+    and foot stand in the text of the PDF; no text is on another, none is small, none is cut with dots.
+    """
+    small = []
+    for job in random_jobs(cases_of(30)):
+        (one,), page = agreements_in(job), agreement_page(job, paper=paper)
+        assert wrong_on(page) == []
+        assert min(label.size for label in page.labels) >= LEAST
+        (printed,) = pypdf.PdfReader(io.BytesIO(file_bytes((page,), ".pdf"))).pages
+        text = "".join(printed.extract_text().split())
+        chosen = solve_option(next(kept for kept in options_in(job) if kept.name == one.option), job)
+        facts = [*THERE, *REASONS, *(part for point in OPEN for part in point), "Chosen and drawn: " + one.option,
+                 "Not chosen: " + ", ".join(one.alternatives), "Agreed: 24 November 2026", "Trusses are not cut",
+                 "no drawing to build from", feet_inches(chosen.scissor.height),
+                 *(feet_inches(end.heel) for end in chosen.scissor.ends), *one.alternatives]  # fmt: skip
+        for fact in facts:
+            assert "".join(fact.split()) in text or all(word in text for word in fact.split()), fact
+        assert "..." not in text and "verify" not in text and "notgiven" not in text
+        dotted = [stroke for stroke in page.strokes if stroke.name == "first roof"]
+        small.append(len(dotted) == len(options_in(job)) - 1)
+        assert small[-1] or not dotted
+    assert sum(small) > 0.7 * len(small)  # sections that stand small over the table, where there is room
 
 
 LONG = "It was weighed with care, the crew and the owner being of one mind, because of "

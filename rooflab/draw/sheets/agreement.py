@@ -1,6 +1,8 @@
 """The page that says what was agreed and why: the chosen section, all options in a table, reasons, open points.
 
-One page, or one sentence that says why it does not fit; nothing is left out or cut to make it fit.
+Over each column of the table stands its option's section, small, with the first option's lines dotted; what reads
+otherwise than in the first option is marked.  One page, or one sentence that says why it does not fit; no word is left
+out or cut to make it fit, only the small sections give way.
 """
 
 from __future__ import annotations
@@ -16,18 +18,20 @@ from rooflab.base.files import new_file
 from rooflab.base.inputs import must_be
 from rooflab.base.measure import InputError, feet_inches
 from rooflab.checks.loads import CAUTION
+from rooflab.draw.layout import MARGIN, layout
 from rooflab.draw.placing import Box, wrap
-from rooflab.draw.scene import Layout
-from rooflab.draw.views.options import option_sections
+from rooflab.draw.scene import Layout, Stroke
+from rooflab.draw.views.options import option_scene, option_sections
 from rooflab.draw.views.section import section
 from rooflab.job.agreement import Agreement, agreements_in, changes_since, options_of
-from rooflab.job.jobfile import Job
-from rooflab.job.option import FEWEST, Option, OptionResult, option_of
+from rooflab.job.jobfile import SHEET, Job
+from rooflab.job.option import FEWEST, Option, OptionResult, option_of, options_in
 from rooflab.job.table import ComparisonRow as TableRow
 from rooflab.job.table import solve_options, table_of
 from rooflab.job.values import LABELS, value_text
 
 from .page import (
+    AFTER,
     FILES,
     LEAST,
     POINTS,
@@ -43,8 +47,18 @@ from .page import (
     write_each,
 )  # fmt: skip
 from .title_block import JobPage
+from .wording import checked
 
 GAP = 14.0  # between columns, points
+STRIPS = ((84.0, 0.1875), (60.0, 0.125), (44.0, 0.125), (60.0, 0.09375), (44.0, 0.09375), (44.0, 0.0625), (0.0, 0.0))
+"""Heights that the small sections may have (points), with the least scale of the large one beside them."""
+OTHERWISE = "*"  # before what reads otherwise than in the first option
+FOOT = (
+    "A record of what was agreed on the day named and of the design intent as drawn then; no drawing to build from. "
+    "Do not scale; written dimensions govern. Dimensions are to framing, not sheathing. Trusses are not cut, notched, "
+    "drilled or repaired without the truss designer's written direction. The engineer, the truss designer and the "
+    "building official decide."
+)
 SMALL = 0.125  # a section drawn smaller than 1/8 in to the foot keeps only its main dimensions
 LONG_TITLE = 50  # characters
 FIGURES = (
@@ -84,21 +98,21 @@ def _text_blocks(agreement: Agreement, result: OptionResult, house: Job, same: s
         f"{i}. {point}{'' if point[-1] in '.?!' else '.'} Answers: {who}."
         for i, (point, who) in enumerate(agreement.open_points, 1)
     ]
-    others = ", ".join(agreement.alternatives) or "none"
+    others = f"Not chosen: {', '.join(agreement.alternatives)}." if agreement.alternatives else ""
     title = f"House: {house.title}." if len(house.title) > LONG_TITLE else ""  # too long for the heading
     early = dict.fromkeys(result.assumptions.sentence(slope) for slope in result.rafters.gable.slopes)
     window = WINDOW.format(**{key: feet_inches(result.room.all[key]) for key in ("rake", "header", "casing")})
     changes = [one.sentence for one in changes_since(agreement, house)]
-    chosen = title, f"Chosen and drawn: {agreement.option}.", f"Not chosen: {others}.", f"Date: {agreement.date}."
+    chosen = title, f"Chosen and drawn: {agreement.option}.", others, f"Date: {agreement.date}."
     return [
         ("Agreed", chosen, ""),
         ("Who was there", agreement.present, "-"),
-        ("Reasons", agreement.reasons or ("None were noted.",), "-"),
-        ("Open points", points or ("None.",), ""),
+        ("Reasons", agreement.reasons, "-"),
+        ("Open points", points, ""),
         ("Changed since this was agreed", changes, "-"),
         ("The chosen option", (figures_in_words(result.option, house), window), ""),
         ("The same in all options", (same,), ""),
-        ("Cautions", (CAUTION, *early), ""),
+        ("Cautions", (CAUTION, *map(checked, early)), ""),
     ]
 
 
@@ -117,11 +131,35 @@ def _differences(results: Sequence[OptionResult]) -> tuple[list[TableRow], str]:
     return [row for row in rows if len(set(row.texts)) > 1], f"{alike}." if alike else ""
 
 
-def _table(results: Sequence[OptionResult], differing: Sequence[TableRow], wide: float, size: float) -> Block:
-    """All options, the chosen one first: rows with the words for best and worst, what people say for and against."""
+class OptionsTable(NamedTuple):
+    """The options side by side: their names, room for small sections of a height, and the rows under them."""
+
+    names: Block
+    strip: float
+    rows: Block
+    starts: tuple[float, ...]  # of the columns, in from the left edge of the table, points
+    column: float
+
+    def height(self, size: float) -> float:
+        """The height of it all, points."""
+        return self.names.height(size) - AFTER * size + self.strip + self.rows.height(size)
+
+
+def _columns_of(count: int, wide: float, size: float) -> tuple[float, tuple[float, ...], float]:
+    """The width of the labels, where each option's column begins, and how wide its texts may be."""
     label = 12.5 * size
-    cell = (wide - label) / len(results)
-    inner, starts = cell - size, [label + i * cell for i in range(len(results))]
+    cell = (wide - label) / count
+    return label, tuple(label + i * cell for i in range(count)), cell - size
+
+
+def _table(
+    results: Sequence[OptionResult], differing: Sequence[TableRow], first: int, wide: float, size: float, strip: float
+) -> OptionsTable:
+    """All options, the chosen one first: rows with the words for best and worst, what people say for and against.
+
+    ``first`` is the place of the option that the others are marked against.
+    """
+    label, starts, inner = _columns_of(len(results), wide, size)
     rows: list[Row] = []
 
     def lines(texts: Sequence[str]) -> list[str]:
@@ -133,8 +171,14 @@ def _table(results: Sequence[OptionResult], differing: Sequence[TableRow], wide:
             rows.append(tuple((x, column[i]) for x, column in columns if i < len(column)))
 
     add("Option", [lines([f"{'Chosen: ' if i == 0 else ''}{one.option.name}"]) for i, one in enumerate(results)])
+    heading = "The options side by side"
+    if len(results) >= FEWEST:
+        heading += f"; {OTHERWISE} other than in {results[first].option.name}{' (dotted)' if strip else ''}"
+    names, rows = Block(heading.upper(), tuple(rows)), []
     for row in differing:
-        cells_text = [f"{text} ({word})" if word else text for text, word in zip(row.texts, row.words, strict=True)]
+        marks = [OTHERWISE if text != row.texts[first] else "" for text in row.texts]
+        cells_text = [f"{mark}{text} ({word})" if word else f"{mark}{text}"
+                      for mark, text, word in zip(marks, row.texts, row.words, strict=True)]  # fmt: skip
         add(row.label, [lines([words]) for words in cells_text])
     if any(one.option.pros or one.option.cons for one in results):
         votes = [[*(f"+ {words}" for words in one.option.pros), *(f"- {words}" for words in one.option.cons)]
@@ -142,10 +186,48 @@ def _table(results: Sequence[OptionResult], differing: Sequence[TableRow], wide:
         add("For (+) and against (-)", [lines(texts) for texts in votes])
     if any(one.option.remark for one in results):
         add("Remark", [lines([one.option.remark]) for one in results])
-    return Block("THE OPTIONS SIDE BY SIDE", tuple(rows))
+    return OptionsTable(names, strip, Block("", tuple(rows)), starts, inner)
+
+
+def _outline(result: OptionResult) -> tuple[Stroke, ...]:
+    """Roof and ceiling lines of an option's truss, from tail to tail and from wall to wall."""
+    bay = result.scissor
+    ends = [end.wall.inside(-end.overhang) for end in bay.ends]
+    walls = [end.wall.inside(end.bearing) for end in bay.ends]
+    apex = bay.left.wall.inside(bay.left.apex)
+    roof = ((ends[0], bay.roof_at(ends[0])), bay.peak, (ends[1], bay.roof_at(ends[1])))
+    ceiling = tuple((x, bay.ceiling_at(x)) for x in (walls[0], apex, walls[1]))
+    return Stroke("first roof", roof, "guide"), Stroke("first ceiling", ceiling, "guide")
+
+
+def _small_sections(results: Sequence[OptionResult], first: int, wide: float, tall: float) -> list[Layout]:
+    """Every option's section in a frame, all at one scale, without texts; the first option's lines over the others."""
+    scenes = [option_scene(one, False) for one in results]
+    scenes = [scene if i == first else replace(scene, strokes=(*scene.strokes, *_outline(results[first])))
+              for i, scene in enumerate(scenes)]  # fmt: skip
+    boxes = [scene.bounds() for scene in scenes]
+    across, up = max(b[2] - b[0] for b in boxes), max(b[3] for b in boxes) - min(b[1] for b in boxes)
+    scale = min((wide - 2 * MARGIN) / across, (tall - 2 * MARGIN - 4) / up)
+    placed = [layout(scene, scale, LEAST) for scene in scenes]
+    return [replace(one, shapes=tuple(shape._replace(name=f"{shape.name}, small") for shape in one.shapes))
+            for one in placed]  # fmt: skip
 
 
 # --- the page --------------------------------------------------------------------------------------------------------
+
+
+class RecordPage(JobPage):
+    """A page whose title block holds what a record of an agreement has, and nothing that was not asked for."""
+
+    def _columns(self) -> tuple[tuple[str, ...], ...]:
+        sheet = {name: words.strip() for name, words in self.job.sheet.items()}
+        people = [f"{SHEET[name]}: {sheet[name]}" for name in ("architect", "contact") if sheet.get(name)]
+        title = sheet.get("project") or self.job.title
+        return (
+            tuple(filter(None, (title, sheet.get("address")))),
+            ("Record of what was agreed", *people),
+            (f"Agreed: {sheet['date']}",),
+        )
 
 
 def agreement_page(house: Job, agreement: Agreement | None = None, paper: str = "letter") -> Layout:
@@ -162,11 +244,13 @@ def agreement_page(house: Job, agreement: Agreement | None = None, paper: str = 
         agreement = past[-1]
     option, others = options_of(agreement, house)
     results = solve_options((option, *others), house)
-    words = {**house.sheet, "date": agreement.date, "issued_for": "record of what was agreed"}
+    words = {**house.sheet, "date": agreement.date}
     for size in (SIZES[paper], LEAST):
-        sheet = JobPage(replace(house, sheet=words), paper, f"{house.title}: what was agreed")
+        sheet = RecordPage(replace(house, sheet=words), paper, f"{house.title}: what was agreed", responsible=FOOT)
         sheet.size = size
-        if _fill(sheet, agreement, results, house):
+        kept = [one.name for one in options_in(house) if one.name in (option.name, *agreement.alternatives)]
+        first = [one.option.name for one in results].index(kept[0])
+        if any(_fill(sheet, agreement, results, house, first, *strip) for strip in STRIPS):
             return sheet.as_sheet(1, 1)
     larger = "" if paper == "tabloid" else ", or use tabloid paper"
     raise InputError(
@@ -186,22 +270,40 @@ class Arrangement(NamedTuple):
     starts: list[float]
     top: float
     column: float
-    table: Block
+    table: OptionsTable
     place: tuple[float, float, float]  # x, y and width of the table
 
 
-def _fill(sheet: JobPage, agreement: Agreement, results: Sequence[OptionResult], house: Job) -> bool:
-    """Section, texts and table on a sheet, the section as large as any arrangement lets it be; False without room."""
-    plans = [*_plans(sheet, agreement, results, house)]
+def _fill(
+    sheet: JobPage, agreement: Agreement, results: Sequence[OptionResult], house: Job, first: int, strip: float,
+    least: float,
+) -> bool:  # fmt: skip
+    """Section, texts and table on a sheet, the section as large as any arrangement lets it be; False without room.
+
+    With small sections ``strip`` high there is no room where the large one would not be drawn with all its dimensions
+    at ``least`` inches to the foot.
+    """
+    if strip and len(results) < FEWEST:
+        return False
+    plans = [*_plans(sheet, agreement, results, house, first, strip)]
     full = [plan for plan in plans if plan.whole and plan.scale >= SMALL]
+    if strip:
+        plans = full = [plan for plan in plans if plan.whole and plan.scale >= least]
     if not plans:
         return False
     best = max(full or plans, key=lambda plan: plan.scale)
     sheet.centre(best.section, best.room)
-    sheet.scale = f"{scale_text(best.scale)}, work to figures"
+    sheet.scale = f"{scale_text(best.scale)}, written dimensions govern"
     for x, blocks in zip(best.starts, best.texts, strict=False):
         sheet.write(blocks, x, best.top, best.column)
-    sheet.write([best.table], *best.place)
+    x, y, wide = best.place
+    y = sheet.write([best.table.names], x, y, wide) - AFTER * sheet.size
+    if strip:
+        small = _small_sections(results, first, best.table.column, strip)
+        low = max(one.height - one.origin[1] for one in small)  # below the plates, which stand on one line
+        for start, one in zip(best.table.starts, small, strict=True):
+            sheet.draw(one, x + start, y + strip - 4 - low - one.origin[1])
+    sheet.write([best.table.rows], x, y + strip, wide)
     return True
 
 
@@ -214,7 +316,9 @@ def _section(result: OptionResult, wide: float, tall: float, size: float) -> Ite
         yield small, small.scale * 12 / POINTS, False
 
 
-def _plans(sheet: JobPage, agreement: Agreement, results: Sequence[OptionResult], house: Job) -> Iterator[Arrangement]:
+def _plans(
+    sheet: JobPage, agreement: Agreement, results: Sequence[OptionResult], house: Job, first: int, strip: float
+) -> Iterator[Arrangement]:
     """Every arrangement that has room for all: texts beside section and table, beside the section, or under it."""
     x0, y0, x1, y1 = sheet.inside
     size, wide = sheet.size, x1 - x0
@@ -228,13 +332,13 @@ def _plans(sheet: JobPage, agreement: Agreement, results: Sequence[OptionResult]
         texts, tall = columns(_texts(parts, column, size), count, size)
         extent = count * (column + GAP)
         across = x1 - extent if where == "beside both" else x1
-        table = _table(results, differing, across - x0, size)
+        table = _table(results, differing, first, across - x0, size, strip)
         low = y1 - table.height(size)
         room: Box = (x0, y0, x1, low - tall) if where == "under" else (x0, y0, x1 - extent, low)
         if tall > (y1 if where == "beside both" else low) - y0 or min(room[2] - x0, room[3] - y0) <= 0:
             continue
-        first, top = (x0, low - tall) if where == "under" else (room[2] + GAP, y0)
-        starts = [first + i * (column + GAP) for i in range(count)]
+        begin, top = (x0, low - tall) if where == "under" else (room[2] + GAP, y0)
+        starts = [begin + i * (column + GAP) for i in range(count)]
         for drawing, scale, whole in _section(results[0], room[2] - x0, room[3] - y0, size):
             yield Arrangement(scale, drawing, whole, room, texts, starts, top, column, table, (x0, low, across - x0))
 

@@ -29,7 +29,7 @@ class JobPage(Page):
         self.head = wrap(heading, across - width(SCALE, size) - 2 * size, 1.3 * size)
         self.columns = [[line for part in column for line in wrap(part, (across - 2 * GAP) / 3, size)]
                         for column in self._columns()]  # fmt: skip
-        rows = max(3, len(self.columns[0]), len(self.columns[1]), len(self.columns[2]) + 1)
+        rows = max(len(self.columns[0]), len(self.columns[1]), len(self.columns[2]) + 1)
         self.foot = self.tall - MARGIN - (rows * 1.4 + 0.6) * size - 1.2 * self.least * len(self.note) - 6
         top = MARGIN + (2.6 + 1.7 * (len(self.head) - 1)) * size
         self.inside = (MARGIN, top, self.wide - MARGIN, self.foot - 0.8 * size)
