@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import random
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 from typing import Any
 
 import rooflab as rl
+from rooflab import InputError
 from rooflab.house.bays import Jog, ScissorBay
 from rooflab.job.jobfile import Job, example, rounded_heels
 from rooflab.job.schedule import TrussType
@@ -26,12 +29,49 @@ WORDS = {
 }  # fmt: skip
 
 
+LOADS: dict[str, Any] = {
+    "code": "IRC 2021", "jurisdiction": "Someplace County", "risk_category": "II", "seismic_category": "B",
+    "ground_snow": 30, "snow_exposure": 1.0, "thermal": 1.1, "unbalanced": "as ASCE 7, by the truss designer",
+    "wind_speed": 115, "exposure": "C", "enclosure": "enclosed", "roof_height": 17, "top_live": 30, "top_dead": 10,
+    "bottom_live": 10, "bottom_dead": 10, "carried": "one fan at mid-room", "deflection_live": 360,
+    "deflection_total": 240, "deflection_seam": 480, "movement": 0.5, "left_bearing": "held",
+    "right_bearing": "may slide", "plate_species": "SPF", "top_bracing": "7/16 sheathing, by the framer",
+    "bottom_bracing": "gypsum on strapping", "heel_blocking": "the framer", "tail_cut": "square",
+    "subfascia": "2x6, by the framer", "fascia": "1x8", "soffit": "vented, level", "ladder": "the framer",
+    "ladder_spacing": "24 in", "gable_studs": "2x4 at 16 in, by the manufacturer", "gable_sheathing": "the framer",
+    "sealed": "yes", "placement": "yes",
+}  # fmt: skip
+
+
 def house(span: float, pitch: Any, over: Any, lumber: str, ceiling: Any, types: Any = FIVE[:1], **more: Any) -> Job:
     plates = more.pop("plates", 97.125)
     gable = rl.Gable(span, pitch, more.pop("bearing", 5.5), over, plates)
     rafters = rl.RafterBay(gable, lumber, more.pop("seat", 3.5))
     truss = ScissorBay(gable, ceiling, rounded_heels(rafters), **more.pop("truss", {}))
     return Job("House on the slope", rafters, truss, tuple(types), **more)
+
+
+def varied_jobs(count: int, seed: int = 14) -> Iterator[Job]:
+    """Random jobs with walls set in and out at either end, gable ends, and often unequal pitches and plates."""
+    rng = random.Random(seed)
+    while count:
+        span, pitch = rng.randrange(180, 601, 6), rng.randrange(6, 25) / 2
+        uneven = rng.random() < 1 / 3
+        jogs = [None, *(Jog(rng.choice(("left", "right")), rng.choice((-1, 1)) * rng.randrange(6, 37),
+                            None, rng.choice(("straight", "stepped"))) for _ in range(3))]  # fmt: skip
+        try:
+            types = [
+                TrussType(mark, rng.randrange(48, 480), rng.choice((12, 16, 19.2, 24)), rng.randrange(2),
+                          rng.randrange(3), jog)
+                for mark, jog in zip("ABCD", jogs[: rng.randrange(2, 5)], strict=False)
+            ]  # fmt: skip
+            over = (rng.randrange(0, 31, 2), rng.randrange(0, 31, 2)) if uneven else rng.randrange(0, 31, 2)
+            yield house(span, (pitch, pitch + 1) if uneven else pitch, over, rng.choice(("2x8", "2x10", "2x12")),
+                        rng.randrange(0, 9) / 2, types, seat=2, plates=(97, 97 + rng.choice((0, 12)) * uneven),
+                        sheet=rng.choice((WORDS, {})), loads=rng.choice((LOADS, {})))  # fmt: skip
+        except InputError:
+            continue
+        count -= 1
 
 
 @cache

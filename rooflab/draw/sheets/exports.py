@@ -16,26 +16,33 @@ from typing import TYPE_CHECKING
 
 from rooflab.base.files import new_file, write_new
 from rooflab.base.inputs import must_be
-from rooflab.base.measure import InputError
-from rooflab.draw.scene import Dim, Point, Scene
+from rooflab.base.measure import InputError, feet_inches, sixteenth
+from rooflab.draw.layout import layout
+from rooflab.draw.placing import overlap, wrap
+from rooflab.draw.scene import Dim, Label, Layout, Point, Scene, width
 from rooflab.draw.views.profile import scenes
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job
+
+from .wording import RESPONSIBLE, verifier
 
 if TYPE_CHECKING:  # heavy, and only wanted for files
     from ezdxf.document import Drawing
 
 # our own layer names, with the standard's colour numbers
 LAYERS = {
-    "rafter": ("RAFTER", 5),
-    "truss": ("TRUSS-OUTLINE", 30),
-    "wall": ("WALL", 8),
-    "guide": ("REFERENCE", 9),
-    "ceiling": ("CEILING-FINISH", 3),
+    "rafter": ("RL-RAFTER", 5),
+    "truss": ("RL-TRUSS", 30),
+    "wall": ("RL-WALL", 8),
+    "guide": ("RL-REFERENCE", 9),
+    "ceiling": ("RL-CEILING-FINISH", 3),
 }
-OTHER, DIMENSIONS, WORDS = ("OUTLINE", 7), ("DIMENSIONS", 7), ("TEXT", 7)
-TEXT = 3.0  # height of texts in the model, in
-GAP = 9.0  # between dimension lines, in
+OTHER, DIMENSIONS, WORDS, NOTES = ("RL-OUTLINE", 7), ("RL-DIMENSIONS", 7), ("RL-TEXT", 7), ("RL-NOTES", 7)
+TEXT_STYLE, DIMENSION_STYLE = "RL-TEXT", "RL-DIMENSIONS"
+SCALE, HIGH = 1.8, 7.5  # at which texts are placed: points an inch, and how high they are there, points
+TEXT = 3.0  # height of a capital letter in the model, in: 0.72 of what they take there
+ARCHITECTURAL, SIXTEENTHS, SHOW_INCHES, ON_ONE_LINE = 4, 4, 3, 2  # feet and inches as our texts have them
+ROOM = 24.0  # between what two profiles have about them, in
 APART = 144.0  # between two profiles in one file, in
 PLAIN = re.compile(r"-(?:\d+'-)?\d*(?: ?\d+/\d+)?\"|-\d+(?:\.\d+)?(?:e[+-]?\d+)?|-[\d ./]+ in 12", re.I)
 
@@ -52,77 +59,146 @@ def profile_dxf(job: Job, path: str | os.PathLike[str]) -> Path:
     if not job.types:
         raise InputError("Truss types: none; a job needs at least one type for a profile.")
     target = new_file(path, "Drawings", (".dxf",))
-    return dxf(scenes(job), target)
+    date = " ".join(job.sheet.get("date", "").split()) or "not given"
+    lines = (
+        job.title, f"Revision: {job.sheet.get('revision', '').strip() or 'not given'}. Date: {date}.",
+        "Unit: inch, drawn at full size.", RESPONSIBLE.format(who=verifier(job)),
+    )  # fmt: skip
+    return dxf(scenes(job), target, lines)
 
 
-def dxf(views: Sequence[Scene], target: Path) -> Path:
-    """Write scenes at full size: one drawing unit is one inch, dimension entities carry the scene's own texts."""
+def dxf(views: Sequence[Scene], target: Path, notes: Sequence[str] = ()) -> Path:
+    """Write scenes at full size, one drawing unit an inch, under them notes; dimensions print what they measure."""
     import ezdxf  # heavy, and only wanted for files
     from ezdxf import units
 
-    document = ezdxf.new("R2010", setup=True)
+    placed = [layout(scene, SCALE, HIGH) for scene in views]
+    document = ezdxf.new("R2010")
     document.units = units.IN
     document.header["$MEASUREMENT"] = 0
-    for name, color in (*LAYERS.values(), OTHER, DIMENSIONS, WORDS):
+    for name, color in (*LAYERS.values(), OTHER, DIMENSIONS, WORDS, NOTES):
         document.layers.add(name, color=color)
-    style = document.dimstyles.duplicate_entry("EZDXF", "ROOFLAB")
-    style.dxf.dimtxt, style.dxf.dimasz, style.dxf.dimexe, style.dxf.dimexo = TEXT, 2.0, 1.5, 1.0
-    style.dxf.dimscale, style.dxf.dimlfac, style.dxf.dimdec = 1.0, 1.0, 4
-    x = 0.0
-    for scene in views:
+    document.styles.new(TEXT_STYLE, dxfattribs={"font": "arial.ttf"})
+    style = document.dimstyles.new(DIMENSION_STYLE).dxf
+    style.dimtxsty, style.dimtxt, style.dimtsz, style.dimexe, style.dimexo = TEXT_STYLE, TEXT, 0.3 * TEXT, 1.0, 1.0
+    style.dimscale, style.dimlfac, style.dimtad, style.dimgap, style.dimtmove = 1.0, 1.0, 1, 0.25 * TEXT, 2
+    style.dimlunit, style.dimdec, style.dimzin, style.dimfrac = ARCHITECTURAL, SIXTEENTHS, SHOW_INCHES, ON_ONE_LINE
+    document.header["$DIMSTYLE"], document.header["$TEXTSTYLE"] = DIMENSION_STYLE, TEXT_STYLE
+    x, low, before = 0.0, 0.0, 0.0
+    for i, (scene, page) in enumerate(zip(views, placed, strict=True)):
         x0, _, x1, _ = scene.bounds()
-        _scene(document, scene, x - x0)
-        x += x1 - x0 + APART
+        if i:
+            x += max(APART, before + page.origin[0] / SCALE + x0 + ROOM)
+        _scene(document, scene, page, x - x0)
+        x, before = x + x1 - x0, (page.width - page.origin[0]) / SCALE - x1
+        low = min(low, (page.origin[1] - page.height) / SCALE)
+    first, y = placed[0], low - 3 * TEXT
+    for line in (line for note in notes for line in wrap(note, max(first.width / SCALE, 80 * TEXT), HIGH / SCALE)):
+        _write(document, line, (-first.origin[0] / SCALE - views[0].bounds()[0], y), NOTES[0])
+        y -= 2 * TEXT
     out = io.StringIO()
     document.write(out)
     return write_new(target, out.getvalue().encode("utf-8", "replace"))
 
 
-def _scene(document: Drawing, scene: Scene, shift: float) -> None:
-    """One scene, moved to the right."""
+def _write(document: Drawing, words: str, at: Point, layer: str, anchor: str = "start") -> None:
+    """A line of text whose middle stands at a height, running from a point, to it or around it."""
+    from ezdxf.enums import TextEntityAlignment as Align  # heavy, and only wanted for files
+
+    plain = " ".join(words.replace("%%", "% %").split())
+    align = {"start": Align.MIDDLE_LEFT, "middle": Align.MIDDLE_CENTER, "end": Align.MIDDLE_RIGHT}[anchor]
+    attributes = {"layer": layer, "style": TEXT_STYLE}
+    document.modelspace().add_text(plain, height=TEXT, dxfattribs=attributes).set_placement(at, align=align)
+
+
+def _scene(document: Drawing, scene: Scene, page: Layout, shift: float) -> None:
+    """One scene, moved to the right; its texts stand where they stand on paper."""
+
+    def moved(point: Point) -> Point:
+        return point[0] + shift, point[1]
 
     def at(point: Point) -> Point:
-        return point[0] + shift, point[1]
+        return (point[0] - page.origin[0]) / SCALE + shift, (page.origin[1] - point[1]) / SCALE
 
     space = document.modelspace()
     for part in scene.parts:
         layer = {"layer": LAYERS.get(part.style, OTHER)[0]}
-        space.add_lwpolyline([at(p) for p in part.points], close=part in scene.shapes, dxfattribs=layer)
-    x0, y0, x1, y1 = scene.bounds()
+        space.add_lwpolyline([moved(p) for p in part.points], close=part in scene.shapes, dxfattribs=layer)
+    labels = [*page.labels, *_late_labels(scene, page)]
+    own = {label.name: label for label in labels}
+    ticks = {line.name: line.points for line in page.strokes if line.style == "mark"}
     for dim in scene.dims:
-        _dimension(document, dim._replace(a=at(dim.a), b=at(dim.b)), (x0 + shift, y0, x1 + shift))
-    words = [(title.text, TEXT, (x0, y1 + GAP + 2 * TEXT * i)) for i, title in enumerate(reversed(scene.titles))]
-    for mark in scene.slopes:
-        far = mark.to or mark.at
-        middle = (mark.at[0] + far[0]) / 2, (mark.at[1] + far[1]) / 2
-        words.append((f"{mark.rise} in 12", TEXT, (middle[0], middle[1] + (2.5 if mark.above else -4.0) * TEXT)))
-    words += [(note.text, TEXT, (note.at[0], note.at[1] - 2 * TEXT)) for note in scene.notes]
-    for text, tall, place in words:
-        plain = " ".join(text.replace("%%", "% %").split())
-        entity = space.add_text(plain, height=tall, dxfattribs={"layer": WORDS[0]})
-        entity.set_placement(at(place))
+        x0, y0, x1, y1 = own[dim.name].box
+        (xa, ya), (xb, yb) = ticks.get(dim.name, [(p[0] * SCALE + page.origin[0], 0.0) for p in (dim.a, dim.b)])
+        line, middle = at(((xa + xb) / 2, (ya + yb) / 2)), at(((x0 + x1) / 2, (y0 + y1) / 2))
+        turn = 90.0 if own[dim.name].turned else 0.0
+        _dimension(document, dim._replace(a=moved(dim.a), b=moved(dim.b)), line, middle, turn)
+    marks = {slope.name for slope in scene.slopes}
+    for stroke in (stroke for stroke in page.strokes if stroke.name in marks):
+        space.add_lwpolyline([at(p) for p in stroke.points], dxfattribs={"layer": WORDS[0]})
+    dims = {dim.name for dim in scene.dims}
+    for label in (label for label in labels if label.name not in dims):
+        _write(document, label.text, at((label.x, label.y)), WORDS[0], label.anchor)
 
 
-def _dimension(document: Drawing, dim: Dim, work: tuple[float, float, float]) -> None:
-    """A linear dimension outside the work, in its chain; its text is ours, not the program's."""
-    x0, y0, x1 = work
-    away = GAP * (dim.level + 0.5)
-    base, turn = {
-        "left": ((x0 - away, 0.0), 90.0),
-        "right": ((x1 + away, 0.0), 90.0),
-        "bottom": ((0.0, y0 - away), 0.0),
-        "inside": ((dim.a[0], 0.0), 90.0),
-    }[dim.side]
-    entity = document.modelspace().add_linear_dim(
-        base=base,
-        p1=dim.a,
-        p2=dim.b,
-        angle=turn,
-        text=dim.text,
-        dimstyle="ROOFLAB",
-        dxfattribs={"layer": DIMENSIONS[0]},
-    )
-    entity.render()
+def _late_labels(scene: Scene, page: Layout) -> list[Label]:
+    """The texts for which paper has no room beside the members: there is only the place to find where no text is."""
+    found: list[Label] = []
+
+    def spot(x: float, y: float) -> Point:
+        return page.origin[0] + x * SCALE, page.origin[1] - y * SCALE
+
+    def place(tried: Iterable[Label]) -> None:
+        every = list(tried)
+        free = (one for one in every if not any(overlap(one.box, o.box) for o in (*page.labels, *found)))
+        found.append(next(free, every[0]))
+
+    steps = [HIGH * 0.5 * step for step in range(200)]
+    for dim in (dim for dim in scene.dims if dim.name in page.dropped):
+        x, y = spot(dim.a[0], (dim.a[1] + dim.b[1]) / 2)
+        along = width(dim.text, HIGH) < abs(dim.b[1] - dim.a[1]) * SCALE
+        turned = [Label(dim.name, dim.text, x - HIGH, y, "middle", HIGH, True)] * along
+        level = [Label(dim.name, dim.text, x + HIGH * 0.6, y + down, "start", HIGH) for down in steps]
+        place([*turned, *level])
+    for note in (note for note in scene.notes if note.name in page.dropped):
+        (x, y), aside = spot(*note.at), {"start": 0.35, "end": -0.35}.get(note.anchor, 0.0) * HIGH
+        sign = 1 if note.up <= 0 else -1
+        downs = [y + sign * (0.8 * HIGH + step) for step in steps]
+        place(Label(note.name, note.text, x + aside, down, note.anchor, HIGH) for down in downs)
+    return found
+
+
+def measuring_text(dim: Dim) -> tuple[str, float] | None:
+    """A dimension's text with ``<>`` for its figure, and that figure, in; None where it prints none near its length.
+
+    >>> measuring_text(Dim("left heel", 'heel L 8 13/16"', (0.0, 0.0), (0.0, 8.8), "left"))
+    ('heel L <>', 8.8125)
+    """
+    length = abs(dim.b[0] - dim.a[0]) if dim.side == "bottom" else abs(dim.b[1] - dim.a[1])
+    for off in (0, 1, -1, 2, -2):
+        figure = sixteenth(length) + off / 16
+        if (printed := feet_inches(figure)) in dim.text:
+            return dim.text.replace(printed, "<>"), figure
+    return None
+
+
+def _dimension(document: Drawing, dim: Dim, line: Point, middle: Point, turn: float) -> None:
+    """A linear dimension whose line goes through a point and whose text stands around one.
+
+    Where a chain's figure is what the others leave, an end moves by that sixteenth: it measures what it prints.
+    """
+    level = dim.side == "bottom"
+    found, (x, y) = measuring_text(dim), dim.b
+    if found:
+        x = dim.a[0] + (found[1] if x > dim.a[0] else -found[1]) if level else x
+        y = y if level else dim.a[1] + (found[1] if y > dim.a[1] else -found[1])
+    made = document.modelspace().add_linear_dim(
+        base=line, p1=dim.a, p2=(x, y), angle=0.0 if level else 90.0, text=dim.text, dimstyle=DIMENSION_STYLE,
+        location=middle, text_rotation=turn, dxfattribs={"layer": DIMENSIONS[0]},
+    )  # fmt: skip
+    made.render()
+    if found:
+        made.dimension.dxf.text = found[0]
 
 
 # --- CSV -------------------------------------------------------------------------------------------------------------
@@ -173,6 +249,8 @@ def readings_text(bays: Iterable[tuple[str, RafterBay | ScissorBay]]) -> str:
 def readings_csv(job: Job, path: str | os.PathLike[str]) -> Path:
     """Write the readings of a job's rafters, as handed over, and of each truss type; UTF-8 that spreadsheets recognise.
 
+    The last row is the caution of the sheets.
+
     InputError for another suffix and a file that is there already.
     """
     must_be(job, Job, "Job")
@@ -180,4 +258,5 @@ def readings_csv(job: Job, path: str | os.PathLike[str]) -> Path:
     rafters = job.rafters.handed_over() if job.follows else job.rafters
     bays: list[tuple[str, RafterBay | ScissorBay]] = [("rafters", rafters)]
     bays += [(f"type {kind.mark}", kind.bay(job.scissor)) for kind in job.types] or [("trusses", job.scissor)]
-    return write_new(target, readings_text(bays).encode("utf-8-sig"))
+    caution = csv_text([["caution", RESPONSIBLE.format(who=verifier(job)), "", "", "", "", ""]])
+    return write_new(target, (readings_text(bays) + caution).encode("utf-8-sig"))

@@ -50,10 +50,10 @@ TELL = (
     "Camber, if any. What you would rather build otherwise.",
 )
 RESPONSIBLE = (
-    "Design intent only: shape, supports and loads as the architect understands them. The truss manufacturer's "
-    "designer designs each truss, its webs, plates and bracing requirements. Send drawings for review before "
-    "fabrication. Do not scale; written dimensions govern. Dimensions are to framing, not sheathing; field dimensions "
-    "are verified before fabrication by {who}. Local code and the building official govern."
+    "Design intent only: shape, supports and loads as the architect understands them. The manufacturer's truss "
+    "designer designs each truss, webs, plates and bracing. Send drawings for review before fabrication. Do not scale; "
+    "written dimensions govern. Dimensions are to framing, not sheathing; field dimensions are verified before "
+    "fabrication by {who}. Local code and the building official govern."
 )
 DRAWING_ITEMS, ALSO = wanted.CODE_ITEMS, wanted.ALSO
 CHECK = (
@@ -153,7 +153,7 @@ def rafter_loads(job: Job) -> tuple[str, ...]:
     ()
     """
     own = [key for key in EARLY_KEYS if key in job.loads and key != "ground_snow"]
-    if not own and not job.grade:
+    if not set(own) - set(LOADS) and not job.grade:
         return ()
     assumptions = job.assumptions
     said = dict.fromkeys(assumptions.loads.sentence(slope) for slope in job.gable.slopes)

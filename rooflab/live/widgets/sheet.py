@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
+from html import escape
 from pathlib import Path
 from typing import NamedTuple
 
@@ -15,8 +16,9 @@ from rooflab.draw.layout import fit
 from rooflab.draw.scene import Scene, Title, svg
 from rooflab.draw.sheets.exports import profile_dxf, readings_csv
 from rooflab.draw.sheets.profile import profile_sheet, sheets
+from rooflab.draw.sheets.wording import open_groups
 from rooflab.draw.views.profile import profile_scene
-from rooflab.job.jobfile import example
+from rooflab.job.jobfile import Job, example
 
 from .files import folder_words, write_and_link
 from .form import Desk, Source, job_of
@@ -40,9 +42,17 @@ def export(source: Source, folder: str | os.PathLike[str] = FOLDER) -> Desk:
             write = partial(profile_sheet, house, paper=do)
         else:
             write = partial(profile_dxf if do == "dxf" else readings_csv, house)
-        return write_and_link(folder, house.title, FILES[do][1], write) + folder_words(folder)
+        links = write_and_link(folder, house.title, FILES[do][1], write) + folder_words(folder)
+        return f"{links} {still_open(house)}" if do in ("letter", "tabloid") else links
 
     return Desk("Write new files; an older file is never written over.", {do: row[0] for do, row in FILES.items()}, act)
+
+
+def still_open(house: Job) -> str:
+    """What a job's sheets leave open, as HTML: what they print as not given, under the headings of the form."""
+    groups = open_groups(house)
+    lines = "; ".join(f"<i>{heading}</i>: {escape(', '.join(labels))}" for heading, labels in groups.items())
+    return f"<br>Printed as not given: {lines}." if lines else "<br>Nothing is left open."
 
 
 class Picture(NamedTuple):

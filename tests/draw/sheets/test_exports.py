@@ -3,24 +3,26 @@
 from __future__ import annotations
 
 import csv
-import re
 from dataclasses import replace
+from itertools import combinations
 from pathlib import Path
 from typing import Any
 
 import ezdxf
 import pytest
-from ezdxf import units
+from ezdxf import bbox, units
+from ezdxf.tools.text_size import mtext_size
 
 import rooflab as rl
 from rooflab import InputError, live
 from rooflab.draw.sheets.exports import APART, readings_text, safe
 from rooflab.draw.views.profile import scenes
 from rooflab.job.jobfile import Job, example
-from tests.tools.jobs import corners
+from tests.tools.depth import cases
+from tests.tools.jobs import corners, varied_jobs
 from tests.tools.pages import figure
 
-LAYERS = {"TRUSS-OUTLINE", "WALL", "REFERENCE", "CEILING-FINISH", "DIMENSIONS", "TEXT"}
+LAYERS = {f"RL-{name}" for name in ("TRUSS", "WALL", "REFERENCE", "CEILING-FINISH", "DIMENSIONS", "TEXT", "NOTES")}
 
 
 @pytest.fixture(params=[0, 1, 8, 9, 10], ids=lambda i: f"job {i}")
@@ -31,27 +33,111 @@ def job(request: pytest.FixtureRequest) -> Job:
 # --- DXF -------------------------------------------------------------------------------------------------------------
 
 
-def test_dxf_is_clean_in_inches_and_measures_what_it_says(job: Job, tmp_path: Path) -> None:
-    """Every dimension measures its own text to 1/16 in; the texts are the sheets', one profile after the other."""
-    document = ezdxf.readfile(rl.profile_dxf(job, tmp_path / "a.dxf"))
+def shown(dimension: Any) -> str:
+    """The text that a dimension's own block shows."""
+    found = [one for one in dimension.virtual_entities() if one.dxftype() in ("MTEXT", "TEXT")]
+    assert len(found) == 1
+    return str(found[0].plain_text())
+
+
+def dxf_is_clean(job: Job, path: Path) -> Any:
+    """A job's DXF, reopened: no text is overridden, each dimension shows what it measures and what the sheet prints.
+
+    The dimension style prints as drawings do (DXF reference, DIMLUNIT 4: architectural; DIMDEC 4: sixteenths; DIMZIN 3:
+    zero inches shown, zero feet not), so that a program which makes the texts anew makes the same ones.
+    """
+    document = ezdxf.readfile(rl.profile_dxf(job, path))
     assert not document.audit().has_issues
     assert document.header["$INSUNITS"] == units.IN == 1 and document.header["$MEASUREMENT"] == 0
     space = document.modelspace()
     found: Any = space.query("DIMENSION")
-    drawn = scenes(job)
-    assert [one.dxf.text for one in found] == [dim.text for scene in drawn for dim in scene.dims]
-    for one in found:
-        assert one.get_measurement() == pytest.approx(figure(one.dxf.text), abs=1 / 16 + 1e-6), one.dxf.text
-        assert one.dxf.layer == "DIMENSIONS"
+    expected = [dim.text for scene in scenes(job) for dim in scene.dims]
+    assert [shown(one) for one in found] == expected
+    for one, text in zip(found, expected, strict=True):
+        assert one.dxf.text.count("<>") == 1 and one.dxf.text.replace("<>", rl.feet_inches(figure(text))) == text
+        assert one.get_measurement() == pytest.approx(figure(text), abs=1e-6), text
+        assert one.dxf.layer == "RL-DIMENSIONS" and one.dxf.dimstyle == "RL-DIMENSIONS"
+    style = document.dimstyles.get("RL-DIMENSIONS").dxf
+    assert (style.dimlunit, style.dimdec, style.dimzin, style.dimlfac, style.dimtxsty) == (4, 4, 3, 1.0, "RL-TEXT")
     assert {entity.dxf.layer for entity in space} <= LAYERS
-    assert all(re.fullmatch("[A-Z-]+", layer) for layer in LAYERS)
+    assert {one.dxf.style for one in space.query("TEXT")} == {"RL-TEXT"}
+    assert {style.dxf.name for style in document.styles} == {"Standard", "RL-TEXT"}  # the format wants the first
+    assert {style.dxf.name for style in document.dimstyles} == {"Standard", "RL-DIMENSIONS"}
+    return document
+
+
+def touching(document: Any) -> list[str]:
+    """Texts of a drawing that lie on each other, measured by ezdxf; those of dimensions stand around their point."""
+    space, boxes = document.modelspace(), []
+    for one in space.query("TEXT"):
+        box = bbox.extents([one])
+        boxes.append((one.plain_text(), *box.extmin.xyz[:2], *box.extmax.xyz[:2]))
+    for one in (e for d in space.query("DIMENSION") for e in d.virtual_entities() if e.dxftype() == "MTEXT"):
+        size, (x, y, _) = mtext_size(one), one.dxf.insert
+        wide, tall = size.total_width / 2, size.total_height / 2
+        wide, tall = (tall, wide) if round(one.get_rotation()) == 90 else (wide, tall)
+        assert one.dxf.attachment_point == 5 and round(one.get_rotation()) in (0, 90)
+        boxes.append((one.plain_text(), x - wide, y - tall, x + wide, y + tall))
+    return [
+        f"{a} on {b}"
+        for (a, ax0, ay0, ax1, ay1), (b, bx0, by0, bx1, by1) in combinations(boxes, 2)
+        if ax0 < bx1 and bx0 < ax1 and ay0 < by1 and by0 < ay1
+    ]
+
+
+def test_dxf_is_clean_in_inches_and_measures_what_it_says(job: Job, tmp_path: Path) -> None:
+    """A corner of what a job holds: no text on another, and no dimension 1/8 in or more off its drawing."""
+    document = dxf_is_clean(job, tmp_path / "a.dxf")
+    assert touching(document) == []
+    drawn = [dim for scene in scenes(job) for dim in scene.dims]
+    for one, dim in zip(document.modelspace().query("DIMENSION"), drawn, strict=True):
+        level = dim.side == "bottom"
+        length = abs(dim.b[0] - dim.a[0]) if level else abs(dim.b[1] - dim.a[1])
+        assert abs(one.get_measurement() - length) < 1 / 8
+
+
+def test_texts_that_touch_are_found(tmp_path: Path) -> None:
+    document = ezdxf.readfile(rl.profile_dxf(example(), tmp_path / "a.dxf"))
+    dims: Any = document.modelspace().query("DIMENSION")
+    shown_texts = [e for one in dims for e in one.virtual_entities() if e.dxftype() == "MTEXT"]
+    span = next(one for one in shown_texts if "span" in one.plain_text())
+    document.modelspace().add_text("word", height=3.0).set_placement(span.dxf.insert)
+    assert [said for said in touching(document) if "word" in said] == ['word on 26\'-0" span, out to out of framing']
+
+
+def test_dxf_of_random_jobs(tmp_path: Path) -> None:
+    for i, one in enumerate(varied_jobs(cases(30))):
+        assert touching(dxf_is_clean(one, tmp_path / f"{i}.dxf")) == [], repr(one)
+
+
+def test_dxf_names_job_date_unit_and_caution(tmp_path: Path) -> None:
+    job = corners()[1]
+    document = ezdxf.readfile(rl.profile_dxf(job, tmp_path / "a.dxf"))
+    said = " ".join(one.dxf.text for one in document.modelspace().query("TEXT") if one.dxf.layer == "RL-NOTES")
+    for words in ("House on the slope", "Date: 24 November 2026", "Unit: inch", "Design intent only",
+                  "Do not scale; written dimensions govern", "the general contractor"):  # fmt: skip
+        assert words in said
+    assert "Date: not given" in " ".join(
+        one.dxf.text for one in ezdxf.readfile(rl.profile_dxf(example(), tmp_path / "b.dxf")).modelspace().query("TEXT")
+    )
+
+
+def test_dxf_is_drawn_by_another_program(tmp_path: Path) -> None:
+    """Reopened and drawn by ezdxf's own drawing add-on: a picture with ink in it, with each text as a path."""
+    from ezdxf.addons.drawing.matplotlib import qsave
+
+    document = ezdxf.readfile(rl.profile_dxf(corners()[8], tmp_path / "a.dxf"))
+    qsave(document.modelspace(), str(tmp_path / "a.svg"), bg="#FFFFFF", fg="#000000")
+    assert (tmp_path / "a.svg").read_text(encoding="utf-8").count("<path") > len(
+        document.modelspace().query("TEXT DIMENSION")
+    )
 
 
 def test_dxf_is_full_size(tmp_path: Path) -> None:
     """26'-0" with two overhangs of 16 in, square at the tails: 344 in over all; 112.8125 in from plate to peak."""
     document = ezdxf.readfile(rl.profile_dxf(example(), tmp_path / "a.dxf"))
     chords: list[Any] = [
-        line for line in document.modelspace().query("LWPOLYLINE") if line.dxf.layer == "TRUSS-OUTLINE"
+        line for line in document.modelspace().query("LWPOLYLINE") if line.dxf.layer == "RL-TRUSS"
     ]
     assert all(line.closed for line in chords)
     first = [point for line in chords[:4] for point in line.get_points("xy")]
@@ -65,7 +151,7 @@ def test_dxf_carries_titles_plates_and_pitches(tmp_path: Path) -> None:
     job = replace(corners()[1], types=corners()[1].types[:2])
     document = ezdxf.readfile(rl.profile_dxf(job, tmp_path / "a.dxf"))
     texts = [one.dxf.text for one in document.modelspace().query("TEXT")]
-    for words in ("TYPE A", "TYPE A, GABLE END", "TYPE B", "8 in 12", "4 in 12", "plate L", "plate R"):
+    for words in ("TYPE A", "TYPE A, GABLE END", "TYPE B", "12", "8", "4", "plate L", "plate R"):  # pitches 8, 4 in 12
         assert words in texts
     assert any(text.startswith("dashed: finished ceiling") for text in texts)
 
@@ -79,7 +165,9 @@ def test_csv_reopened_holds_the_readings(job: Job, tmp_path: Path) -> None:
     assert path.read_bytes().startswith(b"\xef\xbb\xbf") and b"\r" not in path.read_bytes()
     with path.open(encoding="utf-8-sig", newline="") as file:
         rows = list(csv.DictReader(file))
-    assert {row["bay"] for row in rows} == {"rafters", *(f"type {kind.mark}" for kind in job.types)}
+    assert {row["bay"] for row in rows} == {"rafters", "caution", *(f"type {kind.mark}" for kind in job.types)}
+    assert rows[-1]["bay"] == "caution" and "Design intent only" in rows[-1]["reading"]
+    assert "written dimensions govern" in rows[-1]["reading"] and rows[-1]["value"] == ""
     for kind in job.types:
         bay = kind.bay(job.scissor)
         for row in (row for row in rows if row["bay"] == f"type {kind.mark}"):
@@ -155,6 +243,7 @@ def test_the_page_writes_new_files_only(tmp_path: Path, monkeypatch: pytest.Monk
     for do in ("csv", "csv", "dxf", "letter"):
         said = desk.press(do)
         assert said.startswith("<b>Written:</b> <a ") and "to the manufacturer" in said
+    assert "Printed as not given" in said and "Risk category" in said and "Contact" in said
     names = sorted(path.name for path in (tmp_path / "to the manufacturer").iterdir())
     stem = "ruth-sam-s-house"
     assert names == sorted([f"{stem}.csv", f"{stem}-2.csv", f"{stem}.dxf", f"{stem}-letter.pdf"])

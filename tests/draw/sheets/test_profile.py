@@ -20,6 +20,8 @@ from pypdf.generic import ContentStream
 
 import rooflab as rl
 from rooflab import InputError
+from rooflab.base.inputs import pair
+from rooflab.base.measure import pitch_text
 from rooflab.draw.scene import Label, Layout, Stroke, width
 from rooflab.draw.sheets import wording
 from rooflab.draw.sheets.page import PAPERS, largest, one_line, scale_text, wrap
@@ -29,6 +31,7 @@ from rooflab.draw.views.profile import (
     apex_off,
     finish_lines,
     gable_end_truss,
+    gable_scene,
     height_chain,
     profile,
     profile_scene,
@@ -38,7 +41,8 @@ from rooflab.draw.views.section import section
 from rooflab.house.bays import Jog, ScissorBay
 from rooflab.house.seam import compare
 from rooflab.job.jobfile import Job, example
-from tests.tools.jobs import FIVE, corners, house
+from tests.tools.depth import cases
+from tests.tools.jobs import FIVE, corners, house, varied_jobs
 from tests.tools.pages import faults, figure
 from tests.tools.strategies import bounded, jogs, legal, scissors
 
@@ -283,6 +287,93 @@ def test_no_sheet_designs_the_truss() -> None:
     for page in sheets(corners()[1]):
         assert {part.style for part in page.parts}.isdisjoint({"web", "wedge"})
         assert not any("2x4 chord" in label.text or "slider" in label.text for label in page.labels)
+
+
+# --- what the reader needs -------------------------------------------------------------------------------------------
+
+
+def reader_facts(job: Job) -> dict[str, list[str]]:
+    """What the manufacturer needs of a job's set, by the page's heading: worked from the walls, not from the sheet."""
+    first, criteria = [], []
+    for kind in job.types:
+        left, right = kind.set_in()
+        bay = kind.bay(job.scissor)
+        first += [kind.mark, str(kind.count), rl.feet_inches(job.gable.span - left - right), f'{kind.spacing:g}" o.c.',
+                  rl.feet_inches(kind.length)]  # fmt: skip
+        first += [f"{end} {rl.feet_inches(abs(by))}" for end, by in (("left", left), ("right", right)) if by]
+        first += [f"{rl.feet_inches(abs(by))} out" for by in (left, right) if by < 0]
+        for end in bay.ends:
+            first += [rl.feet_inches(end.heel), rl.feet_inches(end.overhang)]
+        first += [pitch_text(pitch) for pitch in pair(job.gable.pitch)]
+    first += ["not a 2-ply girder", "Bay length", "along the wall", "Recessed end", "Qty"]
+    gable = any(kind.gable_ends for kind in job.types)
+    ladder = ("Gable ladder", "Studs in the gable end", "Gable end sheathing", "Outlookers, on center")
+    criteria += [
+        *("Code and edition", "Jurisdiction", "Vult", "Wind exposure", "Risk category", "Mean roof height",
+          "Enclosure", "pg", "Ce", "Ct", "Unbalanced", "Seismic design category", "TCLL", "TCDL", "BCLL", "BCDL",
+          "First truss at the seam", "Horizontal movement allowed at a bearing", "Left bearing", "Right bearing",
+          "Species of the wall plates", "Roof sheathing as bracing", "Ceiling as bracing", "Heel blocking by",
+          "Sealed truss drawings", "Truss placement diagram", "Tail cut", "Subfascia", "Fascia", "Soffit"),
+        *(ladder if gable else ()),
+    ]  # fmt: skip
+    for key, value in job.loads.items():
+        if gable or key not in ("ladder", "ladder_spacing", "gable_studs", "gable_sheathing"):
+            criteria.append(f"{value:g}" if isinstance(value, float) else str(value))
+    if job.loads:  # on the long truss's span, by hand: span over 360, 240 and 480
+        criteria += [f"{job.gable.span / over:.2f} in" for over in (360, 240, 480)]
+    else:
+        criteria += ["not given, by the building official", "not given, to be agreed"]
+    return {"truss schedule": first, "Design criteria": criteria}
+
+
+@pytest.mark.parametrize("paper", sorted(PAPERS))
+def test_the_manufacturer_finds_every_fact(paper: str, tmp_path: Path) -> None:
+    """Fifteen random jobs, read back from the PDF: all facts, nothing overlaps, is small or is cut with dots."""
+    for i, job in enumerate(varied_jobs(cases(15), seed=len(paper))):
+        made = sheets(job, paper)
+        assert [wrong for page in made for wrong in faults(page)] == [], repr(job)
+        pdf = pypdf.PdfReader(rl.profile_sheet(job, tmp_path / f"{i}.pdf", paper)[0])
+        texts = {page.title: "".join(read.extract_text().split()) for page, read in zip(made, pdf.pages, strict=True)}
+        for heading, facts in reader_facts(job).items():
+            said = "".join(text for title, text in texts.items() if heading in title)
+            assert [fact for fact in facts if "".join(fact.split()) not in said] == [], (heading, repr(job))
+        for title, text in texts.items():
+            assert "frommemory" not in text and "..." not in text, title
+            assert "Donotscale;writtendimensionsgovern" in text and "buildingofficial" in text, title
+            for word in ("centre", "roofpanels", "lb/ft²", "inapart", "codeofficial", "c.toc."):
+                assert word not in text or (word == "lb/ft²" and title.endswith("Design criteria")), (word, title)
+
+
+def test_a_tail_is_held_and_its_depth_comes_back() -> None:
+    """The cut and the top of it are held; what comes back is its depth.  A square cut is drawn square."""
+    for word in ("square", "plumb"):
+        cut, job = f"A {word} cut", replace(example(), loads={"tail_cut": word})
+        said = " ".join(label.text for label in sheets(job)[2].labels)
+        assert f"{cut} and where the top of that cut stands are ours to hold" in " ".join(said.split())
+        assert "Depth of the tail as made" in said and "Depth and cut" not in said
+        tail = next(shape for shape in profile_scene(job, job.types[0]).shapes if shape.name == "left top chord").points
+        (xa, ya), (xb, yb) = tail[0], tail[-1]
+        along = (xb - xa) * 12 + (yb - ya) * 8  # along the roof's 8 in 12: nothing, where the cut is square
+        assert (along == pytest.approx(0)) == (cut == "A square cut") and (xa == xb) == (cut == "A plumb cut")
+        assert (xa, ya) == (-16.0, pytest.approx(8.8125 - 16 * 8 / 12))
+
+
+def test_a_dropped_gable_end_holds_no_roof_plane_and_no_tail() -> None:
+    job = corners()[1]
+    scene = gable_scene(job, job.types[0])
+    assert not any("overhang" in dim.text for dim in scene.dims) and scene.bounds()[0] == 0.0
+    page = next(page for page in sheets(job) if "Gable end truss, type A" in page.title)
+    said = " ".join(label.text for label in page.labels)
+    for words in ("this truss holds no roof plane", "No tail: none is drawn or held", "Gable ladder (outlookers) by:"):
+        assert words in said
+    assert "Outer plane" not in said and "tail cut" not in said
+
+
+def test_what_both_bearings_do_is_asked() -> None:
+    job = replace(example(), loads=dict.fromkeys(("left_bearing", "right_bearing"), "held"))
+    held = " ".join(label.text for label in sheets(job)[1].labels)
+    assert "Both bearings are held: tell us the thrust" in held
+    assert "Both bearings" not in " ".join(label.text for label in sheets(example())[1].labels)
 
 
 # --- files -----------------------------------------------------------------------------------------------------------
