@@ -27,6 +27,7 @@ if TYPE_CHECKING:  # what type checkers and editors read, and the table of where
     from rooflab.draw.sheets.practice import practice_sheet as practice_sheet
     from rooflab.draw.sheets.profile import profile_sheet as profile_sheet
     from rooflab.draw.sheets.reply import write_reply as write_reply
+    from rooflab.draw.sheets.site_card import site_card as site_card
     from rooflab.draw.sheets.template import birdsmouth_template as birdsmouth_template
     from rooflab.house.bays import RafterBay as RafterBay
     from rooflab.house.bays import ScissorBay as ScissorBay

@@ -16,6 +16,7 @@ if TYPE_CHECKING:  # what type checkers and editors read, and the table of where
     from rooflab.live.topics.cutting import cut_files as cut_files
     from rooflab.live.topics.cutting import cut_panel as cut_panel
     from rooflab.live.topics.field import seam as seam
+    from rooflab.live.topics.field import seam_files as seam_files
     from rooflab.live.topics.jog import jog as jog
     from rooflab.live.topics.options import backwards as backwards
     from rooflab.live.topics.options import options_panel as options_panel

@@ -29,8 +29,12 @@ CAUTIONS = (
     "bent one is the "
     "truss designer's to repair.",
     "Shims go under the full bearing and may change the uplift tie and the load path: settle both with the engineer.",
+    "Before a shim goes in, bracing and fasteners are loosened and put back only as the truss designer directs, one "
+    "truss at a time, the others held. Shims are hard, flat and as wide as the bearing; a stack over 3/4\" waits "
+    "for the engineer (common practice, no source).",
     "Measure from a ladder or lift on firm ground, two people, fall protection.",
 )
+STACK = 0.75  # highest stack of shims without an engineer, in (common practice, no source)
 TPI = "ANSI/TPI 1-2014, Table 3.5-1"
 BCSI = "BCSI, from memory: verify"
 STEP = 1 / 16  # finest shim, in
@@ -274,6 +278,8 @@ def _shim_at(where: str, heel: float, plate: float, aim: float, limit: float, st
         said = f"Shim {feet_inches(shim)} under the full bearing."
         if stretch:
             said = said[:-1] + f", or fur {feet_inches(sixteenth(shim / stretch))} on its top edge."
+        if shim > STACK:
+            said += f" A stack over {feet_inches(STACK)} waits for the engineer."
     return Shim(where, heel, plate, top, below, shim, left, said)
 
 

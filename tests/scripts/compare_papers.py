@@ -109,6 +109,8 @@ def papers(folder: Path) -> Iterator[tuple[str, Callable[[], Any]]]:
         for hook in ("ridge", "tail"):
             target = folder / f"{name}-cut-{hook}.pdf"
             yield f"{name} cut sheet {hook}", partial(rl.cut_sheet, job.rafters, target, "right", hook)
+        for size in ("letter", "phone"):
+            yield f"{name} site card {size}", partial(rl.site_card, job, folder / f"{name}-card-{size}.pdf", size)
         for many, suffix in ((1, "pdf"), (1, "csv"), (5, "pdf"), (5, "csv")):
             yield f"{name} reply {many} {suffix}", partial(reply, job, folder / f"{name}-reply-{many}.{suffix}", many)
     first = houses()["example"]

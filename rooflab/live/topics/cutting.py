@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
+from typing import Any
 
 from rooflab.base.findings import Finding
 from rooflab.base.lumber import RAFTERS, RIDGES
@@ -14,11 +15,12 @@ from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
 from rooflab.draw.sheets.cut_words import buy
 from rooflab.draw.sheets.cutting import cut_sheet
+from rooflab.draw.sheets.site_card import site_card
 from rooflab.draw.sheets.template import birdsmouth_template
 from rooflab.draw.views.cutting import birdsmouth, cut_drawing, framing_square, stepping
 from rooflab.house.bays import RafterBay
 from rooflab.house.cutting import Cut, whole_steps
-from rooflab.job.jobfile import Job
+from rooflab.job.jobfile import Job, example
 from rooflab.job.values import rafters_of
 from rooflab.lessons.exercises import draw_cut
 from rooflab.lessons.questions import Question, cut_rows
@@ -150,21 +152,39 @@ def cut_panel(
 
 
 
+TYPED = (("date", "Date", ""), ("quantity", "Quantity", ""), ("option", "Option of the job file", ""))
+CARDS = {  # the site card's buttons: its words, ending and size
+    "letter": ("Site card to fold, PDF", "-site-card.pdf", "letter"),
+    "phone": ("Site card for a phone, PNG", "-site-card.png", "phone"),
+}
+
+
 def cut_files(source: Panel | RafterBay, folder: str = FOLDER) -> Desk:
-    """Buttons that write the template and the cut sheet of a panel's present rafter, or of a bay's, as new files."""
+    """Buttons that write template, cut sheet and site card of a panel's present rafter, or of a bay's, as new files."""
 
     def act(do: str, values: dict[str, str]) -> str:
         if isinstance(source, Panel) and source.content["stale"]:
             raise InputError("The panel shows what cannot be drawn; put that right first.")
         state = source.responder.state if isinstance(source, Panel) else Cut(source)
+        job = source.responder.topic.job if isinstance(source, Panel) else None
         name = f"{state.bay.lumber or 'rafter'} {pitch_text(12 * state.slope)}"
+        words: dict[str, Any] = {key: values.get(key, "") for key, _, _ in TYPED}
         if do == "template":
-            link = write_and_link(folder, name, "-birdsmouth.pdf", partial(birdsmouth_template, state.bay))
+            write = partial(birdsmouth_template, state.bay, job=job, **words)
+            link = write_and_link(folder, name, "-birdsmouth.pdf", write)
             after = "Print at 100 %, measure the 6 in line, and do not cut if it is not 6 in."
-        else:
-            link = write_and_link(folder, name, "-cut-sheet.pdf", partial(cut_sheet, state.bay, hook=state.hook))
+        elif do == "sheet":
+            write = partial(cut_sheet, state.bay, hook=state.hook, job=job, **words)
+            link = write_and_link(folder, name, "-cut-sheet.pdf", write)
             after = "Cut one, try it in place, then cut the rest."
+        else:
+            words.pop("quantity")
+            _, ending, size = CARDS[do]
+            write = partial(site_card, job or example(), size=size, rafters=state.bay, **words)
+            link = write_and_link(folder, name, ending, write)
+            after = "For pocket or phone; the drawings govern."
         return f"{link}{folder_words(folder)} {after}"
 
     prompt = "Write the rafter of the picture above as new files? An older file is never written over."
-    return Desk(prompt, {"template": "Birdsmouth template, PDF", "sheet": "Cut sheet, PDF"}, act)
+    buttons = {"template": "Birdsmouth template, PDF", "sheet": "Cut sheet, PDF"}
+    return Desk(prompt, buttons | {do: row[0] for do, row in CARDS.items()}, act, TYPED)

@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from html import escape
 from random import Random
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from rooflab.base import geometry as geo
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import Input
-from rooflab.base.measure import feet_inches
+from rooflab.base.measure import InputError, feet_inches
 from rooflab.base.rows import Reading, Reasoning, Rows
 from rooflab.draw.scene import Scene
+from rooflab.draw.sheets.site_card import site_card
 from rooflab.draw.views.field import along_the_seam
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job, example
 from rooflab.live.widgets.controls import Boxes, Control, range_control
+from rooflab.live.widgets.files import folder_words, write_and_link
+from rooflab.live.widgets.form import Desk
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.topic import Entry, Topic, panel_of
@@ -33,6 +37,8 @@ from rooflab.shop.field import (
     taper,
 )
 from rooflab.shop.items import drawing_length
+
+from .cutting import CARDS
 
 STATIONS = {"h_a": "0", "h_b": "2 ft", "h_c": "4 ft", "h_d": "6 ft"}
 STARTS = {"h_a": "8 3/4", "h_b": "8 13/16", "h_c": "8 1/2", "h_d": "8 13/16"}
@@ -200,3 +206,25 @@ def seam(
     return panel_of(SeamOnSite(job), controls, views, groups, size, locked, start)
 
 
+FOLDER = "to the site"
+
+
+def seam_files(panel: Panel, folder: str = FOLDER) -> Desk:
+    """Buttons that write the site card of a panel's seam: shims by station, the seat that meets them, who decides."""
+
+    def act(do: str, values: dict[str, str]) -> str:
+        if panel.content["stale"]:
+            raise InputError("The panel shows what cannot be read; put that right first.")
+        state, job = panel.responder.state, panel.responder.topic.job
+        _, ending, size = CARDS[do]
+        measured = [(where, state.inputs[name]) for name, where in STATIONS.items()]
+        words: dict[str, Any] = {key: values.get(key, "") for key, _, _ in RESET}
+        write = partial(site_card, job, size=size, measured=measured, tolerance=state.inputs["tolerance"], **words)
+        link = write_and_link(folder, f"seam {job.title}", ending, write)
+        return f"{link}{folder_words(folder)} For pocket or phone; the truss drawings and the engineer govern."
+
+    prompt = "Write the seam of the picture above as a site card? An older file is never written over."
+    return Desk(prompt, {do: row[0] for do, row in CARDS.items()}, act, RESET)
+
+
+RESET = (("date", "Date", ""), ("reset", "Bearings reset on (typed by whoever saw it)", ""))

@@ -39,6 +39,7 @@ PAPERS: dict[str, Callable[[Any], Any]] = {
     "profile sheets": lambda path: rl.profile_sheet(example(), path),
     "cut sheet": lambda path: rl.cut_sheet(example().rafters, path),
     "template": lambda path: rl.birdsmouth_template(example().rafters, path),
+    "site card": lambda path: rl.site_card(example(), path),
     "agreement": lambda path: rl.agreement_sheet(agreed(), path),
     "reply": reply,
     "practice sheet": lambda path: rl.practice_sheet(path, 1, 2),
@@ -48,7 +49,7 @@ PAPERS: dict[str, Callable[[Any], Any]] = {
 }
 SUFFIX = {"drawing": ".dxf", "readings": ".csv"}
 ENDINGS = [(name, SUFFIX.get(name, ".pdf")) for name in PAPERS]
-ENDINGS += [("profile sheets", ".svg"), ("agreement", ".png"), ("reply", ".csv")]
+ENDINGS += [("profile sheets", ".svg"), ("agreement", ".png"), ("site card", ".png"), ("reply", ".csv")]
 
 
 @pytest.mark.parametrize("name", PAPERS)
