@@ -96,3 +96,27 @@ def corners() -> tuple[Job, ...]:
         ),
         house(312, 8, 16, "2x10", 4, [TrussType("WWWWWW", 2400, 12, remark="x")] * 1 + [FIVE[3]]),
     )
+
+
+def uneven_jobs(count: int, seed: int) -> Iterator[Job]:
+    """Jobs whose ends differ: pitches, seats, overhangs, plates; long titles and words of the title block too."""
+    rng = random.Random(seed)
+    while count:
+        try:
+            two = rng.random() < 0.6
+            pitch = (rng.choice((4, 6, 8, 9.5)), rng.choice((5, 8, 12))) if two else rng.choice((3, 8, 12, 18))
+            over = (rng.choice((0, 12, 16)), rng.choice((8, 24, 30))) if two else rng.choice((0, 16, 24))
+            plates = (97.125, 97.125 + rng.choice((0, 12, 24))) if two else 97.125
+            gable = rl.Gable(rng.randrange(160, 480), pitch, 5.5, over, plates)
+            seat = (rng.randrange(24, 88) / 16, rng.randrange(24, 88) / 16) if two else rng.randrange(24, 88) / 16
+            rafters = rl.RafterBay(gable, rng.choice(("2x6", "2x8", "2x10", "2x12")), seat)
+            scissor = rl.ScissorBay(gable, rng.choice((2, 3)), rounded_heels(rafters))
+            made = Job(
+                rng.choice(("House on the slope", "A house with a long name " * 6)), rafters, scissor,
+                grade=rng.choice(("", "DFL No.2")), rafter_spacing=rng.choice((12, 16, 19.2, 24)),
+                sheet=rng.choice(({}, {"architect": "An office of architects"})),
+            )  # fmt: skip
+        except InputError:
+            continue
+        count -= 1
+        yield made

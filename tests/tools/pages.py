@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from functools import cache
 from itertools import combinations
+from pathlib import Path
 
+import pypdf
 from matplotlib.font_manager import FontProperties, findfont, get_font
 from shapely import STRtree
 from shapely.geometry import LineString, box
@@ -13,6 +15,7 @@ from shapely.geometry import LineString, box
 import rooflab as rl
 from rooflab.draw.scene import Label, Layout, Shape, width
 from rooflab.draw.sheets.page import LEAST, MARGIN
+from tests.tools.pictures import crossed
 
 LENGTH = re.compile(r"-?(?:\d+'-)?\d+(?: \d+/\d+)?\"|-?(?:\d+'-)?\d+/\d+\"")
 
@@ -64,3 +67,25 @@ def faults(page: Layout) -> list[str]:
         for x, y in points
     )
     return wrong
+
+
+def paper_faults(page: Layout, margin: float) -> list[str]:
+    """Texts on a line, on each other, over the margin, too small, or ending in dots."""
+    found = crossed(page)
+    for label in page.labels:
+        x0, y0, x1, y1 = label.box
+        if min(x0, y0) < margin or x1 > page.width - margin or y1 > page.height - margin:
+            found.append(f"{label.text} leaves the page")
+        if label.size < LEAST:
+            found.append(f"{label.text} is too small")
+        if label.text.endswith("..."):
+            found.append(f"{label.text} is cut")
+    for one, other in combinations(page.labels, 2):
+        (ax0, ay0, ax1, ay1), (bx0, by0, bx1, by1) = one.box, other.box
+        if ax0 < bx1 and bx0 < ax1 and ay0 < by1 and by0 < ay1:
+            found.append(f"{one.text} touches {other.text}")
+    return found
+
+
+def pdf_text(path: Path) -> str:
+    return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(path).pages).split())

@@ -11,7 +11,7 @@ from rooflab.base.findings import ASK, MISSES
 from rooflab.base.inputs import must_be, stop_on
 from rooflab.base.jsonfile import text_problem
 from rooflab.base.lumber import stock_to_buy
-from rooflab.base.measure import LEVEL, InputError, feet_inches, pitch_text
+from rooflab.base.measure import LEVEL, InputError, feet_inches, on_center, pitch_text
 from rooflab.checks.limits import LIMITS, limit_symbols
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.cutting import Cut
@@ -82,20 +82,11 @@ def cut_order(
     return order._replace(
         job=" ".join(title.split()),
         grade=job.grade or BLANK,
-        spacing=spacing_words(job.rafter_spacing),
+        spacing=on_center(job.rafter_spacing),
         option=which or ("as in the job file" if own else "NOT as in the job file"),
         decides=" ".join(job.sheet.get("architect", "").split()),
         tail=tail_and_soffit(bay.handed_over(), scissor, end) if scissor else None,
     )
-
-
-def spacing_words(spacing: float) -> str:
-    """A spacing as it is written on a drawing, in inches on center.
-
-    >>> spacing_words(16.0), spacing_words(19.2)
-    ('16" o.c.', '19.2" o.c.')
-    """
-    return f'{spacing:g}" o.c.'
 
 
 def _truss_beside(job: Job, bay: RafterBay) -> ScissorBay | None:

@@ -7,14 +7,11 @@ Limits are worked here from depth, pitch and seat alone: a notch is m seat / k d
 
 from __future__ import annotations
 
-import random
 from collections.abc import Callable, Iterator
-from itertools import combinations
 from math import sqrt
 from pathlib import Path
 from typing import Any
 
-import pypdf
 import pytest
 
 import rooflab as rl
@@ -25,12 +22,11 @@ from rooflab.draw.sheets.cut_words import CutOrder, cut_for, cut_order, stops
 from rooflab.draw.sheets.cutting import sheet_pages
 from rooflab.draw.sheets.template import template
 from rooflab.house.cutting import Cut
-from rooflab.job.jobfile import Job, example, rounded_heels
+from rooflab.job.jobfile import example, rounded_heels
 from rooflab.job.option import option_of, with_options
 from tests.tools.cuts import cut, random_cuts
-from tests.tools.pictures import crossed
-
-LEAST = 7.0  # points
+from tests.tools.jobs import uneven_jobs
+from tests.tools.pages import paper_faults, pdf_text
 
 
 def words_of(page: Layout) -> str:
@@ -146,10 +142,6 @@ def test_a_right_end_has_its_own_soffit() -> None:
 # --- words of the job ------------------------------------------------------------------------------------------------
 
 
-def pdf_text(path: Path) -> str:
-    return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(path).pages).split())
-
-
 def test_words_of_the_job_and_what_people_typed(tmp_path: Path) -> None:
     job = example().with_(grade="DFL No.2", rafter_spacing=19.2, sheet={"project": "Barn by the creek"})
     typed: dict[str, Any] = {"job": job, "date": "30 November 2026", "quantity": 40}
@@ -185,48 +177,6 @@ def test_an_option_is_named_only_for_its_own_rafter(tmp_path: Path) -> None:
 # --- what each reader needs ------------------------------------------------------------------------------------------
 
 
-def random_jobs(count: int, seed: int) -> Iterator[Job]:
-    """Jobs whose ends differ: pitches, seats, overhangs, plates; long titles and words of the title block too."""
-    rng = random.Random(seed)
-    while count:
-        try:
-            two = rng.random() < 0.6
-            pitch = (rng.choice((4, 6, 8, 9.5)), rng.choice((5, 8, 12))) if two else rng.choice((3, 8, 12, 18))
-            over = (rng.choice((0, 12, 16)), rng.choice((8, 24, 30))) if two else rng.choice((0, 16, 24))
-            plates = (97.125, 97.125 + rng.choice((0, 12, 24))) if two else 97.125
-            gable = rl.Gable(rng.randrange(160, 480), pitch, 5.5, over, plates)
-            seat = (rng.randrange(24, 88) / 16, rng.randrange(24, 88) / 16) if two else rng.randrange(24, 88) / 16
-            rafters = rl.RafterBay(gable, rng.choice(("2x6", "2x8", "2x10", "2x12")), seat)
-            scissor = rl.ScissorBay(gable, rng.choice((2, 3)), rounded_heels(rafters))
-            made = Job(
-                rng.choice(("House on the slope", "A house with a long name " * 6)), rafters, scissor,
-                grade=rng.choice(("", "DFL No.2")), rafter_spacing=rng.choice((12, 16, 19.2, 24)),
-                sheet=rng.choice(({}, {"architect": "An office of architects"})),
-            )  # fmt: skip
-        except InputError:
-            continue
-        count -= 1
-        yield made
-
-
-def faults(page: Layout, margin: float) -> list[str]:
-    """Texts on a line, on each other, over the margin, too small, or ending in dots."""
-    found = crossed(page)
-    for label in page.labels:
-        x0, y0, x1, y1 = label.box
-        if min(x0, y0) < margin or x1 > page.width - margin or y1 > page.height - margin:
-            found.append(f"{label.text} leaves the page")
-        if label.size < LEAST:
-            found.append(f"{label.text} is too small")
-        if label.text.endswith("..."):
-            found.append(f"{label.text} is cut")
-    for one, other in combinations(page.labels, 2):
-        (ax0, ay0, ax1, ay1), (bx0, by0, bx1, by1) = one.box, other.box
-        if ax0 < bx1 and bx0 < ax1 and ay0 < by1 and by0 < ay1:
-            found.append(f"{one.text} touches {other.text}")
-    return found
-
-
 def facts(one: Cut, order: CutOrder) -> Iterator[str]:
     """What whoever cuts needs, worked from depth, pitch, seat and run."""
     bay, right = one.bay, one.end == "right"
@@ -242,7 +192,7 @@ def facts(one: Cut, order: CutOrder) -> Iterator[str]:
 
 
 def test_a_framer_finds_every_fact_on_thirty_jobs(tmp_path: Path) -> None:
-    for number, job in enumerate(random_jobs(30, 41)):
+    for number, job in enumerate(uneven_jobs(30, 41)):
         end = ("left", "right")[number % 2]
         order = cut_order(job.rafters, end, job, date="30 November 2026", quantity=24)
         one = cut_for(job.rafters, end, "ridge", order)
@@ -250,7 +200,7 @@ def test_a_framer_finds_every_fact_on_thirty_jobs(tmp_path: Path) -> None:
         sheet = pdf_text(rl.cut_sheet(job.rafters, tmp_path / f"{number}.pdf", **typed))
         found = [sheet]
         for page in sheet_pages(one, order):
-            assert faults(page, 28) == [], number
+            assert paper_faults(page, 28) == [], number
             assert all(label.size >= 10 or label.size == 9 and label.y > 540 for label in page.labels)  # 9: the foot
         try:
             paper = ("letter", "tabloid")[number % 3 == 0]
@@ -260,7 +210,7 @@ def test_a_framer_finds_every_fact_on_thirty_jobs(tmp_path: Path) -> None:
         else:
             found.append(pdf_text(rl.birdsmouth_template(job.rafters, tmp_path / f"t{number}.pdf", paper, **typed)))
         for page in pages:
-            assert faults(page, 18) == [], number
+            assert paper_faults(page, 18) == [], number
         for text in found:
             missing = [fact for fact in facts(one, order) if " ".join(fact.split()) not in text]
             assert missing == [], number

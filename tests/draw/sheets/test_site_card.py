@@ -23,7 +23,8 @@ from rooflab.draw.sheets.site_card import MARGINS, SIZES, card_of, card_page
 from rooflab.house.cutting import Cut
 from rooflab.job.jobfile import Job, example
 from rooflab.job.option import option_of, with_options
-from tests.draw.sheets.test_cut_papers import faults, pdf_text, random_jobs
+from tests.tools.jobs import uneven_jobs
+from tests.tools.pages import paper_faults, pdf_text
 
 STATIONS = [("0", "8 3/4"), ("2 ft", "9 1/16"), ("4 ft", "8 13/16"), ("6 ft", "8 13/16")]
 
@@ -45,14 +46,14 @@ def facts(job: Job, end: str) -> Iterator[str]:
 @pytest.mark.parametrize("size", SIZES)
 def test_every_fact_is_on_the_card_of_thirty_jobs(size: str, tmp_path: Path) -> None:
     rng = random.Random(5)
-    for number, job in enumerate(random_jobs(30, 52)):
+    for number, job in enumerate(uneven_jobs(30, 52)):
         end = ("left", "right")[number % 2]
         heel = job.rafters.ends[end == "right"].heel
         rows = [(f"{2 * i} ft", round(16 * (heel - rng.random() / 2)) / 16) for i in range(5)] + [("12 ft", heel)]
         measured = rows if number % 3 else None
         card = card_of(job, end, measured)
         page = card_page(card, size)
-        assert faults(page, MARGINS[size] - 2) == [], number
+        assert paper_faults(page, MARGINS[size] - 2) == [], number
         assert min(label.size for label in page.labels if label.text != "fold here") >= 10, number
         assert (page.width, page.height) == ((612, 792) if size == "letter" else (4 * 72, 8 * 72))
         path = rl.site_card(job, tmp_path / f"{number}.pdf", size, end, measured=measured)
@@ -95,7 +96,7 @@ def test_what_stops_the_work_is_on_the_card() -> None:
         for size in SIZES:
             text = " ".join(label.text for label in card_page(card, size).labels)
             assert all(said in text for said in card.stops)
-            assert faults(card_page(card, size), MARGINS[size] - 2) == []
+            assert paper_faults(card_page(card, size), MARGINS[size] - 2) == []
 
 
 def test_a_picture_for_a_phone_has_its_shape(tmp_path: Path) -> None:
