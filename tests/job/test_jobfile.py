@@ -347,6 +347,35 @@ def test_the_words_of_the_sheet(folder: Path) -> None:
     assert live.job() == desk.job and live.job().title == "His house" and "x" in live.job().sheet.values()
 
 
+@pytest.mark.parametrize(
+    ("name", "text", "words"),
+    [
+        ("risk_category", "5", "Risk category '5': allowed is I, II, III, IV."),
+        ("left_bearing", "loose", "Left bearing, horizontally 'loose': allowed is may slide, held."),
+        ("deflection_seam", "L/480", "L over L/480: a number is needed."),
+        ("deflection_live", "50", "allowed is 120 to 2000"),
+        ("movement", "5", "allowed is 0 to 4 in"),
+        ("snow_exposure", "2", "allowed is 0.7 to 1.2"),
+    ],
+)
+def test_design_criteria_are_refused_in_one_sentence(name: str, text: str, words: str, folder: Path) -> None:
+    """Nothing is lost: the form's job stays, and no file is written."""
+    desk = live.words(live.job())
+    said = desk.press("save", **{f"loads.{name}": text})
+    assert said.startswith("<b>Not done.</b>") and words in said.replace("&#x27;", "'"), said
+    assert desk.job == example() and not list(folder.iterdir())
+
+
+def test_design_criteria_are_read_as_they_are_typed(folder: Path) -> None:
+    """Half an inch as on a tape, a limit as a number, a choice as its word; an emptied box is not given again."""
+    desk = live.words(live.job())
+    desk.press("take", **{"loads.movement": '1/2"', "loads.deflection_seam": "480", "loads.tail_cut": "plumb"})
+    assert desk.job is not None
+    assert {**example().loads, "movement": 0.5, "deflection_seam": 480.0, "tail_cut": "plumb"} == desk.job.loads
+    desk.press("take", **{"loads.tail_cut": " "})
+    assert "tail_cut" not in desk.job.loads
+
+
 def shown(desk: live.Desk) -> dict[str, str]:
     """What stands in the boxes."""
     return {row["name"]: row["value"] for row in desk.setup["fields"]}
