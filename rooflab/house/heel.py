@@ -1,4 +1,4 @@
-"""Asked backwards: the seat, depth or pitch that gives a heel."""
+"""Worked backward: the seat, depth or pitch that gives a heel."""
 
 from __future__ import annotations
 

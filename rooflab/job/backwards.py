@@ -1,4 +1,4 @@
-"""Asked backwards: the nearest houses, in stock lumber and sixteenth-inch seats, in which every wish holds.
+"""Worked backward: the nearest houses, in stock lumber and sixteenth-inch seats, in which every wish holds.
 
 *Nearest*: first the fewest inputs changed; then the fewest steps in all, a step being 1/16 in of seat, one size of
 lumber, 1/2 in 12 of pitch, 1 in of overhang, one plate width of bearing; then the inputs named first in ``MOVES``, and

@@ -266,8 +266,8 @@ TERMS: tuple[Term, ...] = (
         "On paper and on site",
         word("option", "The house with one thing changed, under a name of its own, its readings before and after.",
              also="before and after, side by side", place="-"),
-        word("trial", "A house with a change that nobody has kept: pictures name it as one. Under a name it is an "
-             "option.", also="trial not kept", place="-"),
+        word("trial", "A house with a change that nobody has saved: pictures name it as one. Under a name it is an "
+             "option.", also="trial not saved", place="-"),
         word("grid", "Every stock size on every seat, each with its heel and notch.", place="-"),
         word("map", "All houses over two numbers: each point is one. A contour joins those with one reading alike.",
              also="contour", place="-"),

@@ -1,6 +1,6 @@
 """Questions: an answer is judged, and a wrong one is answered with the mistake that fits it.
 
-A question can be asked on three rungs: worked (its steps shown), half-worked (its steps as blanks, each checked) and
+A question can be asked on three levels: worked (its steps shown), half-worked (its steps as blanks, each checked) and
 own.  Hints say what to look for, then the formula, then the formula with the numbers in; never the answer.
 """
 
@@ -264,19 +264,19 @@ class Question:
         return f"{self.row.label}: {self.formula} = {self.numbers} = {self.text}."
 
     def lines(self) -> list[str]:
-        """The worked rung: a line for each step."""
+        """The worked level: a line for each step."""
         last = self.steps[-1]
         return [*map(line, self.steps[:-1]), f"{self.row.label} = {last.part.text} = {last.worked} = {self.text}"]
 
     @property
     def slopes(self) -> list[str]:
-        """The steps worked already on the half-worked rung: the slopes, where they are not asked for."""
+        """The steps worked already on the half-worked level: the slopes, where they are not asked for."""
         asked = {blank.step.part.text for blank in self.blanks}
         return [line(step) for step in self.steps if step.part.kind == "name" and step.part.text not in asked]
 
     @cached_property
     def blanks(self) -> tuple[Blank, ...]:
-        """The half-worked rung: a blank for each step but the slopes.
+        """The half-worked level: a blank for each step but the slopes.
 
         Where there is one step only, the numbers that go into it are asked for first.
         """
@@ -535,7 +535,7 @@ class Choice:
         return f"{self.choices[self.right]}: {self.why}"
 
     def lines(self) -> list[str]:
-        """The worked rung."""
+        """The worked level."""
         return [*self.working, self.show()]
 
 

@@ -92,14 +92,14 @@ def focused(page: Page) -> str:
 
 @pytest.mark.parametrize("shown", [("table", FILLED)], indirect=True)
 def test_from_his_numbers_to_an_agreement_by_keyboard(shown: Page, browser: Browser) -> None:
-    """His numbers, three options kept, the agreement written: at most 80 keys, at most 3 Tabs to the next field."""
+    """The builder's numbers, three options kept, the agreement written: at most 80 keys, at most 3 Tabs to the next field."""
     keys, began = Keys(shown), time.monotonic()
     keys.on("Span, out to out")
     for text in ("28'", "9", "2x12", "5.5", "4", "4.5", "18"):
         keys.type(text, "Enter")
     his = time.monotonic() - began
     keys.on("Change")
-    for wanted in ("To", "Keep it under the name"):
+    for wanted in ("New value", "Save as"):
         tabs = 0
         while focused(shown) != wanted:
             keys.press("Tab")
@@ -119,15 +119,15 @@ def test_from_his_numbers_to_an_agreement_by_keyboard(shown: Page, browser: Brow
     keys.press("Enter", "Enter", "Enter", "Enter", "Enter", "Enter")
     wall = time.monotonic() - began
     keys.view.locator(".rl-sentence", has_text="Written: ").wait_for()
-    print(f"\n{keys.count} keys; his numbers after {his:.1f} s, all after {wall:.1f} s")
+    print(f"\n{keys.count} keys; the builder's numbers after {his:.1f} s, all after {wall:.1f} s")
     assert keys.count <= MOST_KEYS
     assert his < 120
 
     kept = Job.load(browser.folder / "house.json")
-    assert [one.name for one in options_in(kept)] == ["As he builds it", 'Seat 3"', "Rafter 2x10"]
+    assert [one.name for one in options_in(kept)] == ["As the builder has it", 'Seat 3"', "Rafter 2x10"]
     assert agreements_in(kept)[0].option == 'Seat 3"'
     text = PdfReader(browser.folder / "house-without-a-title-agreed.pdf").pages[0].extract_text()
-    for words in ('Seat 3"', "As he builds it", "1 May 2026", "builder", '11 13/16"', '11 1/16"', "28'-0\""):
+    for words in ('Seat 3"', "As the builder has it", "1 May 2026", "builder", '11 13/16"', '11 1/16"', "28'-0\""):
         assert words in text, words
 
 

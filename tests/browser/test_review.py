@@ -104,13 +104,13 @@ def test_a_returned_drawing_is_reviewed_and_answered(browser: Browser) -> None:
     view(panel, "Line by line")
     assert "resolve" in line_of(panel, "Heel", '11 1/8"') and '2 5/16"' in line_of(panel, "Heel", '11 1/8"')
     assert "agrees" in line_of(panel, "Ceiling rise")
-    assert "Fits: seat forgotten" in view(panel, "Contradictions and causes")
+    assert "Fits: seat forgotten" in view(panel, "Conflicts and likely causes")
 
     cell, panel = picture(page, "Which one is wrong?", "the ceiling rise")
     cell.get_by_role("button", name="Our drawing: contradiction").click()
     cell.get_by_text("10 numbers read").wait_for()
     settle(panel)
-    said = view(panel, "Contradictions and causes")
+    said = view(panel, "Conflicts and likely causes")
     assert "Contradiction" in said and "ceiling rise" in said and "ceiling from the other face" in said
 
     cell, both = picture(page, "At the seam ...", "type A stands higher")

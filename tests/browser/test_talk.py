@@ -166,7 +166,7 @@ def test_every_stop_by_keyboard(view: Page, tmp_path: Path) -> None:
     turn(page, "PageDown", len(lesson.stops) + 1)
     looked_at(page)
     page.screenshot(path=tmp_path / "summary.png")
-    assert "To take home" in page.inner_text(VIEW)
+    assert "Takeaways" in page.inner_text(VIEW)
     assert page.locator(f"{VIEW} [data-do=next]").is_disabled()
     page.keyboard.press("n")
     assert page.inner_text(f"{VIEW} .rl-talk-notes") == ""

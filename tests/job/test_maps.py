@@ -125,9 +125,9 @@ def test_a_reading_that_does_not_change_has_no_line() -> None:
 
 
 def test_options_stand_at_their_place() -> None:
-    made = map_of(example(), options={"As he builds it": {"seat": 3}, "Far off": {"seat": 3, "pitch": 20}})
+    made = map_of(example(), options={"As the builder has it": {"seat": 3}, "Far off": {"seat": 3, "pitch": 20}})
     assert [(s.name, s.x, s.y, s.inside) for s in made.spots] == [
-        ("As he builds it", 3, 8, True), ("Far off", 3, 20, False),
+        ("As the builder has it", 3, 8, True), ("Far off", 3, 20, False),
     ]  # fmt: skip
     assert "Far off" in made.words
     assert "beyond the map" in made.words
@@ -183,7 +183,7 @@ def test_random_maps(seed: int) -> None:
                  "seat": chance.choice((2, 3, 4.5)), "overhang": chance.choice((0, 12, 24)),
                  "ceiling_pitch": pitch / 2, "bearing": chance.choice((5.5, 7.25))}  # fmt: skip
         near, third = {**house, "seat": house["seat"] - 0.25}, {**house, "span": 310}
-        options = {"As he builds it": house, "Other way": near, "Third": third}
+        options = {"As the builder has it": house, "Other way": near, "Third": third}
         across, up, reading = chance.choice(PAIRS)
         assert drawn(map_of(house, across, up, reading, options=options), chance.choice((12.0, 16.0, 21.0))) == []
 

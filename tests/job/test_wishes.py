@@ -1,4 +1,4 @@
-"""Asked backwards: answers hold when worked out afresh, and a plain loop over single houses finds none better."""
+"""Worked backward: answers hold when worked out afresh, and a plain loop over single houses finds none better."""
 
 from __future__ import annotations
 

@@ -309,7 +309,7 @@ def test_questions_by_the_hundred(kind: str, capsys: pytest.CaptureFixture[str])
     assert found.different >= 15
 
 
-def test_every_reading_can_be_practised() -> None:
+def test_every_reading_can_be_practiced() -> None:
     assert set(READING_KINDS) == {f"{row.bay}.{row.name}" for row in READINGS} == set(PROMPTS)
 
 

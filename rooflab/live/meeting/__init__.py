@@ -17,7 +17,7 @@ from .view import Meeting, MeetingPage, Sitting
 
 def pages() -> tuple[MeetingPage, ...]:
     """The pages of the view for the table, in their order."""
-    first = Numbers("his numbers", FIRST), Numbers("more of his numbers", SECOND)
+    first = Numbers("builder's numbers", FIRST), Numbers("more of the builder's numbers", SECOND)
     return *first, OneThing(), SideBySide(), GridPage(), MapPage(), WishPage(), AnswerPage(), Who(), Why(), Open()
 
 

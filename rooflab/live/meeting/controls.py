@@ -126,7 +126,7 @@ def button_spec(name: str, label: str, off: bool = False, value: str = "", of: s
 
 
 def names_in_list(options: Sequence[Option]) -> list[str]:
-    """The names of options with their numbers: "1 As he builds it"."""
+    """The names of options with their numbers: "1 As the builder has it"."""
     return [f"{number} {option.name}" for number, option in enumerate(options, 1)]
 
 

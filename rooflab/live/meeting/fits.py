@@ -1,4 +1,4 @@
-"""Steps four and five at the table: what fits, and asked backwards."""
+"""Steps four and five at the table: what fits, and working backward from a target."""
 
 from __future__ import annotations
 
@@ -32,14 +32,14 @@ class GridPage(MeetingPage):
         return [
             number_spec("lumber", sitting.now),
             number_spec("seat", sitting.now),
-            words_spec("name", "Keep it under the name", str(sitting.memory.get("grid name", name)), enter="keep"),
-            button_spec("keep", "Keep it"),
+            words_spec("name", "Save as", str(sitting.memory.get("grid name", name)), enter="keep"),
+            button_spec("keep", "Save"),
         ]
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
         if name == "name":
             sitting.memory["grid name"] = text
-            return f"It will be kept as {text}."
+            return f"It will be saved as {text}."
         sitting.memory.pop("grid name", None)
         return take(sitting, sitting.now, name, text)
 
@@ -200,7 +200,7 @@ class WishPage(MeetingPage):
 
 
 def start_of_answers(sitting: Sitting) -> str:
-    """Which house the answers start from; a trial that is not kept is no start."""
+    """Which house the answers start from; a trial that is not saved is no start."""
     base = from_option(sitting)
     left_out = sitting.now.value_pairs != base.value_pairs and sitting.label_of(sitting.now) == TRIAL
     return f"{sitting.label_of(base)}{'; the trial is left out' * left_out}"

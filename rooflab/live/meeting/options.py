@@ -102,7 +102,7 @@ class Numbers(MeetingPage):
         return ""
 
     def sentence(self, sitting: Sitting) -> str:
-        return f"{sitting.house.title}. Type his numbers as he says them; Enter goes on to the next."
+        return f"{sitting.house.title}. Type the builder's numbers as you hear them; Enter goes on to the next."
 
     def house(self, sitting: Sitting) -> str:
         return sitting.label_of(sitting.client)
@@ -179,9 +179,9 @@ class OneThing(MeetingPage):
         what = self._what(sitting)
         return [
             choice_spec("change", "Change", [input_label(name) for name in CHANGES], input_label(what)),
-            number_spec(what, sitting.now, sitting.result_of().rafters.left.heel, "To", "to"),
-            words_spec("name", "Keep it under the name", self._name_to_keep(sitting), enter="keep"),
-            button_spec("keep", "Keep it"),
+            number_spec(what, sitting.now, sitting.result_of().rafters.left.heel, "New value", "to"),
+            words_spec("name", "Save as", self._name_to_keep(sitting), enter="keep"),
+            button_spec("keep", "Save"),
         ]
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
@@ -191,7 +191,7 @@ class OneThing(MeetingPage):
                 raise InputError("Name: at least one letter is needed.")
             base.with_(name=text)
             sitting.memory["name"] = text
-            return f"It will be kept as {' '.join(text.split())}."
+            return f"It will be saved as {' '.join(text.split())}."
         sitting.memory.pop("name", None)
         if name == "change":
             sitting.memory["change"] = CHANGES[place("Change", text, [input_label(one) for one in CHANGES])]
@@ -302,7 +302,7 @@ class SideBySide(MeetingPage):
 
     def controls(self, sitting: Sitting) -> list[Spec]:
         pages = self._pages(sitting)
-        names = names_in_list(sitting.options) or ["none kept yet"]
+        names = names_in_list(sitting.options) or ["none saved yet"]
         option, own = self._own(sitting)
         off = not sitting.options or option.name == sitting.client.name
         label = f"Its {input_label(own).lower()}{', set in step 1' * bool(off and sitting.options)}"
@@ -311,7 +311,7 @@ class SideBySide(MeetingPage):
             choice_spec("option", "Option", names, names[sitting.choice]),
             number_spec(own, option, sitting.result_of(option).rafters.left.heel, label, "own")
             | {"off": off, "of": f"{own} of {option.name}"},
-            button_spec("away", "Take it away", not sitting.options, of=option.name),
+            button_spec("away", "Remove", not sitting.options, of=option.name),
         ]
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
@@ -319,13 +319,13 @@ class SideBySide(MeetingPage):
             sitting.memory["show"] = place("Show", text, [name for name, _ in self._pages(sitting)])
             return ""
         if not sitting.options:
-            raise InputError("No option is kept yet: keep one in step 2.")
+            raise InputError("No option is saved yet: save one in step 2.")
         if name == "option":
             sitting.choose(option_at("Option", text, sitting.options))
             return f"{text} is chosen: changes, maps and answers start from it now."
         option, own = self._own(sitting)
         if option.name == sitting.client.name:
-            raise InputError(f"{option.name}: his numbers are changed in step 1.")
+            raise InputError(f"{option.name}: the builder's numbers are changed in step 1.")
         new, also = _drawable(sitting, option.with_(**typed_values(own, text)), own)
         if option.name == name_for_change(own, option):
             new = new.with_(name=name_for_change(own, new))
@@ -339,17 +339,17 @@ class SideBySide(MeetingPage):
 
     def press(self, sitting: Sitting, name: str, value: str) -> str:
         if not sitting.options:
-            raise InputError("No option is kept yet: keep one in step 2.")
+            raise InputError("No option is saved yet: save one in step 2.")
         option = sitting.options.pop(sitting.choice)
         for name in ("from", "own"):
             sitting.memory.pop(name, None)
         sitting.now, sitting.memory["option"] = sitting.client, 0
-        return f"{option.name} is taken away; changes start from his numbers."
+        return f"{option.name} is removed; changes start from the builder's numbers."
 
     def sentence(self, sitting: Sitting) -> str:
         count = len(sitting.options)
         if count < FEWEST:
-            return f"{count or 'No'} option kept yet: keep {FEWEST} or more in step 2, to see them side by side here."
+            return f"{count or 'No'} option saved yet: save {FEWEST} or more in step 2, to see them side by side here."
         return f"{count} options at one scale; in the table the best and the worst of a row are named."
 
     def house(self, sitting: Sitting) -> str:

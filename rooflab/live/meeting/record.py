@@ -22,7 +22,7 @@ from .controls import Spec, button_spec, choice_spec, names_in_list, option_at, 
 from .options import changes_table, section_svg, verdicts_html
 from .view import MeetingPage, Sitting
 
-NO_OPTIONS = "No option is kept yet: keep one in step 2, then agree on it here."
+NO_OPTIONS = "No option is saved yet: save one in step 2, then agree on it here."
 THERE = "builder; architect"
 WHO = {  # who answers what is not met or is to be asked (common practice, no source)
     "end notch": "building official",
@@ -58,7 +58,7 @@ class Who(MeetingPage):
     step, name = 5, "agree"
 
     def controls(self, sitting: Sitting) -> list[Spec]:
-        names = names_in_list(sitting.options) or ["none kept yet"]
+        names = names_in_list(sitting.options) or ["none saved yet"]
         return [
             choice_spec("option", "Chosen option", names, names[sitting.choice]),
             words_spec("present", "Who was there, by role", present(sitting)),

@@ -25,11 +25,11 @@ from rooflab.live.widgets.base import HERE, Content, Widget, guarded, script
 from .acts import MOST_STATES, OTHER_PAGE, OTHER_STATE, Act, State, read_act
 from .controls import SHORT, Spec
 
-STEPS = ("1 His numbers", "2 Change", "3 Side by side", "4 What fits", "5 Ask backwards", "6 Agree")
-LABEL = "At the table: from his numbers to what was agreed"
+STEPS = ("1 Builder's numbers", "2 Change", "3 Side by side", "4 What fits", "5 Work backward from a target", "6 Agree")
+LABEL = "At the table: from the builder's numbers to what was agreed"
 MOST_CONTROLS = 4
-HOUSE, TRIAL = "Builder's house", "Trial, not kept"  # which house a picture shows, beside the names of options
-CLIENT, SINCE = "As he builds it", "As the house stands now"  # names of the client's option, and of a changed one
+HOUSE, TRIAL = "Builder's house", "Trial, not saved"  # which house a picture shows, beside the names of options
+CLIENT, SINCE = "As the builder has it", "As the house stands now"  # names of the client's option, and of a changed one
 
 
 class MeetingPage:
@@ -161,12 +161,12 @@ class Sitting:
         names = [one.name for one in self.options]
         if option.name in names:
             self.options[names.index(option.name)] = option
-            return f"{option.name}: kept again, in place of the old one."
+            return f"{option.name}: saved again, in place of the old one."
         if len(self.options) >= MOST:
-            raise InputError(f"Options: {MOST} are kept already; take one away in step 3 first.")
+            raise InputError(f"Options: {MOST} are saved already; remove one in step 3 first.")
         self.options.append(option)
         self.known.add(option.name)
-        return f"{option.name}: kept as option {len(self.options)}."
+        return f"{option.name}: saved as option {len(self.options)}."
 
     def point(self, name: str) -> None:
         """Put the focus on a control."""

@@ -1,4 +1,4 @@
-// Practice: which reading, which rung, which seed; then the question.  Python judges; this file only shows.
+// Practice: which reading, which level, which seed; then the question.  Python judges; this file only shows.
 
 function render({ model, el }) {
   const setup = model.get("setup");
@@ -14,7 +14,7 @@ function render({ model, el }) {
     return box;
   };
 
-  // --- what is practised
+  // --- what is practiced
   const kind = html("select", { class: "rl-select" });
   const groups = new Map();
   for (const [value, label, group] of setup.kinds) {
@@ -29,7 +29,7 @@ function render({ model, el }) {
   rung.addEventListener("change", () => send("rung", rung.value));
   const seed = html("input", { type: "text", class: "rl-box", spellcheck: "false", autocomplete: "off" });
   seed.addEventListener("change", () => send("seed", seed.value));
-  const top = html("div", { class: "rl-line" }, labelled("Practise", kind, "kind"), labelled("Rung", rung, "rung"),
+  const top = html("div", { class: "rl-line" }, labelled("Practice", kind, "kind"), labelled("Level", rung, "rung"),
     labelled("Seed (a word or number)", seed, "seed"));
 
   // --- the question

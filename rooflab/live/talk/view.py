@@ -24,8 +24,8 @@ from rooflab.live.widgets.panel import Panel
 from .stops import GOAL, SUMMARY, Lesson, RoomStop, read_lesson, room_panel
 
 CAUTION = "Local code, engineer and truss designer decide."
-HOW = "Each stop asks you first: hands up. Then one control moves, and you see."
-HINT = "Hands up: the boxes hold the count. Keys 1 to {count} choose; R moves the control and shows what happens."
+HOW = "Each stop asks you first, by a show of hands. Then one control moves, and you see."
+HINT = "Show of hands: the boxes hold the count. Keys 1 to {count} choose; R moves the control and shows what happens."
 WAIT = "First the hands; what a room tends to say stands here after a choice."
 KEYS = "Keys: arrows or page keys for the stops, 1 to 4, R, N, Esc."
 OTHER_SLIDE = "That was meant for the slide before; nothing was done."
@@ -180,7 +180,7 @@ class Talk:
         return {
             "kind": "words",
             "progress": f"{name}, about {_minutes(minutes)}, {lesson.minutes} in all",
-            "prompt": "Goal: afterwards you can" if first else "To take home",
+            "prompt": "Goal: afterwards you can" if first else "Takeaways",
             "body": body,
             "notes": KEYS if first else PRINT,
             "planned": GOAL if first else lesson.minutes,

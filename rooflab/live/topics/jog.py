@@ -151,7 +151,7 @@ ROWS: dict[str, Callable[[JogState], Reasoning]] = {
     "header": _header, "peak": _peak, "ceiling": _ceiling, "stand_off": _stand_off, "blocking": _blocking,
     "apex": _apex, "right_pitch": _right_pitch,
 }  # fmt: skip
-"""Readings of the moved wall whose formula hangs on the way that was chosen."""
+"""Readings of the moved wall whose formula depends on the approach that was chosen."""
 
 
 # --- the topic -------------------------------------------------------------------------------------------------------
@@ -175,14 +175,14 @@ class JogTopic(HouseTopic[JogState]):
         house_control("jog", "Set in by", -24, 96),
         house_control("bearing", "New bearing", 1.5, 12, 3.5)._replace(name="new_bearing"),
         choice_control("eave", "Eave", ("straight", "stepped"), "straight"),
-        choice_control("way", "Way", tuple(WAYS), "move plate"),
+        choice_control("way", "Approach", tuple(WAYS), "move plate"),
         house_control("plate_height", "Main plate", 84, 144),
         choice_control("chord", "Chords", CHORDS, "2x4"),
     )
     views = {
         "sections": "Sections",
         "plan": "Plan",
-        "ways": "The ways side by side",
+        "ways": "The approaches side by side",
         "gable": "Gable end and finish",
         "limits": "Limits",
     }
@@ -355,7 +355,7 @@ def ways_html(wall_jog: WallJog, choice: Way) -> str:
         cells = (feet_inches(way.plate), feet_inches(way.heel), ", ".join(broken) or "nothing", way.sentence)
         cell_texts = [escape(cell).replace(" ", "&nbsp;") for cell in cells[:2]] + [escape(cell) for cell in cells[2:]]
         rows.append(f"<tr><td>{name}</td>{''.join(f'<td>{cell}</td>' for cell in cell_texts)}</tr>")
-    head = "".join(f"<th>{name}</th>" for name in ("Way", "Plate up", "Heel", "Breaks", "What it means"))
+    head = "".join(f"<th>{name}</th>" for name in ("Approach", "Plate up", "Heel", "Breaks", "What it means"))
     return (
         f'<table class="rl-list"><tr>{head}</tr>{"".join(rows)}</table>'
         f"<p>The roof plane runs through in all five. {escape(wall_jog.return_wall)}</p>"

@@ -336,7 +336,7 @@ def _sizes(state: LoadState) -> str:
         f"<th>Sag</th><th>Reaches</th><th>What stops it</th></tr>{''.join(lines)}</table>"
         f"<p>Bending, shear, bearing and sag: demand over capacity of each size in this rafter's place, "
         f"{escape(feet_inches(float(v['L'])))} level from seat to ridge, with its own notch on the same seat. The "
-        "reach is worked backwards, without a notch: bending grows with the span squared, shear with it, sag with "
+        "reach is worked backward, without a notch: bending grows with the span squared, shear with it, sag with "
         f"its third power. {escape(state.grade)} values: {escape(GRADES[state.grade].source)}; CF, Cr NDS 2018; "
         f"CD {FROM_MEMORY}.</p>"
     )

@@ -115,7 +115,7 @@ class Checking(Topic[ReviewState]):
         choice_control("times", "Drawn", tuple(f"{n} x" for n in TIMES), "5 x"),
         PASTE_CONTROL,
     )
-    views = {"lines": "Line by line", "causes": "Contradictions and causes", "overlay": "Laid over each other"}
+    views = {"lines": "Line by line", "causes": "Conflicts and likely causes", "overlay": "Overlay"}
     groups = {
         "asked": ("Asked for", tuple(Entry(f"asked.{name}", WORDS[name]) for name in READ)),
         "returned": ("Returned", tuple(Entry(f"returned.{name}", WORDS[name]) for name in READ)),

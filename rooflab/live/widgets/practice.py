@@ -1,4 +1,4 @@
-"""Practice on the page: any reading or a mix, new numbers from a seed, three rungs, hints one by one."""
+"""Practice on the page: any reading or a mix, new numbers from a seed, three levels, hints one by one."""
 
 from __future__ import annotations
 
@@ -36,11 +36,11 @@ def kinds_of(names: tuple[str, ...]) -> tuple[str, ...]:
 
 
 class Session:
-    """What is practised: the kinds offered, the seed, the rung and the question in hand; no widget yet."""
+    """What is practiced: the kinds offered, the seed, the level and the question in hand; no widget yet."""
 
     def __init__(self, kinds: tuple[str, ...], seed: object, rung: str) -> None:
         problems: list[str] = []
-        read_word("Rung", rung, tuple(RUNGS), problems)
+        read_word("Level", rung, tuple(RUNGS), problems)
         stop_on(problems)
         self.kinds, self.kind, self.rung, self.seed = kinds, MIX if len(kinds) > 1 else kinds[0], rung, seed_text(seed)
         self.question: Question | Choice
@@ -163,7 +163,7 @@ class Practice(Form):
 
 
 def practice(*kinds: str, seed: object = 1, rung: str = "own") -> Practice:
-    """Questions with new numbers, for as long as one likes: any reading or a mix, on one of three rungs.
+    """Questions with new numbers, for as long as one likes: any reading or a mix, on one of three levels.
 
     ``kinds`` are names such as "rafter.heel", or families: "rafter", "scissor", "jog", "sense"; all where none is
     given.  The same ``seed``, a word or a whole number, gives a class the same questions.  ``rung`` is "worked", "half"

@@ -67,7 +67,7 @@ def test_a_double_click_acts_once(table: Meeting) -> None:
     table.do("go", "", "0")
     forward = act(table, "go", "", "next")
     send(table, forward, forward)
-    assert table.page["look"] == "more of his numbers"
+    assert table.page["look"] == "more of the builder's numbers"
 
 
 def test_a_press_after_the_answer_counts_again(table: Meeting) -> None:
@@ -76,7 +76,7 @@ def test_a_press_after_the_answer_counts_again(table: Meeting) -> None:
     for left in (1, 0):
         assert "taken away" in send(table, act(table, "press", "away"))
         assert len(names(table)) == left
-    assert "kept yet" in table.do("press", "away") or "cannot be used" in table.page["sentence"]
+    assert "saved yet" in table.do("press", "away") or "cannot be used" in table.page["sentence"]
 
 
 def test_a_text_meant_for_another_thing_is_refused(table: Meeting) -> None:
@@ -103,7 +103,7 @@ def test_what_is_typed_before_a_button_still_counts(table: Meeting) -> None:
     table.do("go", "", "0")
     send(table, act(table, "set", "span", "28'"), act(table, "set", "pitch", "9"), act(table, "go", "", "next"))
     assert [table.sitting.client.text(name) for name in ("span", "pitch")] == ["28'-0\"", "9 in 12"]
-    assert table.page["look"] == "more of his numbers"
+    assert table.page["look"] == "more of the builder's numbers"
 
 
 def test_what_is_taken_away_can_be_undone(table: Meeting) -> None:
@@ -113,9 +113,9 @@ def test_what_is_taken_away_can_be_undone(table: Meeting) -> None:
     table.do("press", "away")
     table.do("press", "away")
     table.do("go", "", "3")
-    assert "Take it away" in table.page["undo"]
+    assert "Remove" in table.page["undo"]
     said = send(table, act(table, "undo"))
-    assert said == "Undone: Take it away." and table.page["look"] == "side by side" and names(table) == ['Seat 5"']
+    assert said == "Undone: Remove." and table.page["look"] == "side by side" and names(table) == ['Seat 5"']
     send(table, act(table, "undo"))
     assert (table.sitting.options, table.sitting.now) == (options, now)
     double = act(table, "undo")

@@ -48,7 +48,7 @@ def typed(table: Meeting, **values: str) -> None:
 
 
 def keep(table: Meeting, changes: Any = CHANGES) -> None:
-    """His numbers and some changes of them, each kept under the proposed name."""
+    """The builder's numbers and some changes of them, each kept under the proposed name."""
     table.do("go", "", "1")
     table.do("press", "keep")
     for what, value in changes:
@@ -192,13 +192,13 @@ def test_no_act_is_done_twice_or_lost(table: Meeting) -> None:
 def test_one_thing_is_changed_at_a_time(table: Meeting) -> None:
     keep(table)
     names = [one.name for one in table.sitting.options]
-    assert names[:2] == ["As he builds it", 'Seat 5 1/2"'] and len(names) == 6
+    assert names[:2] == ["As the builder has it", 'Seat 5 1/2"'] and len(names) == 6
     for option in table.sitting.options[1:]:
         other = [key for key, value in option.value_pairs if value != table.sitting.client.values[key]]
         assert len(other) == 1, option.name
     table.do("set", "to", "4")
-    assert f"{MOST} are kept already" in table.do("press", "keep")
-    assert "kept again" in table.do("set", "name", names[1]) or "kept again" in table.do("press", "keep")
+    assert f"{MOST} are saved already" in table.do("press", "keep")
+    assert "saved again" in table.do("set", "name", names[1]) or "saved again" in table.do("press", "keep")
     assert table.sitting.options[1].values["seat"] != 5.5 and len(table.sitting.options) == MOST
 
 
@@ -269,9 +269,9 @@ def test_every_page_says_which_house_it_shows(table: Meeting) -> None:
     table.do("go", "", "1")
     assert table.page["house"] == "Builder's house"
     table.do("set", "to", "4")
-    assert table.page["house"] == "Before: Builder's house. After: Trial, not kept"
+    assert table.page["house"] == "Before: Builder's house. After: Trial, not saved"
     pages, expected = [], {
-        "grid": "Trial, not kept", "map": "Trial, not kept", "asking": "Builder's house; the trial is left out",
+        "grid": "Trial, not saved", "map": "Trial, not saved", "asking": "Builder's house; the trial is left out",
         "answers": "From: Builder's house; the trial is left out", "agree": "Builder's house",
         "side by side": "Kept options, each by its name", "why": f"Builder's house beside {seat}", "open": seat,
     }  # fmt: skip
@@ -285,7 +285,7 @@ def test_every_page_says_which_house_it_shows(table: Meeting) -> None:
                 heel = feet_inches(table.sitting.result_of(table.sitting.client).scissor.left.heel)
                 assert f"<td>{heel}</td>" in unescape(table.picture)  # of the house that the answers start from
             if name in ("grid", "map"):
-                assert table.page["sentence"].find("As he builds it") < 0
+                assert table.page["sentence"].find("As the builder has it") < 0
             if name == "agree":
                 assert table.page["house"] == expected[name]
                 table.do("set", "date", "1 May 2026")
@@ -304,7 +304,7 @@ def test_the_ring_on_the_map_says_which_house_it_is(table: Meeting) -> None:
     steps: list[tuple[tuple[str, str, str], ...]] = [
         (), (("go", "", "1"), ("set", "to", "4")), (("go", "", "1"), ("set", "name", "Four"), ("press", "keep", "")),
     ]  # fmt: skip
-    for acts, label in zip(steps, ("Builder's house", "Trial, not kept", "Four"), strict=True):
+    for acts, label in zip(steps, ("Builder's house", "Trial, not saved", "Four"), strict=True):
         for act in acts:
             table.do(*act)
         if label == "Four":
@@ -322,9 +322,9 @@ def test_a_trial_beside_too_few_options_is_called_one(table: Meeting) -> None:
     table.do("go", "", "1")
     table.do("set", "to", "4")
     table.do("go", "", "2")
-    assert "Trial, not kept" in unescape(table.picture) and table.page["house"] == "Trial, not kept"
+    assert "Trial, not saved" in unescape(table.picture) and table.page["house"] == "Trial, not saved"
     table.do("go", "", "5")
-    assert table.page["house"] == "Trial, not kept" and "Trial, not kept" in table.still()["text/plain"]
+    assert table.page["house"] == "Trial, not saved" and "Trial, not saved" in table.still()["text/plain"]
 
 
 def test_options_side_by_side_say_what_speaks_against_them() -> None:
@@ -341,10 +341,10 @@ def test_workbook_pictures_say_which_house_they_show() -> None:
     panel = options_panel(("seat",), ("gable",), ("roof",), "small")
     assert unescape(panel.content["sentence"]).startswith("Builder's house")
     panel.set(seat="5 1/2")
-    assert panel.content["sentence"].startswith("Trial, not kept. ")
+    assert panel.content["sentence"].startswith("Trial, not saved. ")
     made = [what_fits(example(), "seat", "pitch", "rafter.notch_ratio", **more).text for more in ({}, {"span": "28'"})]
-    assert [one.partition(".")[0] for one in made] == ["Builder's house", "Trial, not kept"]
-    assert ". Builder's house: seat" in made[0] and ". Trial, not kept: seat" in made[1]  # the ring
+    assert [one.partition(".")[0] for one in made] == ["Builder's house", "Trial, not saved"]
+    assert ". Builder's house: seat" in made[0] and ". Trial, not saved: seat" in made[1]  # the ring
     assert backwards(example(), heel="9 1/4").text.startswith("Builder's house. ")
 
 
@@ -387,7 +387,7 @@ def test_a_house_that_changed_since_overwrites_no_option(table: Meeting, tmp_pat
     assert other.sitting.client.name == "As the house stands now" and other.sitting.client.text("span") == "30'-0\""
     other.do("go", "", "1")
     other.do("press", "keep")
-    assert [one.name for one in other.sitting.options] == ["As he builds it", 'Seat 5 1/2"', "As the house stands now"]
+    assert [one.name for one in other.sitting.options] == ["As the builder has it", 'Seat 5 1/2"', "As the house stands now"]
 
 
 def before_of(table: Meeting) -> Any:
@@ -415,7 +415,7 @@ def test_what_changed_in_the_file_meanwhile_stays(table: Meeting, tmp_path: Path
     table.do("press", "write")
     now = Job.load(file)
     assert (now.title, now.loads) == ("Another title", {"ground_snow": 40}) and len(agreements_in(now)) == 3
-    assert [one.name for one in options_in(now)] == ["As he builds it", 'Seat 5 1/2"', "By phone"]
+    assert [one.name for one in options_in(now)] == ["As the builder has it", 'Seat 5 1/2"', "By phone"]
     assert "By phone" not in agreements_in(now)[-1].alternatives  # it was not on the table
 
 
