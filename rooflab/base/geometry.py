@@ -72,7 +72,7 @@ def heel(depth: Number, slope: Number, seat: Number) -> Number:
 
 
 def birdsmouth_plumb(slope: Number, seat: Number) -> Number:
-    """Length of the birdsmouth's plumb cut, m seat, in."""
+    """Length of the birdsmouth's heel cut, plumb, m seat, in."""
     return slope * seat
 
 
@@ -201,10 +201,10 @@ def plate_rise(ceiling: Number, jog: Number, start_new: Number, start: Number) -
 BUTT_CUT = 0.25
 
 
-def least_heel(depth: Number, slope: Number) -> Number:
+def minimum_heel(depth: Number, slope: Number) -> Number:
     """Lowest heel at which a top chord bears, dt k(m) + 1/4 in butt cut, in (common shop practice, from memory).
 
-    >>> float(least_heel(3.5, 9 / 12))
+    >>> float(minimum_heel(3.5, 9 / 12))
     4.625
     """
     return plumb_depth(depth, slope) + BUTT_CUT

@@ -2,7 +2,7 @@
 
 What a job does not say is assumed plainly and said: dead 15 psf, roof live by slope, no snow, DFL No.2 at 16 in, a
 tie on the plates, R-38 of loose cellulose (R-3.1 an inch) looked at but not held against the house.  The engineer, the
-code official and the manufacturer decide.
+building official and the manufacturer decide.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from .limits import findings, soffit_line
 from .loads import EDITIONS, Loads
 from .strength import RATIOS, check_rafter, slope_reach, strength_findings
 from .thrust import NOT_TIED, thrust_findings, tie_bending_finding, tie_problems
-from .warmth import CAREFUL, FULL_HEIGHT, LEAST_AIR, MATERIALS, USUAL_R, material_by_name, warmth_findings
+from .warmth import CAREFUL, FULL_HEIGHT, LEAST_AIR, MATERIALS, USUAL_R, material_by_name, material_now, warmth_findings
 
 CEILINGS = ("attached", "none")
 """What may be under the rafters: it sets how far they may sag."""
@@ -211,6 +211,7 @@ def assumption_problems(
         if key in ("r_required", "per_inch"):
             number(f"insulation.{key}", WARM_KEYS[key], value)
         elif key in WARM_KEYS:
+            value = material_now(value) if key == "material" else value
             word(f"insulation.{key}", key.capitalize(), value, MATERIALS if key == "material" else FULL_HEIGHT)
     if {"material", "per_inch"} <= set(insulation):
         found.append(("insulation", "give material or per_inch, not both."))

@@ -129,7 +129,7 @@ def nominal_size(sizes: Mapping[int, float], size: Number) -> Number:
 
 def heel_bears(heel: Number, depth: Number, slope: Number) -> LimitCheck:
     """Truss heel against the least at which its top chord bears, in (common shop practice, from memory)."""
-    return at_least(heel, geo.least_heel(depth, slope))
+    return at_least(heel, geo.minimum_heel(depth, slope))
 
 
 def soffit_clears(line: Number, head: Number, overhang: Number = 1.0) -> LimitCheck:
@@ -165,7 +165,7 @@ LIMITS: tuple[Limit, ...] = (
     Limit("heel_blocking", "rafter", heel_blocking, "heel"),
     Limit("lateral_support", "rafter", lateral_support, "b D"),
     Limit("soffit_line", "rafter", soffit_clears, "soffit head o"),
-    Limit("least_heel", "scissor", heel_bears, "heel d_t m"),
+    Limit("minimum_heel", "scissor", heel_bears, "heel d_t m"),
     Limit("bearing", "scissor", bearing_length, "bearing"),
     Limit("heel_blocking", "scissor", heel_blocking, "heel"),
     Limit("soffit_line", "scissor", soffit_clears, "soffit head o"),
@@ -189,8 +189,8 @@ def limit_symbols(bay: Bay, end: str = "left") -> Symbols:
 def findings(bay: Bay) -> tuple[Finding, ...]:
     """The bay's numbers against the usual limits; the right end too where it differs.
 
-    *meets*, *misses*, or *ask*: the code official, the engineer or the manufacturer decides.  IRC numbers are those of
-    2018 to 2024; local code governs.
+    *meets*, *misses*, or *ask*: the building official, the engineer or the manufacturer decides.  IRC numbers are those
+    of 2018 to 2024; local code governs.
 
     >>> from rooflab import Gable
     >>> [f.name for f in findings(RafterBay(Gable("26'", 8, "5 1/2", 16), seat="3 1/2")) if f.verdict == "misses"]
@@ -292,13 +292,13 @@ def _slope_words(bay: Bay, end: End, held: LimitCheck, v: Symbols) -> Wording:
     )
 
 
-def _least_heel_words(bay: Bay, end: End, held: LimitCheck, v: Symbols) -> Wording:
+def _minimum_heel_words(bay: Bay, end: End, held: LimitCheck, v: Symbols) -> Wording:
     heel, least = held.value, float(held.limit)
     alike = feet_inches(least) == feet_inches(heel) and heel < least
     said = f"{least:.3f} in" if alike else feet_inches(least)  # a hair below the least prints like the least
     meaning = {
-        "below least": "no chord can bear at this heel",
-        "scarfed": "the chords overlap at the bearing and are scarfed, as usual",
+        "below minimum": "no chord can bear at this heel",
+        "standard": "a standard heel: the bottom chord is tapered under the top chord",
         "raised": "the heel is raised; slider, wedge or end vertical is the manufacturer's choice",
     }[str(heel_state(heel, v["d_t"], v["m"], v["d_b"], v["c"], v["start"]))]
     return (
@@ -354,7 +354,7 @@ WORDS: dict[str, Callable[..., Wording]] = {
     "heel_blocking": _blocking_words,
     "lateral_support": _lateral_words,
     "soffit_line": _soffit_words,
-    "least_heel": _least_heel_words,
+    "minimum_heel": _minimum_heel_words,
 }
 
 

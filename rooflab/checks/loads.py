@@ -26,7 +26,8 @@ from .grades import DURATION, FROM_MEMORY, QUANTITIES
 
 EARLY_CHECK = "An early check for discussion: it is not a design and approves nothing."
 WHO_DECIDES = (
-    "The engineer, the code official and, for trusses, the manufacturer decide; the local code's own loads come first."
+    "The engineer, the building official and, for trusses, the manufacturer decide; the local code's own loads come "
+    "first."
 )
 CAUTION = f"{EARLY_CHECK} {WHO_DECIDES}"
 
@@ -123,7 +124,7 @@ def flat_roof_snow(ground: Number, exposure: Number = 1.0, thermal: Number = 1.1
 
 
 def slope_factor(slope: Number, thermal: Number = 1.1, slippery: bool = False) -> Number:
-    """Cs, by which a slope sheds snow: 1 up to an angle that hangs on Ct, then straight down to 0 at 70 degrees.
+    """Cs, by which a slope sheds snow: 1 up to an angle that depends on Ct, then straight down to 0 at 70 degrees.
 
     The angle is 5, 10, 15 degrees (slippery, unobstructed) or 30, 37.5, 45 for Ct up to 1.0, 1.1, above (ASCE 7-05 and
     7-10 fig. 7-2, ASCE 7-16 fig. 7.4-1, from memory: verify).

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -31,7 +31,7 @@ LEAST_AIR = 1.0
 """Least air space between insulation and sheathing, in (IRC R806.3)."""
 
 WIND_WASH = (
-    "Wind-wash block: a rigid, sealed baffle from the top plate up to the air space, in every bay of a vented eave, so "
+    "Baffle: a rigid, sealed piece from the top plate up to the air space, in every bay of a vented eave, so "
     "that wind cannot blow through the insulation's edge; insulation stops at it and the air space passes above."
 )
 ATTIC_WALL = (
@@ -67,16 +67,32 @@ MATERIALS: dict[str, Material] = {
     row.name: row
     for row in (
         Material("cellulose, loose", 3.1, 3.7),
-        Material("fiberglass, loose", 2.2, 2.9),
+        Material("blown fiberglass", 2.2, 2.9),
         Material("fiberglass batt", 2.9, 3.8),
         Material("fiberglass, dense", 3.4, 4.2),
-        Material("rock wool, loose", 2.2, 2.9),
+        Material("blown mineral wool", 2.2, 2.9),
         Material("EPS", 3.9, 4.2),
         Material("XPS", 5.0, 5.0),
         Material("polyiso", 5.6, 7.0),
-        Material("sprayed polyurethane", 5.6, 6.2),
+        Material("closed-cell spray foam", 5.6, 6.2),
     )
 }
+
+
+FORMER_NAMES = {
+    "fiberglass, loose": "blown fiberglass", "rock wool, loose": "blown mineral wool",
+    "sprayed polyurethane": "closed-cell spray foam",
+}  # fmt: skip
+"""Names of insulations in older job files, and what they are called now."""
+
+
+def material_now(name: Any) -> Any:
+    """An insulation's name as it is today; other text as it is.
+
+    >>> material_now("rock wool, loose"), material_now("EPS")
+    ('blown mineral wool', 'EPS')
+    """
+    return FORMER_NAMES.get(name, name) if isinstance(name, str) else name
 
 
 CAREFUL = MATERIALS["cellulose, loose"].low
@@ -89,6 +105,7 @@ USUAL_R = 38.0
 def material_by_name(material: str) -> Material:
     """An insulation by its name.  InputError for one not known here."""
     problems: list[str] = []
+    material = material_now(material)
     read_word("Insulation", material, tuple(MATERIALS), problems)
     stop_on(problems)
     return MATERIALS[material]

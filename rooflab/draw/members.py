@@ -48,7 +48,7 @@ def rafter_outline(bay: RafterBay, side: str = "left") -> tuple[Point, ...]:
 def chord_outlines(
     bay: ScissorBay, side: str = "left"
 ) -> tuple[tuple[Point, ...], tuple[Point, ...], tuple[Point, ...]]:
-    """Top chord, bottom chord (scarfed under the top one where they overlap) and the wedge between them at the heel."""
+    """Top chord, bottom chord (tapered under the top one where they overlap) and the space between them at the heel."""
     end: End = getattr(bay, side)
     assert end.ceiling is not None
     m, c = abs(end.roof.slope), end.ceiling.slope * end.wall.inward
@@ -142,7 +142,7 @@ def rafter_parts(bay: RafterBay, side: str = "left") -> list[Part]:
 
 
 def truss_parts(bay: ScissorBay, side: str = "right") -> list[Part]:
-    """Wall, chords, wedge, a few webs, sheathing and subfascia of one end of a scissor bay."""
+    """Wall, chords, the space between them, a few webs, sheathing and subfascia of one end of a scissor bay."""
     end: End = getattr(bay, side)
     top, bottom, wedge = chord_outlines(bay, side)
     parts: list[Part] = [*wall(end, "truss wall"), *_webs(bay, end)]

@@ -64,7 +64,7 @@ CUTTING: tuple[Reading, ...] = tuple(
         ("plumb_cut", "Plumb cut at ridge and tail", "in", "D·k(m)", geo.plumb_depth, "D m"),
         ("heel", "Heel, down the building line", "in", "D·k(m) − m·seat", geo.heel, "D m seat"),
         ("seat_cut", "Seat cut", "in", "seat", lambda seat: seat, "seat"),
-        ("birdsmouth_plumb", "Plumb cut of the birdsmouth", "in", "m·seat", geo.birdsmouth_plumb, "m seat"),
+        ("birdsmouth_plumb", "Heel cut", "in", "m·seat", geo.birdsmouth_plumb, "m seat"),
         ("notch_depth", "Notch, square to the edge", "in", "m·seat ÷ k(m)", geo.notch, "m seat"),
         ("mouth", "Birdsmouth along the bottom edge", "in", "seat·k(m)", geo.line_length, "seat m"),
         (
@@ -267,7 +267,7 @@ class Cut:
             inside = geo.cut_length(v["run"], v["t"], -v["seat"], v["m"])
             made.append(("seat end", "Inside end of the seat", "plumb", float(inside)))
         if self.has_tail:
-            made.append(("foot", "Foot of the birdsmouth's plumb cut", "plumb", v["building_line"]))
+            made.append(("foot", "Foot of the heel cut", "plumb", v["building_line"]))
             made.append(("tail", "Tail plumb cut", "plumb", total))
             if self.has_level_cut:
                 made.append(("level cut", "Inside end of the level tail cut", "plumb", self.level_end))

@@ -357,7 +357,7 @@ def gable_end(bay: ScissorBay, outlooker: str = "2x4", laid: str = "flat", end: 
     stop_on(problems)
     one: End = getattr(bay, end)
     drop = float(geo.plumb_depth(size[laid == "on edge"], abs(one.roof.slope)))
-    heel, least = one.heel - drop, bay.reading("least_heel", end).value
+    heel, least = one.heel - drop, bay.reading("minimum_heel", end).value
     verdict = "meets" if heel >= least - 1e-9 else "misses"
     finding = Finding(
         "gable_end_heel", heel, least, verdict, "common shop practice, from memory",

@@ -42,9 +42,9 @@ def _short_heel(heel: Number, m: Number, j: Number, c: Number, start_new: Number
 def heel_state(
     heel: Number, top: Number, m: Number, bottom: Number, c: Number, start: Number
 ) -> str | NDArray[np.str_]:
-    """What stands at the heel: "below least" (no chord can bear), "scarfed" or "raised"; numbers or arrays."""
-    bears = np.where(geo.space_outside(heel, top, m, bottom, c, start) < 0, "scarfed", "raised")
-    state = np.where(heel < geo.least_heel(top, m) - 1e-9, "below least", bears)
+    """What stands at the heel: "below minimum" (no chord can bear), "standard" or "raised"; numbers or arrays."""
+    bears = np.where(geo.space_outside(heel, top, m, bottom, c, start) < 0, "standard", "raised")
+    state = np.where(heel < geo.minimum_heel(top, m) - 1e-9, "below minimum", bears)
     return state if state.ndim else str(state)
 
 
@@ -64,7 +64,7 @@ def _top(name: str, bay: str, depth: str) -> tuple[Reading, ...]:
 READINGS: tuple[Reading, ...] = (
     Reading("heel", "Heel height", "in", "rafter", "D·k(m) − m·seat", geo.heel, "D m seat"),
     Reading("plumb_depth", "Plumb depth", "in", "rafter", "D·k(m)", geo.plumb_depth, "D m"),
-    Reading("birdsmouth_plumb", "Plumb cut of birdsmouth", "in", "rafter", "m·seat", geo.birdsmouth_plumb, "m seat"),
+    Reading("birdsmouth_plumb", "Heel cut", "in", "rafter", "m·seat", geo.birdsmouth_plumb, "m seat"),
     Reading("notch_depth", "Notch, square to the edge", "in", "rafter", "m·seat ÷ k(m)", geo.notch, "m seat"),
     Reading(
         "notch_ratio", "Notch of the depth", "", "rafter", "m·seat ÷ k(m) ÷ D",
@@ -91,13 +91,13 @@ READINGS: tuple[Reading, ...] = (
         "heel m run up ceiling",
     ),
     *_top("scissor", "scissor", "d_t"),
-    Reading("least_heel", "Least heel", "in", "scissor", "d_t·k(m) + 1 ÷ 4", geo.least_heel, "d_t m"),
+    Reading("minimum_heel", "Minimum heel", "in", "scissor", "d_t·k(m) + 1 ÷ 4", geo.minimum_heel, "d_t m"),
     Reading(
-        "space_outside", "Between the chords, outside face", "in", "scissor",
+        "space_outside", "Space between chords, outside face", "in", "scissor",
         "heel − d_t·k(m) − d_b·k(c) + c·start", geo.space_outside, "heel d_t m d_b c start",
     ),
     Reading(
-        "space_inside", "Between the chords, inside face", "in", "scissor",
+        "space_inside", "Space between chords, inside face", "in", "scissor",
         "heel − d_t·k(m) − d_b·k(c) + c·start + (m − c)·bearing", _space_inside, "heel d_t m d_b c start bearing",
     ),
     Reading(
@@ -170,10 +170,10 @@ class ScissorReadings:
     tail_underside: float
     run: float
     angle: float
-    least_heel: float
+    minimum_heel: float
     space_outside: float
     space_inside: float
-    heel_state: str  # "below least", "scarfed" or "raised"
+    heel_state: str  # "below minimum", "standard" or "raised"
 
 
 class JogReadings:

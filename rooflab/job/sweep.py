@@ -237,7 +237,7 @@ class Sweep:
 
     @property
     def findings(self) -> tuple[str, ...]:
-        """Keys of the findings looked at, such as "rafter.end_notch" or "scissor.least_heel"."""
+        """Keys of the findings looked at, such as "rafter.end_notch" or "scissor.minimum_heel"."""
         return tuple(self._codes)
 
     def verdict(self, key: str) -> Any:

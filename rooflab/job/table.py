@@ -463,7 +463,7 @@ def _truss(base: OptionResult, other: OptionResult) -> Sentences:
     """What another ceiling or roof pitch does to the chords of the teaching model."""
     old, new = _chord_forces(base), _chord_forces(other)
     if old and new and abs(new[0] / old[0] - 1) >= LEAST_PART:
-        force, spread = new[0] / old[0], f", spread {new[1] / old[1]:.1f} times" if old[1] > 1e-9 else ""
+        force, spread = new[0] / old[0], f", horizontal movement {new[1] / old[1]:.1f} times" if old[1] > 1e-9 else ""
         yield force < 1, f"teaching model: top chord force {force:.1f} times{spread}"
 
 

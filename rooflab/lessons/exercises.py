@@ -68,7 +68,7 @@ def _reading_question(bay: str, name: str, chance: Chance) -> Question | Choice 
         return state_of_heel(prompt(one, name), one) if one.heel_state == state else None
     house = _bay(bay, name, chance)
     question = Question("", house, name)
-    bearing = not isinstance(house, ScissorBay) or house.heel >= house.least_heel
+    bearing = not isinstance(house, ScissorBay) or house.heel >= house.minimum_heel
     unclear = not bearing or name.startswith("space") and question.value < 0.25
     return None if unclear or not question.clear else replace(question, prompt=prompt(house, name))
 

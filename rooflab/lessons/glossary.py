@@ -65,8 +65,8 @@ TERMS: tuple[Term, ...] = (
         "The whole roof",
         word("span", "The level width of the house, from outside face to outside face of the framing.",
              also="out to out",
-             differs="Framing tables count the span out to out, as here; span tables of a code mean the clear level "
-                     "distance between supports. Never put one into the other's table.", reading="scissor.span"),
+             differs="Framing tables count the span out to out, as here; span tables of a code mean the clear span, "
+                     "level between supports. Never put one into the other's table.", reading="scissor.span"),
         word("roof plane", "The plane in which the top edges of all rafters and top chords lie, under the "
              "sheathing. It starts a heel above the plate and climbs with the pitch. Seen in section it is a line.",
              also="outer plane, roof lines, plane"),
@@ -95,16 +95,18 @@ TERMS: tuple[Term, ...] = (
              also="rafter depth, D"),
         word("plumb depth", "The depth measured plumb: D × stretch. Always more than the depth itself.",
              reading="rafter.plumb_depth"),
-        word("birdsmouth", "The notch with which a rafter sits on the plate: a level seat and a plumb cut."),
+        word("birdsmouth", "The notch with which a rafter sits on the plate: a level seat and a plumb heel cut."),
         word("seat", "The birdsmouth's level cut: how much plate the rafter sits on.", also="seat cut, seat on plate"),
-        word("plumb cut", "Any cut that stands plumb; of the birdsmouth the one along the wall, m × seat high. "
-             "There is one at the ridge and one at the tail too.", reading="rafter.birdsmouth_plumb"),
+        word("plumb cut", "Any cut that stands plumb: at the ridge, at the tail, and the heel cut of the birdsmouth.",
+             place="heel cut"),
+        word("heel cut", "The birdsmouth's plumb cut, along the wall: m × seat high.",
+             also="plumb cut of the birdsmouth", reading="rafter.birdsmouth_plumb"),
         word("notch", "How deep the birdsmouth goes into the wood, square to the edge. A quarter of the depth (D/4) "
              "is the usual limit, and whether it holds for a birdsmouth is asked of the building official.",
              also="d/4, notch ratio", reading="rafter.notch_depth"),
         word("heel", "Plumb, from the top of the plate to the top edge of the rafter or top chord, at the outside "
-             "face of the framing: plumb depth less plumb cut. One number for both bays.",
-             also="heel height, long heel",
+             "face of the framing: plumb depth less heel cut. One number for both bays.",
+             also="heel height, long heel, HAP, height above plate",
              differs="Some call it height above plate, some measure it over the sheathing or at the inside face. "
                      "Here it is wood only, at the outside face.", reading="rafter.heel"),
         word("ridge board", "The board that the rafters lean on from both sides. It carries nothing."),
@@ -119,12 +121,15 @@ TERMS: tuple[Term, ...] = (
         word("stock length", "The piece of lumber that the rafter is cut from: cut length + depth × slope, for its "
              "two plumb cuts lean the same way.", also="stock, stock needed", reading="rafter.stock_length"),
         word("building line", "Plumb over the outside face of the framing. On a rafter it is the first mark: heel and "
-             "seat hang on it."),
+             "seat depend on it."),
         word("corner", "Where the two cuts of a birdsmouth meet: on the building line, a heel below the top edge."),
         word("framing square", "A steel square: the long arm is the blade, the short one the tongue. Held at 12 and "
              "the rise it draws level and plumb cuts; slid along, it steps off a rafter.",
              also="blade, tongue, stepping off, step off"),
         word("hook", "The end of a rafter from which the tape runs. All its marks are counted from one.", place="-"),
+        word("cut sheet", "The page for the saw: the rafter, and every mark of it counted from the hook.", place="-"),
+        word("stop", "On cut sheet and template: notch, stock or tail past a limit. Nothing is cut before engineer and "
+             "building official have answered.", place="-"),
         word("template", "A paper pattern in full size, here of the birdsmouth. Measure the line on it first.",
              place="birdsmouth"),
     ),
@@ -140,17 +145,17 @@ TERMS: tuple[Term, ...] = (
         word("king post", "An upright web in the middle, from the ceiling apex to the peak."),
         word("raised heel", "A truss heel higher than its chords need, to meet the rafters' heel.",
              also="truss heel, raised", reading="scissor.heel"),
-        word("least heel", "About the lowest heel a shop builds: the plumb depth of the top chord and a 1/4 in butt "
-             "cut (common practice). A heel below least has no end for the chord to bear on.", also="below least",
-             reading="scissor.least_heel"),
+        word("minimum heel", "About the lowest heel a shop builds: the plumb depth of the top chord and a 1/4 in butt "
+             "cut (common practice). A heel below minimum has no end for the chord to bear on.", also="below minimum",
+             reading="scissor.minimum_heel"),
         word("butt cut", "The small upright end that stays on the bottom chord at a low heel, so that it does not "
              "split: often 1/4 in."),
-        word("wedge", "The space between the chords over the bearing of a raised heel. What fills it, a slider "
-             "along the chord or an end vertical, is the manufacturer's choice.", also="slider, heel filler"),
         word("end vertical", "An upright between the chords at the outside face of a raised heel."),
-        word("between the chords", "The height of the wedge, plumb: more at the inside face than at the outside one.",
-             reading="scissor.space_inside"),
-        word("scarfed", "A low heel: the bottom chord is cut to a taper under the top chord, and no space is left."),
+        word("space between chords", "Plumb, over the bearing of a raised heel: more at the inside face than at the "
+             "outside one. What fills it, a slider or wedge of wood or an end vertical, is the manufacturer's choice.",
+             also="between the chords, between chords, wedge, slider, heel filler", reading="scissor.space_inside"),
+        word("standard heel", "A low heel: the bottom chord is cut to a taper under the top chord, and no space is "
+             "left between them.", also="standard"),
         word("tail corner", "The top corner of the tail's plumb end, in the roof plane. Fascia and gutter line up "
              "to it.", also="top of tail"),
         word("dropped gable end", "The last truss of a roof, its top chord lowered so that outlookers can pass over "
@@ -165,8 +170,8 @@ TERMS: tuple[Term, ...] = (
              "on the order."),
         word("level cut", "A level cut along the underside of the deeper tail, so that both tails meet one soffit."),
         word("soffit", "The level underside of the eave.", also="soffit line, soffit step"),
-        word("subfascia", "The board nailed to the ends of the tails; the finished fascia covers it.", also="fascia",
-             place="fascia"),
+        word("subfascia", "The board nailed to the ends of the tails; the finished fascia covers it."),
+        word("fascia", "The finished board over the subfascia; the gutter hangs on it.", place="-"),
         word("sheathing", "The panels nailed over rafters and top chords. No dimension here includes it.",
              also="roof sheathing"),
         word("plate", "The lumber that lies on top of the studs; members stand on it.",
@@ -179,7 +184,7 @@ TERMS: tuple[Term, ...] = (
              "on."),
         word("braced wall", "A wall whose panels keep the house from leaning in wind and earthquake.", place="-"),
         word("blocking", "Solid pieces between the members over a braced wall: wind and earthquake go through them "
-             "from the roof into the wall. A wind-wash block does not do that.", place="-"),
+             "from the roof into the wall. A baffle does not do that.", place="-"),
         word("prescriptive panels", "Panels between the heels that the code itself describes, so that nobody designs "
              "them: over a braced wall where a heel is higher than 15 1/4 in (IRC R602.10.8.2, from memory).",
              also="heel block panel", place="-"),
@@ -205,8 +210,8 @@ TERMS: tuple[Term, ...] = (
         word("raked plate", "The plate on top of a gable wall that follows a sloped ceiling."),
         word("window head", "The top of a window above the floor. In a gable wall its corners touch the raked plate "
              "first.", also="eave window head"),
-        word("header", "The beam over an opening. A girder is a truss or beam that carries other trusses.",
-             also="girder"),
+        word("header", "The beam over an opening."),
+        word("girder", "A truss or beam that carries the ends of other trusses.", place="-"),
     ),
     *_group(
         "Loads and forces",
@@ -230,7 +235,8 @@ TERMS: tuple[Term, ...] = (
         word("ratio", "Demand over capacity: 1 is full use.", also="early check", place="-"),
         word("reach", "The level span at which a size is full in its first check."),
         word("thrust", "The level push of a roof on its walls.", also="push"),
-        word("spread", "How far the sliding bearing of a scissor truss moves out under load."),
+        word("horizontal movement", "How far the sliding bearing of a scissor truss moves out under load.",
+             also="spread"),
         word("rafter tie", "A level member that takes the thrust, in the lower third of the rise.", also="tie"),
         word("raised tie", "A rafter tie above the plates. It pulls harder, and it bends its rafters, for nothing "
              "holds the plates any more.", also="tie bending, raised rafter tie", place="-"),
@@ -257,8 +263,8 @@ TERMS: tuple[Term, ...] = (
         word("full height", "Insulation that keeps its whole height over the plate, plumb, not pressed thin.",
              place="clear height"),
         word("heel wanted", "The height that a wanted R needs, and the air space over it.", place="raised heel"),
-        word("wind-wash block", "A rigid, sealed piece on the plate, up to the air space; it keeps wind out of the "
-             "insulation.", also="wind block, baffle", place="block"),
+        word("baffle", "A rigid, sealed piece from the plate up to the air space; it keeps wind out of the "
+             "insulation and the air space open.", also="eave baffle, wind-wash block, wind block", place="block"),
         word("attic wall", "The triangle at the seam between the sloped ceiling and the flat one: an outside wall, "
              "indoors."),
     ),
@@ -318,7 +324,7 @@ def find(word: str) -> Term:
 def unknown(text: str, plain: Iterable[str] = ()) -> list[str]:
     """The words of a label that neither the glossary nor the list of ``plain`` words has.
 
-    >>> unknown("Plumb cut of birdsmouth", ["of"]), unknown("Frieze of the wall", ["of", "the"])
+    >>> unknown("Heel cut", []), unknown("Frieze of the wall", ["of", "the"])
     ([], ['frieze', 'wall'])
     """
     left = text.lower()

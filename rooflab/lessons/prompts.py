@@ -22,8 +22,8 @@ PROMPTS: dict[str, tuple[str, str]] = {
         "A tape held straight up and down crosses the rafter at a slant, so it reads more than square.",
     ),
     "rafter.birdsmouth_plumb": (
-        "How long is the plumb cut of the birdsmouth?",
-        "Seat and plumb cut are the level and the upright side of one small triangle under the rafter's slope.",
+        "How long is the heel cut?",
+        "Seat and heel cut are the level and the upright side of one small triangle under the rafter's slope.",
     ),
     "rafter.notch_depth": (
         "How deep is the notch, square to the rafter's edge?",
@@ -100,8 +100,8 @@ PROMPTS: dict[str, tuple[str, str]] = {
         "Level, from the outside face of the framing to the ridge line in the middle.",
     ),
     "scissor.angle": ("How steep is the truss's top chord, in degrees?", "Rise and run are two sides of a triangle."),
-    "scissor.least_heel": (
-        "What is the least heel for this top chord?",
+    "scissor.minimum_heel": (
+        "What is the minimum heel for this top chord?",
         "The chord measured plumb, and the butt cut under it, 1/4 in (common shop practice, from memory).",
     ),
     "scissor.space_outside": (
@@ -175,7 +175,7 @@ PARTS: dict[str, str] = {
     "D·k(m)": "plumb depth",
     "d_t·k(m)": "top chord, plumb",
     "d_b·k(c)": "bottom chord, plumb",
-    "m·seat": "plumb cut",
+    "m·seat": "heel cut",
     "span ÷ 2": "run",
     "t ÷ 2": "half the ridge board",
     "m·(span ÷ 2)": "rise of the roof",
@@ -186,7 +186,7 @@ PARTS: dict[str, str] = {
     "(m − c)·bearing": "gain over the bearing",
     "(span ÷ 2 − t ÷ 2 + o)·k(m)": "cut length",
     "D·m": "plumb cut across the depth",
-    "d_t·k(m) + 1 ÷ 4": "least heel",
+    "d_t·k(m) + 1 ÷ 4": "minimum heel",
 }
 
 

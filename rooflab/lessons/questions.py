@@ -540,9 +540,9 @@ class Choice:
 
 
 STATES = {
-    "below least": "no chord can bear: the heel is below the least heel",
-    "scarfed": "scarfed: the chords overlap at the outside face",
-    "raised": "raised: there is a wedge between the chords",
+    "below minimum": "no chord can bear: the heel is below the minimum heel",
+    "standard": "standard: the chords overlap at the outside face",
+    "raised": "raised: there is space between the chords",
 }
 
 
@@ -555,18 +555,18 @@ def state_of_heel(prompt: str, bay: Bay) -> Choice:
     lowest, room = feet_inches(s["heel"] - least), feet_inches(abs(space))
     heel = feet_inches(s["heel"])
     wrong = {
-        "below least": "That fits a least heel with more in it: it is the top chord's plumb depth and the butt cut of "
-        '1/4", no more.',
-        "scarfed": "That fits chords that bear and overlap: hold the heel against the least heel first, then against "
-        "both plumb depths together.",
+        "below minimum": "That fits a minimum heel with more in it: it is the top chord's plumb depth and the butt cut "
+        'of 1/4", no more.',
+        "standard": "That fits chords that bear and overlap: hold the heel against the minimum heel first, then "
+        "against both plumb depths together.",
         "raised": "That fits a heel that clears both chords: take both plumb depths off it; the ceiling line stands "
         "lower at the outside face, which gives some of it back.",
     }
     texts = row.formula.removeprefix("signs of ").split(" and of ")
     shown = [line(step) for step in dict.fromkeys(step for text in texts for step in steps(text, s))]
     why = {
-        "below least": f"The heel of {heel} is less than the least heel, {lowest}.",
-        "scarfed": f"The heel of {heel} is at least {lowest}, but the chords overlap by {room} at the outside face.",
+        "below minimum": f"The heel of {heel} is less than the minimum heel, {lowest}.",
+        "standard": f"The heel of {heel} is at least {lowest}, but the chords overlap by {room} at the outside face.",
         "raised": f"The heel of {heel} leaves {room} between the chords at the outside face.",
     }[state]
     return Choice(

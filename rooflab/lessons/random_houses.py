@@ -113,7 +113,7 @@ def truss(chance: Chance, state: str = "", plate: float = 0.0) -> ScissorBay:
     pitch, m = 12 * house.slopes[0], house.slopes[0]
     ceiling = round(2 * pitch * chance.of("ceiling")) / 2
     if state:
-        heel = heel_in(chance, state, float(geo.least_heel(dressed_size(chord)[1], m)), float(
+        heel = heel_in(chance, state, float(geo.minimum_heel(dressed_size(chord)[1], m)), float(
             geo.plumb_depth(dressed_size(chord)[1], m) + geo.plumb_depth(dressed_size(bottom)[1], ceiling / 12)
             - ceiling / 12 * house.walls(0.0)[0].bearing))  # fmt: skip
     else:
@@ -125,9 +125,9 @@ def truss(chance: Chance, state: str = "", plate: float = 0.0) -> ScissorBay:
 def heel_in(chance: Chance, state: str, least: float, raised: float) -> float:
     """Random heel, in, well inside a state: some sixteenths below the least, between both, or above the second."""
     step = chance.pick(range(3, 33)) / 16
-    if state == "scarfed":
+    if state == "standard":
         return sixteenth(least + (raised - least) * chance.pick((0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8)))
-    return sixteenth(least - step if state == "below least" else max(least, raised) + step)
+    return sixteenth(least - step if state == "below minimum" else max(least, raised) + step)
 
 
 def jog_of_chance(chance: Chance, eave: str = "straight", by: float | None = None) -> WallJog:

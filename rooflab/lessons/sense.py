@@ -104,8 +104,8 @@ def steeper_question(chance: Chance) -> Choice | None:
     return _choice(
         f"{_two_rafters(bay)}. The roof gets steeper, {pitch_text(12 * m + more)}; rafter and seat stay. The heel?",
         (
-            Answer(UP, "That fits the plumb depth alone, which grows: the plumb cut grows too. Work out both heels."),
-            Answer(DOWN, "That fits the plumb cut alone, which grows: the plumb depth grows too. Work out both heels."),
+            Answer(UP, "That fits the plumb depth alone, which grows: the heel cut grows too. Work out both heels."),
+            Answer(DOWN, "That fits the heel cut alone, which grows: the plumb depth grows too. Work out both heels."),
             Answer(STAYS, "That fits a heel made of wood and seat alone: the pitch is in both its parts."),
         ),
         str(way), f"{feet_inches(before)} becomes {feet_inches(after)}. {turn}.",
@@ -135,7 +135,7 @@ def longer_seat(chance: Chance) -> Choice | None:
             Answer(STAYS, "That fits the wood alone: what is left above the seat changes with the cut."),
         ),
         right, f"The birdsmouth cuts {cut} by {step}, {s['m'] * 12:g}/12 of {feet_inches(more)}.",
-        "The plumb cut is m·seat, and comes off the plumb depth.", bay,
+        "The heel cut is m·seat, and comes off the plumb depth.", bay,
     )  # fmt: skip
 
 
@@ -155,9 +155,9 @@ def deeper(chance: Chance) -> Choice | None:
         chance.shuffle((
             Answer(texts[0]),
             Answer(texts[1], "That fits the difference square to the edge: a heel is plumb, so stretch it."),
-            Answer(texts[2], "That fits the plumb cut, which stays: the wood above it has grown."),
+            Answer(texts[2], "That fits the heel cut, which stays: the wood above it has grown."),
         )),
-        texts[0], f"The depth grows by {feet_inches(by)}, plumb that is {feet_inches(grows)}; the plumb cut stays.",
+        texts[0], f"The depth grows by {feet_inches(by)}, plumb that is {feet_inches(grows)}; the heel cut stays.",
         "Only the part D·k(m) changes.", bay,
     )  # fmt: skip
 
@@ -220,12 +220,12 @@ def within_a_quarter(chance: Chance) -> Choice | None:
     texts = ("it is within a quarter of the depth", "it is more: ask the building official",
              "it is more, so a deeper seat is needed")  # fmt: skip
     numbers = f"the notch is {feet_inches(notch)}, a quarter of the depth {feet_inches(most)}"
-    tempted = " The plumb cut is not the notch." if plumb > most > notch else ""
+    tempted = " The heel cut is not the notch." if plumb > most > notch else ""
     return _choice(
         f"{_two_rafters(bay)}. Is the notch, square to the edge, within a quarter of the rafter's depth?",
         (
             Answer(texts[0], "That fits a notch measured too short, or a quarter of more than the dressed depth."),
-            Answer(texts[1], f"That fits the plumb cut, {feet_inches(plumb)}: a notch is measured square."),
+            Answer(texts[1], f"That fits the heel cut, {feet_inches(plumb)}: a notch is measured square."),
             Answer(texts[2], "That fits a seat that carries more the longer it is: a longer seat cuts deeper."),
         ),
         texts[notch > most],
@@ -236,7 +236,7 @@ def within_a_quarter(chance: Chance) -> Choice | None:
 
 
 def wedge(chance: Chance) -> Choice | None:
-    """Question on the space between the chords: a wedge, thicker at the inside face by (m - c) bearing."""
+    """Question on the space between the chords: more at the inside face by (m - c) bearing."""
     bay, asked = truss(chance), chance.pick(("larger", "smaller"))
     if bay.space_outside < LEAST or bay.space_inside - bay.space_outside < LEAST:
         return None
@@ -310,6 +310,6 @@ SENSE: dict[str, tuple[str, Callable[[Chance], Choice | None]]] = {
     "within_a_quarter": ("Notch and limit", within_a_quarter),
     "wider_house": ("A wider house", wider_house),
     "steeper_ceiling": ("A steeper ceiling", steeper_ceiling),
-    "wedge": ("The wedge at the heel", wedge),
+    "wedge": ("The space between chords", wedge),
     "short_heel": ("A wall set in", short_heel),
 }

@@ -117,9 +117,9 @@ def test_deep_rafter_holds_r30_at_any_angle() -> None:
 @pytest.mark.parametrize(
     ("rise", "text"), [(4, "3 15/16"), (6, "4 3/16"), (8, "4 7/16"), (12, "5 3/16")]
 )
-def test_least_heel(rise: int, text: str) -> None:
-    """Least heel with a 2x4 top chord and a 1/4 in butt cut: common shop figures, from memory; to 1/16 in."""
-    assert float(geo.least_heel(3.5, rise / 12)) == pytest.approx(rl.inches(text), abs=1 / 16)
+def test_minimum_heel(rise: int, text: str) -> None:
+    """Minimum heel with a 2x4 top chord and a 1/4 in butt cut: common shop figures, from memory; to 1/16 in."""
+    assert float(geo.minimum_heel(3.5, rise / 12)) == pytest.approx(rl.inches(text), abs=1 / 16)
 
 
 @pytest.mark.parametrize("rise", [1, 4.5, 8, 12, 24])

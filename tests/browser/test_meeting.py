@@ -92,7 +92,7 @@ def focused(page: Page) -> str:
 
 @pytest.mark.parametrize("shown", [("table", FILLED)], indirect=True)
 def test_from_his_numbers_to_an_agreement_by_keyboard(shown: Page, browser: Browser) -> None:
-    """The builder's numbers, three options kept, the agreement written: at most 80 keys, at most 3 Tabs to the next field."""
+    """The builder's numbers, three options, the agreement written: at most 80 keys, at most 3 Tabs to a field."""
     keys, began = Keys(shown), time.monotonic()
     keys.on("Span, out to out")
     for text in ("28'", "9", "2x12", "5.5", "4", "4.5", "18"):

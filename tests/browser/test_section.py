@@ -401,7 +401,7 @@ def test_a_wall_jog_is_driven(browser: Browser) -> None:
     page.keyboard.press("ArrowRight")
     settle(panel)
     assert reading(panel, "Plate up") == '7 11/16"'
-    typed(panel, "Way", "same heel")
+    typed(panel, "Approach", "same heel")
     assert reading(panel, "Plate up") == "1'-4 11/16\""
     assert "and breaks" in shown(panel)["sentence"]
     for view in ("Plan", "The ways side by side", "Gable end and finish", "Limits", "Sections"):

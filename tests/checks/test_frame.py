@@ -267,7 +267,7 @@ SQUARE: Joints = {"A": (0, 0), "B": (100, 0), "C": (100, 100), "D": (0, 100)}
         (SQUARE, ["AB", "BC", "CD", "DA"], {"A": "xy", "B": "y"}, "CD"),  # a square folds
         (SQUARE, ["AB", "BC", "CD", "DA", "AC"], {"A": "y", "B": "y"}, "ABCD"),  # slides sideways
         (SQUARE, ["AB", "BC", "CD", "DA", "AC"], {}, "ABCD"),  # nothing holds it
-        (SQUARE, ["AB", "BC", "AC"], {"A": "xy", "B": "y"}, "D"),  # D hangs on nothing
+        (SQUARE, ["AB", "BC", "AC"], {"A": "xy", "B": "y"}, "D"),  # D depends on nothing
         ({"A": (0, 0), "B": (50, 0), "C": (100, 0)}, ["AB", "BC"], {"A": "xy", "C": "xy"}, "B"),  # in one line
         (SQUARE, [], {"A": "xy"}, "BCD"),
     ],

@@ -549,5 +549,5 @@ def test_unequal_ends_are_both_told() -> None:
 
 def test_cautions() -> None:
     assert "early check for discussion" in ld.CAUTION
-    for who in ("engineer", "code official", "manufacturer"):
+    for who in ("engineer", "building official", "manufacturer"):
         assert who in ld.CAUTION

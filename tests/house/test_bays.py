@@ -46,7 +46,7 @@ def test_a_24_ft_house_on_a_full_bearing() -> None:
 
 
 def test_the_wedge_between_the_chords() -> None:
-    """Common practice, no source: with 2x4 chords the house above leaves a wedge 3.23 in plumb at the outside and
+    """Common practice, no source: with 2x4 chords the house above leaves a space of 3.23 in, plumb, at the outside and
     5.95 in at the inside of the bearing, filled with a tapered 2x6 slider.
     """
     scissor = ScissorBay(Gable("24'", 9, "7 1/4"), 4.5, "8 5/8")
@@ -101,18 +101,18 @@ def test_case_set_in_24() -> None:
 
 def test_case_set_out() -> None:
     """Worked by hand: set out 6: plate -2, heel 7.4375 - 4 + 2 = 5.4375, outside space 5.4375 - 3.5 x 1.201850 - 3.5 x
-    1.054093 + 5.5/3 = -0.6250: scarfed.  Out 12: heel 3.4375, below the least heel 3.5 x 1.201850 + 0.25 = 4.456476.
+    1.054093 + 5.5/3 = -0.6250: standard.  Out 12: heel 3.4375, below the minimum heel 3.5 x 1.201850 + 0.25 = 4.456476.
     The heel falls 1/3 in an inch, so the least is met at (7.4375 - 4.456476) x 3 = 8.943 out.
     """
     out = truss().jogged(-6)
     assert (out.left.plate, out.heel) == pytest.approx((-2, 5.4375), abs=1e-9)
     assert out.space_outside == pytest.approx(-0.62, abs=0.006)
-    assert out.heel_state == "scarfed"
+    assert out.heel_state == "standard"
     twelve = truss().jogged(-12)
     assert twelve.heel == pytest.approx(3.4375, abs=1e-9)
-    assert twelve.heel_state == "below least"
-    assert truss().jogged(-8.94).heel_state == "scarfed"
-    assert truss().jogged(-8.95).heel_state == "below least"
+    assert twelve.heel_state == "below minimum"
+    assert truss().jogged(-8.94).heel_state == "standard"
+    assert truss().jogged(-8.95).heel_state == "below minimum"
 
 
 def test_case_unequal_plates() -> None:
@@ -158,10 +158,12 @@ def test_case_states_of_the_heel() -> None:
     """
     g = Gable("26'", 12, "5 1/2")
     bay = ScissorBay(g, 6, 8)
-    assert bay.reading("least_heel").text == '5 3/16"'
+    assert bay.reading("minimum_heel").text == '5 3/16"'
     assert (bay.space_outside, bay.space_inside) == pytest.approx((1.887, 4.637), abs=0.0005)
     states = {heel: ScissorBay(g, 6, heel).heel_state for heel in ("5 1/8", "5 1/4", "6 1/16", "6 1/8", "8")}
-    assert states == {"5 1/8": "below least", "5 1/4": "scarfed", "6 1/16": "scarfed", "6 1/8": "raised", "8": "raised"}
+    assert states == {
+        "5 1/8": "below minimum", "5 1/4": "standard", "6 1/16": "standard", "6 1/8": "raised", "8": "raised",
+    }  # fmt: skip
 
 
 def test_handed_over_heel_is_rounded_first() -> None:

@@ -204,7 +204,7 @@ def members(bay: Bay) -> dict[str, Polygon]:
 @given(bays())
 def test_members_do_not_overlap(bay: Bay) -> None:
     """Rafters, chords, ridge board and walls of a bay that misses no limit share edges, never area (scarfs apart)."""
-    assume(not any(f.verdict == "misses" and f.name.startswith("least_heel") for f in rl.findings(bay)))
+    assume(not any(f.verdict == "misses" and f.name.startswith("minimum_heel") for f in rl.findings(bay)))
     for (one, a), (other, b) in combinations(members(bay).items(), 2):
         assert a.is_valid and b.is_valid
         assert a.intersection(b).area < 1e-6, f"{one} and {other}"
@@ -329,7 +329,7 @@ def test_worked_evaluates_to_value(bay: Bay) -> None:
                 signs = read.worked.removeprefix("signs of ").split(" and of ")
                 bears, opens = (evaluate(sign) for sign in signs)
                 assume(min(abs(bears), abs(opens)) > 1e-5)
-                assert read.value == ("below least" if bears < 0 else "scarfed" if opens < 0 else "raised")
+                assert read.value == ("below minimum" if bears < 0 else "standard" if opens < 0 else "raised")
             else:
                 assert evaluate(read.worked) == pytest.approx(read.value, abs=1e-4), read
 

@@ -163,7 +163,7 @@ def test_where_blocking_begins() -> None:
 
 def test_dropped_gable_end() -> None:
     """2x4 outlookers, 8 in 12 (k = 1.20185): flat 1.5 k = 1.80278, on edge 3.5 k = 4.20648, off the heel of 7.4375; the
-    least heel is 3.5 k + 0.25 = 4.45648.
+    minimum heel is 3.5 k + 0.25 = 4.45648.
     """
     flat, edge = gable_end(truss()), gable_end(truss(), laid="on edge")
     assert (flat.drop, flat.heel) == pytest.approx((1.5 * K8, 7.4375 - 1.5 * K8), abs=TINY)

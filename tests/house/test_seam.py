@@ -305,15 +305,15 @@ def test_blocking_at_braced_walls(heel: float, expected: str, words: str) -> Non
 
 
 @pytest.mark.parametrize(("heel", "expected"), [(4.625 - EPS, "misses"), (4.625, "meets"), (4.625 + EPS, "meets")])
-def test_least_heel(heel: float, expected: str) -> None:
-    """Common shop practice, from memory: least heel = plumb depth of the top chord + 1/4 in; 3.5 x 1.25 + 0.25 at 9
+def test_minimum_heel(heel: float, expected: str) -> None:
+    """Common shop practice, from memory: minimum heel = plumb depth of the top chord + 1/4 in; 3.5 x 1.25 + 0.25 at 9
     in 12.
     """
-    found = finding(ScissorBay(gable(pitch=9), 4, heel), "least_heel")
+    found = finding(ScissorBay(gable(pitch=9), 4, heel), "minimum_heel")
     assert found.verdict == expected
     assert found.limit == 4.625
     assert "from memory" in found.source
-    words = {"meets": "scarfed", "misses": "no chord can bear"}
+    words = {"meets": "standard", "misses": "no chord can bear"}
     assert words[expected] in found.sentence
 
 

@@ -118,7 +118,7 @@ def test_levels_and_ticks_are_round() -> None:
 
 
 def test_a_reading_that_does_not_change_has_no_line() -> None:
-    """The overall height hangs on no overhang and no window."""
+    """The overall height depends on no overhang and no window."""
     made = map_of(example(), "overhang", "window_head", "scissor.height")
     assert all(level.value != level.value for level in made.levels) or not made.levels
     assert "no line" in made.words

@@ -452,5 +452,5 @@ def test_a_steeper_ceiling_loads_the_chords() -> None:
     """Statics: a king-post scissor's top chord carries R k(m) / (m - c): from 4 to 6 under 8 in 12 twice as much."""
     old, new = solve_options([option_of("now", example()), option_of("steep", example(), ceiling_pitch=6)], example())
     cons = proposals(old, new).cons
-    assert any(said.startswith("teaching model: top chord force 2.0 times, spread") for said in cons)
+    assert any(said.startswith("teaching model: top chord force 2.0 times, horizontal movement") for said in cons)
     assert any("top chord force 0.5 times" in said for said in proposals(new, old).pros)

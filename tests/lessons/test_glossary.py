@@ -38,11 +38,12 @@ BY_HAND = {
     "plumb depth": 9.25 * K,
     "depth": 9.25,
     "seat": 3.5,
+    "heel cut": 3.5 * 8 / 12,
     "plumb cut": 3.5 * 8 / 12,
     "notch": 3.5 * 8 / 12 / K,
     "heel": HEEL,
     "raised heel": HEEL,
-    "least heel": 3.5 * K + 0.25,
+    "minimum heel": 3.5 * K + 0.25,
     "line length": 66 * K,
     "ridge shortening": 0.75 * K,
     "cut length": (66 - 0.75 + 14) * K,
@@ -52,7 +53,7 @@ BY_HAND = {
     "rise": 44,
     "set in": 15,
     "stand-off": 15 * 4 / 12,
-    "between the chords": HEEL - 3.5 * K - 3.5 * sqrt(1 + 1 / 9) + 5.5 * 8 / 12,
+    "space between chords": HEEL - 3.5 * K - 3.5 * sqrt(1 + 1 / 9) + 5.5 * 8 / 12,
     "clear height": HEEL - 1 * K,
     "level cut": None,  # see test_checks; here only its direction
     "air space": 1,
@@ -75,8 +76,8 @@ def long(points: tuple[tuple[float, float], ...]) -> float:
 
 
 def test_blocking_is_not_the_wind_wash_block() -> None:
-    """IRC R602.10.8.2: blocking passes the roof's push into a braced wall; a wind-wash block keeps wind out."""
-    blocking, block = find("blocking"), find("wind-wash block")
+    """IRC R602.10.8.2: blocking passes the roof's push into a braced wall; a baffle keeps wind out."""
+    blocking, block = find("blocking"), find("baffle")
     assert blocking.name == "blocking" and "blocking" not in block.also
     assert "braced wall" in blocking.meaning and "wind out of the insulation" in block.meaning
 
@@ -168,8 +169,8 @@ def test_the_heel_is_told_and_drawn_where_it_is_read() -> None:
     assert term_places()["heel"].points == ((0.0, 0.0), (0.0, HEEL))
     told = find("heel").meaning
     assert all(word in told for word in ("Plumb", "top of the plate", "top edge", "outside face of the framing"))
-    assert "plumb depth less plumb cut" in told
-    assert BY_HAND["plumb depth"] - BY_HAND["plumb cut"] == pytest.approx(HEEL, abs=1 / 32)  # type: ignore[operator]
+    assert "plumb depth less heel cut" in told
+    assert BY_HAND["plumb depth"] - BY_HAND["heel cut"] == pytest.approx(HEEL, abs=1 / 32)  # type: ignore[operator]
 
 
 # --- the picture ----------------------------------------------------------------------------------------------------

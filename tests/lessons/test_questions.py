@@ -122,7 +122,7 @@ def test_every_mistake_has_its_own_sentence(question: Question) -> None:
         ("rafter", "plumb_depth", 9.25 * K * K, "root forgotten"),
         ("rafter", "plumb_depth", 9.25 * (1 + 7 / 12), "slope added"),
         ("rafter", "heel", (9.25 * K - 1.75) / K, "square to the edge"),
-        ("rafter", "birdsmouth_plumb", 3, "seat for plumb cut"),
+        ("rafter", "birdsmouth_plumb", 3, "seat for heel cut"),
         ("rafter", "birdsmouth_plumb", 1.75 / K, "cut measured square"),
         ("rafter", "birdsmouth_plumb", 1.75 * K, "cut stretched"),
         ("rafter", "birdsmouth_plumb", 9.25 * K - 1.75, "heel for the cut"),
@@ -166,7 +166,7 @@ def test_every_mistake_has_its_own_sentence(question: Question) -> None:
         ("scissor", "ceiling_rise", 35.125 + 8.9375, "heel added to the ceiling"),
         ("scissor", "ceiling_rise", 35.125 + 3.5 * sqrt(17) / 4, "top of the bottom chord"),
         ("scissor", "depth_at_peak", 92.9375, "ceiling left out"),
-        ("scissor", "least_heel", 3.5 * K, "butt cut left out"),
+        ("scissor", "minimum_heel", 3.5 * K, "butt cut left out"),
         ("scissor", "space_outside", 8.9375 - 3.5 * K + 3.5 / 4, "one chord only"),
         ("scissor", "space_outside", 8.9375 - 3.5 * K - 3.5 * sqrt(17) / 4, "ceiling from the other face"),
         ("scissor", "space_inside", 8.9375 - 3.5 * K - 3.5 * sqrt(17) / 4 + 3.5 / 4, "space at the outside face"),
@@ -275,7 +275,7 @@ def test_what_is_no_angle_is_said(text: str) -> None:
 
 
 def test_the_state_of_a_heel_worked_by_hand() -> None:
-    """12 over 6 in 12, bearing 5 1/2, 2x4 chords: least heel 5 3/16, raised from 6 1/8 (worked by hand: 3.5 sqrt(2) +
+    """12 over 6 in 12, bearing 5 1/2, 2x4 chords: minimum heel 5 3/16, raised from 6 1/8 (worked by hand: 3.5 sqrt(2) +
     1/4 = 5.1997; 3.5 sqrt(2) + 3.5 sqrt(1.25) - 2.75 = 6.1129)."""
     found = dict[str, int]()
     for number in range(1, 90):
@@ -284,12 +284,12 @@ def test_the_state_of_a_heel_worked_by_hand() -> None:
         b, m, c = one.bay, one.bay.left.roof.slope, float(str(one.bay.ceiling_pitch)) / 12
         least = b.chord_depth * sqrt(1 + m * m) + 0.25
         raised = b.chord_depth * sqrt(1 + m * m) + b.bottom_depth * sqrt(1 + c * c) - c * b.left.bearing
-        state = "below least" if b.left.heel < least else "scarfed" if b.left.heel < raised else "raised"
+        state = "below minimum" if b.left.heel < least else "standard" if b.left.heel < raised else "raised"
         assert one.choices[one.right] == STATES[state]
         found[state] = found.get(state, 0) + 1
     assert min(found.values()) > 10 and len(found) == 3
     gable = rl.Gable("26'", 12, 5.5)
-    for heel, state in ((5, "below least"), (5.5, "scarfed"), (6, "scarfed"), (6.25, "raised")):
+    for heel, state in ((5, "below minimum"), (5.5, "standard"), (6, "standard"), (6.25, "raised")):
         assert rl.ScissorBay(gable, 6, heel).heel_state == state
 
 

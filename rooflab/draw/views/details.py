@@ -209,14 +209,14 @@ def rafter_heel(rafters: RafterBay) -> Scene:
         Dim("plumb depth", f"plumb depth {feet_inches(deep)}", (reach, top - deep), (reach, top), "right"),
     ]
     if seat:
-        plumb = f"plumb cut {feet_inches(rafters.birdsmouth_plumb)}"
+        plumb = f"heel cut {feet_inches(rafters.birdsmouth_plumb)}"
         dims.append(Dim("birdsmouth", plumb, (0.0, -m * seat), (0.0, 0.0), "left"))
         dims.append(Dim("seat", f"seat {feet_inches(seat)}", (0.0, low), (seat, low), "bottom"))
     size = " ".join((rafters.lumber or "rafter").split())
     shapes, strokes = parts_drawing(parts)
     return Scene(
         "The rafter's heel",
-        f"Heel {feet_inches(left.heel)}: plumb depth {feet_inches(deep)} less the plumb cut, about "
+        f"Heel {feet_inches(left.heel)}: plumb depth {feet_inches(deep)} less the heel cut, about "
         f"{feet_inches(rafters.birdsmouth_plumb)}. Span {feet_inches(rafters.gable.span)}.",
         shapes,
         strokes,
@@ -228,7 +228,7 @@ def rafter_heel(rafters: RafterBay) -> Scene:
 
 
 def truss_heel(scissor: ScissorBay) -> Scene:
-    """The raised heel of the truss: chords, the wedge between them and the least heel."""
+    """The raised heel of the truss: chords, the space between them and the minimum heel."""
     left = scissor.left
     assert left.ceiling is not None
     m, c, level = left.roof.slope, left.ceiling.slope, left.plate
@@ -245,15 +245,15 @@ def truss_heel(scissor: ScissorBay) -> Scene:
     shapes, strokes = parts_drawing(parts)
     return Scene(
         "The truss's heel",
-        f"Heel {feet_inches(left.heel)}, {scissor.heel_state}; the least heel for its top chord is "
-        f"{feet_inches(scissor.least_heel)}. Span {feet_inches(scissor.gable.span)}.",
+        f"Heel {feet_inches(left.heel)}, {scissor.heel_state}; the minimum heel for its top chord is "
+        f"{feet_inches(scissor.minimum_heel)}. Span {feet_inches(scissor.gable.span)}.",
         shapes,
         strokes,
         _truss_heel_dims(scissor, low),
         (),
         (
             Title("truss", f"{scissor.chord} chords, heel {scissor.heel_state}", "left"),
-            Title("wedge", "what fills the wedge is the manufacturer's choice", "right"),
+            Title("wedge", "what fills the space between chords is the manufacturer's choice", "right"),
         ),
         ("heel",),
     )
@@ -268,7 +268,7 @@ def _truss_heel_dims(scissor: ScissorBay, low: float) -> tuple[Dim, ...]:
         Dim("bearing", f"bearing {feet_inches(inner)}", (0.0, low), (inner, low), "bottom"),
     ]
     if scissor.space_outside > 0:
-        text = f"between the chords {feet_inches(scissor.space_outside)}"
+        text = f"space between chords {feet_inches(scissor.space_outside)}"
         dims.append(Dim("space outside", text, (0.0, over - scissor.space_outside), (0.0, over), "left", 2))
         text, inside = f"at the inside face {feet_inches(scissor.space_inside)}", over + m * inner
         ends = (inner, inside - scissor.space_inside), (inner, inside)

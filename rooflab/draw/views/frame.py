@@ -37,7 +37,7 @@ def style_of(force: float, largest: float) -> str:
 def truss_forces(
     made: PinTruss, solved: TrussSolution, fixed: bool, spread: float, thrust: float, blow: float = 0.0
 ) -> Scene:
-    """The truss with each bar's force, its reactions, and the sliding bearing's spread or the fixed ones' thrust.
+    """The truss with each bar's force, its reactions, and the movement of a sliding bearing or the fixed ones' thrust.
 
     ``spread`` in inches, ``thrust`` in lb; with ``blow`` the moved truss is dashed over it, moves drawn that many
     times their size.
@@ -133,7 +133,7 @@ def _force_column(made: PinTruss, solved: TrussSolution, largest: float) -> list
 
 
 def growth_bars(pitch: float, rows: Sequence[tuple[float, float, float, float]], now: float) -> Scene:
-    """How 1/(m − c) makes a scissor's forces, spread and thrust grow as the ceiling comes up to the roof.
+    """How 1/(m − c) makes a scissor's forces, horizontal movement and thrust grow as the ceiling comes up to the roof.
 
     ``rows`` are (ceiling pitch, top chord lb, spread in, thrust lb); pitches in inches in 12.
     """
@@ -143,7 +143,7 @@ def growth_bars(pitch: float, rows: Sequence[tuple[float, float, float, float]],
             f"{ceiling:g}",
             by / max(grown),
             f"{'> ' if abs(ceiling - now) < 1e-9 else ''}ceiling {pitch_text(ceiling)}: 1/(m − c) = {by:.1f}; "
-            f"top chord {lb(top)}; spread {spread:.2f} in, or thrust {lb(push)}",
+            f"top chord {lb(top)}; moves out {spread:.2f} in, or thrust {lb(push)}",
         )
         for (ceiling, top, spread, push), by in zip(rows, grown, strict=True)
     ]

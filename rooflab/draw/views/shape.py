@@ -101,7 +101,7 @@ def outline(scissor: ScissorBay, both_faces: bool = False) -> Scene:
 
 
 def _chord_outlines(scissor: ScissorBay) -> list[Part]:
-    """Both chords of the left half, and the wedge between them where the heel is raised."""
+    """Both chords of the left half, and the space between them where the heel is raised."""
     top, bottom, wedge = chord_outlines(scissor, "left")
     parts: list[Part] = []
     if len(wedge) > 2 and scissor.heel_state == "raised":
@@ -179,20 +179,20 @@ def _inset(scissor: ScissorBay) -> tuple[list[Part], Point]:
 
 # --- the states of the heel ------------------------------------------------------------------------------------------
 
-STATES = ("below least", "scarfed", "raised")
+STATES = ("below minimum", "standard", "raised")
 
 
 def bounds_of(scissor: ScissorBay) -> tuple[float, float]:
-    """The least heel, and the heel from which it is raised, in; where the second is no higher, none is scarfed."""
-    return scissor.least_heel, scissor.left.heel - scissor.space_outside
+    """The minimum heel, and the heel from which it is raised, in; where the second is no higher, none is standard."""
+    return scissor.minimum_heel, scissor.left.heel - scissor.space_outside
 
 
 def heels_of(scissor: ScissorBay) -> dict[str, float]:
     """One heel for each state these chords and pitches can have: the truss's own, and examples beside it."""
     least, raised = bounds_of(scissor)
-    shown = {"below least": sixteenth(0.6 * least)}
+    shown = {"below minimum": sixteenth(0.6 * least)}
     if raised - least > 1 / 8:
-        shown["scarfed"] = sixteenth((least + raised) / 2)
+        shown["standard"] = sixteenth((least + raised) / 2)
     shown["raised"] = sixteenth(max(least, raised) + 2.0)
     return shown | {scissor.heel_state: scissor.left.heel}
 
@@ -201,8 +201,8 @@ def states(scissor: ScissorBay) -> Scene:
     """The heel in its three states side by side, the truss's own among them on a heavy line."""
     least, raised = bounds_of(scissor)
     ranges = {
-        "below least": f"under {feet_inches(least)}",
-        "scarfed": f"{feet_inches(least)} to {feet_inches(raised)}",
+        "below minimum": f"under {feet_inches(least)}",
+        "standard": f"{feet_inches(least)} to {feet_inches(raised)}",
         "raised": f"from {feet_inches(max(least, raised))}",
     }
     made = [(state, heel, _with_words(scissor, heel)) for state, heel in heels_of(scissor).items()]
@@ -225,7 +225,7 @@ def states(scissor: ScissorBay) -> Scene:
     shapes, strokes = parts_drawing(parts)
     return Scene(
         "The three states of a heel",
-        f"Heel {feet_inches(left.heel)}: {scissor.heel_state}. Least heel {feet_inches(least)}, raised from "
+        f"Heel {feet_inches(left.heel)}: {scissor.heel_state}. Minimum heel {feet_inches(least)}, raised from "
         f"{feet_inches(max(least, raised))}. Span {feet_inches(scissor.gable.span)}.",
         shapes,
         strokes,

@@ -22,7 +22,7 @@ from .parts import mirror
 
 REACH = 20.0  # how far in past the wall an eave is shown, in
 KEY = "a block on the plate, insulation behind it, air above between the dotted lines"
-BLOCK = 1.0  # thickness of the wind-wash block as drawn, in
+BLOCK = 1.0  # thickness of the baffle as drawn, in
 
 
 def _layer_strokes(bay: Bay, end: End, air: float, reach: float) -> list[Part]:
@@ -49,7 +49,7 @@ def _layer_strokes(bay: Bay, end: End, air: float, reach: float) -> list[Part]:
 
 
 def eaves(rafters: RafterBay, scissor: ScissorBay, values: dict[str, Symbols]) -> Scene:
-    """Both eaves, the truss's mirrored: insulation over the plate, air space above, wind-wash block at the edge.
+    """Both eaves, the truss's mirrored: insulation over the plate, air space above, baffle at the edge.
 
     ``values`` are the readings of ``warmth.over_plate`` of "rafter" and "truss".
     """

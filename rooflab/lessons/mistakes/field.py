@@ -12,7 +12,7 @@ from .common import Change, Mistake
 
 HEELS = ("h_a", "h_b", "h_c", "h_d")
 SHIMS = ("shim_a", "shim_b", "shim_c", "shim_d")
-RAFTER = ("aim", "seat", "notch", "share")  # what hangs on the plane
+RAFTER = ("aim", "seat", "notch", "share")  # what depends on the plane
 
 
 def _heels(to: Callable[[list[float]], float]) -> Change:
@@ -30,7 +30,7 @@ def _up_to(to: Callable[[list[float]], float]) -> Callable[[float, Symbols], flo
 
 
 FIELD_MISTAKES: tuple[Mistake, ...] = (
-    # --- the plane, and what hangs on it
+    # --- the plane, and what depends on it
     Mistake(
         "lowest for highest",
         "That fits the lowest truss: no truss is trimmed, so the plane is the highest one's.",
@@ -141,7 +141,7 @@ FIELD_MISTAKES: tuple[Mistake, ...] = (
     ),
     Mistake(
         "stretched for square",
-        "That fits the plumb cut times k(m): square to the edge is shorter than plumb, so divide.",
+        "That fits the heel cut times k(m): square to the edge is shorter than plumb, so divide.",
         result=lambda value, s: value * geo.stretch(s["m"]) ** 2, only=("notch", "share"),
     ),
     Mistake(

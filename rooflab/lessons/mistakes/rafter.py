@@ -53,7 +53,7 @@ RAFTER_MISTAKES: tuple[Mistake, ...] = (
         "pitch as an angle",
         "That fits the pitch taken as an angle: {pitch} is a slope of {slope} = {ratio}, not {plain} degrees.",
         each(lambda slope: tan(radians(12 * slope)), *SLOPES), acts="inputs",
-        but=("plumb_depth", "ridge_shortening", "least_heel"),  # a tape cannot tell it from a slope not stretched
+        but=("plumb_depth", "ridge_shortening", "minimum_heel"),  # a tape cannot tell it from a slope not stretched
     ),
     UPSIDE_DOWN._replace(
         sentence="That fits the slope upside down: {pitch} is rise over run, {slope} = {ratio}.",
@@ -134,7 +134,7 @@ RAFTER_MISTAKES: tuple[Mistake, ...] = (
     Mistake(
         "slope added",
         "That fits the slope added, 1 + {slope}: the long side of the triangle is {stretch}, by its square root.",
-        only=("plumb_depth", "line_length", "least_heel"),
+        only=("plumb_depth", "line_length", "minimum_heel"),
         how=lambda f: f.replace("·k(m)", "·(1 + m)"),
     ),
     Mistake(
@@ -170,17 +170,17 @@ RAFTER_MISTAKES: tuple[Mistake, ...] = (
     ),
     Mistake(
         "notch square for plumb",
-        "That fits the notch measured square to the edge: a heel is plumb, so take off the plumb cut, {plumb_cut}.",
+        "That fits the notch measured square to the edge: a heel is plumb, so take off the heel cut, {plumb_cut}.",
         only=("rafter.heel", "cutting.heel"), how="D·k(m) − m·seat ÷ k(m)", when=lambda s, value: s["seat"] > 0,
     ),
     Mistake(
         "cut measured square",
-        "That fits the notch, square to the edge: the plumb cut is measured straight up and down.",
+        "That fits the notch, square to the edge: the heel cut is measured straight up and down.",
         only=("birdsmouth_plumb",), how="m·seat ÷ k(m)",
     ),
     Mistake(
-        "seat for plumb cut",
-        "That fits the seat as it is, or measured twice: the plumb cut is what the slope, {slope}, rises over it.",
+        "seat for heel cut",
+        "That fits the seat as it is, or measured twice: the heel cut is what the slope, {slope}, rises over it.",
         only=("birdsmouth_plumb",), how="seat", when=steep,
     ),
     Mistake(
@@ -199,13 +199,13 @@ RAFTER_MISTAKES: tuple[Mistake, ...] = (
     ),
     Mistake(
         "notch plumb for square",
-        "That fits the birdsmouth's plumb cut, {plumb_cut}: the notch is measured square to the edge, so divide by "
+        "That fits the heel cut, {plumb_cut}: the notch is measured square to the edge, so divide by "
         "the stretch, {stretch}.",
         only=("notch_depth", "notch_ratio"), how=lambda f: f.replace(" ÷ k(m)", ""),
     ),
     Mistake(
         "multiplied by the stretch",
-        "That fits multiplying by the stretch: square is less than plumb, so divide the plumb cut by {stretch}.",
+        "That fits multiplying by the stretch: square is less than plumb, so divide the heel cut by {stretch}.",
         only=("notch_depth", "notch_ratio"), how=lambda f: f.replace(" ÷ k(m)", "·k(m)"),
     ),
     Mistake(

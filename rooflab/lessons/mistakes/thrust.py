@@ -13,7 +13,7 @@ THRUST_MISTAKES: tuple[Mistake, ...] = (
     ),
     Mistake(
         "half of the load",
-        "That fits the share of one plate, straight down: the push sideways also hangs on the rise.",
+        "That fits the share of one plate, straight down: the push sideways also depends on the rise.",
         result=lambda value, s: s["line_load"] * (s["l"] + s["r"]) / 24,
         only=("thrust", "tie_force"),
     ),

@@ -45,18 +45,18 @@ TRUSS_MISTAKES: tuple[Mistake, ...] = (
     ),
     Mistake(
         "space at the inside face",
-        "That fits the space at the inside face of the wall: it is a wedge, and thinner at the outside.",
+        "That fits the space at the inside face of the wall: it opens toward the room, and is less at the outside.",
         only=("space_outside",), how="{f} + (m − c)·bearing", when=lambda s, value: s["c"] != s["m"],
     ),
     Mistake(
         "space at the outside face",
-        "That fits the space at the outside face of the wall: it is a wedge, and taller at the inside.",
+        "That fits the space at the outside face of the wall: it opens toward the room, and is more at the inside.",
         only=("space_inside",), how="{f} − (m − c)·bearing", when=lambda s, value: s["c"] != s["m"],
     ),
     Mistake(
         "butt cut left out",
         "That fits the chord's plumb depth alone: the butt cut adds 1/4\".",
-        only=("least_heel",), how="d_t·k(m)",
+        only=("minimum_heel",), how="d_t·k(m)",
     ),
     # --- a wall set in under the planes
     Mistake(

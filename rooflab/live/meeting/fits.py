@@ -56,7 +56,7 @@ class GridPage(MeetingPage):
         return grid_table(sitting.result_of())
 
     def note(self, sitting: Sitting) -> str:
-        legend = "Per cent: notch of the depth. [ ] stands now; ask, misses: as on the map, point at a cell for what."
+        legend = "Percent: notch of the depth. [ ] stands now; ask, misses: as on the map, point at a cell for what."
         return f"{legend} {verdicts_html(sitting.result_of(), legend)}"
 
 

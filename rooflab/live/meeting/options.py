@@ -56,7 +56,7 @@ def verdicts_html(result: OptionResult, before: str = "") -> str:
     parts = [(verdict, finding_names(result, verdict)) for verdict in ("misses", "ask")]
     sentences = [f"{word.capitalize()}: {', '.join(names)}." for word, names in parts if names]
     if not sentences:
-        return "All usual limits looked at are met. Engineer, code official and manufacturer decide."
+        return "All usual limits looked at are met. Engineer, building official and manufacturer decide."
     bold = [f"<b>{one.partition(':')[0]}:</b>{escape(one.partition(':')[2])}" for one in sentences]
     for verdict, names in parts:
         whys = (one.sentence for one in result.findings if one.verdict == verdict and spoken(one) in names)

@@ -26,7 +26,7 @@ NO_OPTIONS = "No option is saved yet: save one in step 2, then agree on it here.
 THERE = "builder; architect"
 WHO = {  # who answers what is not met or is to be asked (common practice, no source)
     "end notch": "building official",
-    "least heel": "truss designer",
+    "minimum heel": "truss designer",
     "soffit line": "architect",
     "over plate": "building official",
     "tail length": "engineer",

@@ -30,6 +30,7 @@ LABEL = "At the table: from the builder's numbers to what was agreed"
 MOST_CONTROLS = 4
 HOUSE, TRIAL = "Builder's house", "Trial, not saved"  # which house a picture shows, beside the names of options
 CLIENT, SINCE = "As the builder has it", "As the house stands now"  # names of the client's option, and of a changed one
+CLIENTS = (CLIENT, "As he builds it")  # the second in older job files
 
 
 class MeetingPage:
@@ -112,9 +113,10 @@ class Sitting:
     def _first_option(self) -> Option:
         """The client's option: as it was kept, else the numbers of the house under a name that no other option has."""
         options = {one.name: one for one in self.options}
-        if CLIENT in options and self._as_it_stands() is not None:
-            return options[CLIENT]
-        return option_of(SINCE if CLIENT in options else CLIENT, self.house)
+        client = next((name for name in CLIENTS if name in options), "")
+        if client and self._as_it_stands() is not None:
+            return options[client]
+        return option_of(SINCE if client else CLIENT, self.house)
 
     # --- what pages ask and change
 
@@ -126,7 +128,7 @@ class Sitting:
     def label_of(self, option: Option) -> str:
         """Which house an option is: the builder's, one that is kept, by its name, or a trial."""
         if option.value_pairs == self.client.value_pairs:
-            return HOUSE if self.client.name == CLIENT else self.client.name
+            return HOUSE if self.client.name in CLIENTS else self.client.name
         return next((one.name for one in self.options if one.value_pairs == option.value_pairs), TRIAL)
 
     def reading(self, key: str) -> Reasoning:

@@ -65,7 +65,7 @@ class CutTopic(HouseTopic[Cut]):
         )),
         "birdsmouth": ("Birdsmouth", (
             Entry("cut.heel", "Heel"),
-            Entry("cut.birdsmouth_plumb", "Its plumb cut"),
+            Entry("cut.birdsmouth_plumb", "Heel cut"),
             Entry("cut.notch_depth", "Notch", "end_notch"),
             Entry("cut.corner", "Corner, squared"),
         )),
@@ -103,7 +103,7 @@ class CutTopic(HouseTopic[Cut]):
                 return "Seat 0: no birdsmouth, the rafter only touches the outer edge of the plate."
             return (
                 f"Down the building line a heel of {feet_inches(v['heel'])}, then level {feet_inches(v['seat_cut'])}: "
-                f"that leaves a plumb cut of {feet_inches(v['birdsmouth_plumb'])}."
+                f"that leaves a heel cut of {feet_inches(v['birdsmouth_plumb'])}."
             )
         if view == "square":
             return (

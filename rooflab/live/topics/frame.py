@@ -1,4 +1,4 @@
-"""The panels on trusses: a teaching truss with its spread or thrust, and the sag of truss and rafters at the seam."""
+"""The panels on trusses: a teaching truss with its thrust or movement, and the sag of truss and rafters at a seam."""
 
 from __future__ import annotations
 
@@ -64,7 +64,8 @@ def truss_rows(form: str, fixed: bool) -> tuple[Reading, ...]:
              lambda r, c, push, m: (r - c * push) * geo.stretch(m) / (m - c), "reaction c H m"),
             ("bottom_chord", "Bottom chord, pulled", "lb", "(reaction − m·H)·k(c) ÷ (m − c)",
              lambda r, m, push, c: (r - m * push) * geo.stretch(c) / (m - c), "reaction m H c"),
-            ("spread", "Spread, if one bearing slides", "in", SPREAD if exact else MODEL, lambda x: x, "free"),
+            ("spread", "Horizontal movement, one bearing sliding", "in", SPREAD if exact else MODEL, lambda x: x,
+             "free"),
             ("thrust", "Thrust, if both are fixed", "lb", PUSH if exact else MODEL, lambda push: push, "push"),
             ("drop", "Peak comes down", "in", drop if exact else MODEL, lambda sinks: sinks, "sinks"),
         )
@@ -94,7 +95,7 @@ def _load(text: str, problems: list[str]) -> float:
 
 
 class TrussTopic(Topic[Truss]):
-    """What the scissor does: forces by line style and word, spread of a sliding bearing or thrust of fixed ones."""
+    """What the scissor does: forces by line style and word, movement of a sliding bearing or thrust of fixed ones."""
 
     name = "truss"
     label = "What a scissor truss does: a teaching model"

@@ -197,7 +197,7 @@ class JogTopic(HouseTopic[JogState]):
             Entry("jog.this_heel", "Heel", "heel_blocking"),
             Entry("truss.run", "Run"),
             Entry("jog.peak", "Peak, own plate"),
-            Entry("truss.space_outside", "Between chords", "least_heel"),
+            Entry("truss.space_outside", "Between chords", "minimum_heel"),
         )),
         "breaks": ("What breaks", (
             Entry("jog.ceiling", "Ceiling step"),

@@ -117,7 +117,7 @@ class Section(HouseTopic[SectionState]):
             Entry("scissor.height", "Overall height"),
             Entry("scissor.ceiling_rise", "Ceiling rise"),
             Entry("scissor.depth_at_peak", "Depth at peak"),
-            Entry("scissor.space_outside", "Between chords", "least_heel"),
+            Entry("scissor.space_outside", "Between chords", "minimum_heel"),
         )),
         "seam": ("Seam: truss less rafter", (
             Entry("seam.tail_gap", "Gap at the tail"),

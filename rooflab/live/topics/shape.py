@@ -22,10 +22,10 @@ from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import Entry, panel_of
 
 OPENS = Reading(
-    "space_inside", "Between the chords, inside face", "in", "scissor", "space_outside + (m − c)·bearing",
+    "space_inside", "Space between chords, inside face", "in", "scissor", "space_outside + (m − c)·bearing",
     geo.space_further_in, "space_outside m c bearing",
 )  # fmt: skip
-"""The space at the inside face from that at the outside: what a wedge is."""
+"""The space at the inside face from that at the outside: how it opens."""
 
 
 class ShapeTopic(HouseTopic[ScissorBay]):
@@ -58,7 +58,7 @@ class ShapeTopic(HouseTopic[ScissorBay]):
             Entry("truss.tail_top", "Top of tail"),
         )),
         "heel": ("Heel", (
-            Entry("truss.least_heel", "Least heel", "least_heel"),
+            Entry("truss.minimum_heel", "Minimum heel", "minimum_heel"),
             Entry("truss.heel", "Heel height"),
             Entry("truss.space_outside", "Between, outside"),
             Entry("truss.space_inside", "Between, inside"),
@@ -90,7 +90,7 @@ class ShapeTopic(HouseTopic[ScissorBay]):
         if view in ("heel", "states"):
             least, raised = bounds_of(state)
             return (
-                f"Heel {feet_inches(state.left.heel)}: {state.heel_state}. The least heel is {feet_inches(least)}; "
+                f"Heel {feet_inches(state.left.heel)}: {state.heel_state}. The minimum heel is {feet_inches(least)}; "
                 f"raised from {feet_inches(max(least, raised))}."
             )
         height, rise, depth = text_chain(state.height, state.ceiling_rise)

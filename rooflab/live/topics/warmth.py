@@ -24,6 +24,7 @@ from rooflab.checks.warmth import (
     full_from,
     heel_for,
     height_for,
+    material_now,
     over_plate,
     r_value,
     reduced_r,
@@ -38,9 +39,9 @@ from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.topic import Entry
 
 BARE = {
-    "cellulose": "cellulose, loose", "glass, loose": "fiberglass, loose", "glass batt": "fiberglass batt",
-    "glass, dense": "fiberglass, dense", "rock wool": "rock wool, loose", "EPS": "EPS", "XPS": "XPS",
-    "polyiso": "polyiso", "sprayed PU": "sprayed polyurethane",
+    "cellulose": "cellulose, loose", "blown fiberglass": "blown fiberglass", "fiberglass batt": "fiberglass batt",
+    "fiberglass, dense": "fiberglass, dense", "mineral wool": "blown mineral wool", "EPS": "EPS", "XPS": "XPS",
+    "polyiso": "polyiso", "closed-cell foam": "closed-cell spray foam",
 }  # fmt: skip
 
 WALL_ROWS: tuple[Reading, ...] = (
@@ -120,7 +121,7 @@ class WarmTopic(HouseTopic[Warm]):
 
     def own(self) -> dict[str, str]:
         """The job's numbers; an insulation that it names stands as such, with its careful R per inch."""
-        material = str(self.job.insulation.get("material", "")) if self.job else ""
+        material = material_now(str(self.job.insulation.get("material", ""))) if self.job else ""
         words = [{"material": short, "per_inch": "careful"} for short, name in BARE.items() if name == material]
         return super().own() | (words[0] if words else {})
 

@@ -27,7 +27,7 @@ from .job_desk import job_texts
 from .panel import Panel
 from .rows import Group, Row, readings_html
 
-DECIDE = "An early check: engineer, code official and manufacturer decide."
+DECIDE = "An early check: engineer, building official and manufacturer decide."
 FRAME, SMALL, ROOM, DETAIL = (796, 314), (576, 284), (782, 392), (284, 176)  # of the pictures, px
 BELOW = 36  # room for words below a picture, px
 MOST_NAMES = 3  # of limits that a bar names for a verdict

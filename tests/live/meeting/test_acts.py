@@ -74,7 +74,7 @@ def test_a_press_after_the_answer_counts_again(table: Meeting) -> None:
     keep(table, "4", "5")
     table.do("go", "", "2")
     for left in (1, 0):
-        assert "taken away" in send(table, act(table, "press", "away"))
+        assert "is removed" in send(table, act(table, "press", "away"))
         assert len(names(table)) == left
     assert "saved yet" in table.do("press", "away") or "cannot be used" in table.page["sentence"]
 

@@ -333,7 +333,7 @@ def test_options_side_by_side_say_what_speaks_against_them() -> None:
     rows = {line.partition(":")[0].strip(): line.partition(": ")[2] for line in
             side_by_side(example(), options).text.splitlines()}  # fmt: skip
     assert "notch grows to 33 %" in rows["Against it"]
-    assert "teaching model: top chord force 1.3 times, spread" in rows["Against it"]
+    assert "teaching model: top chord force 1.3 times, horizontal movement" in rows["Against it"]
     assert "window head up" in rows["For it"] and "chord" not in rows["For it"]
 
 
@@ -387,7 +387,8 @@ def test_a_house_that_changed_since_overwrites_no_option(table: Meeting, tmp_pat
     assert other.sitting.client.name == "As the house stands now" and other.sitting.client.text("span") == "30'-0\""
     other.do("go", "", "1")
     other.do("press", "keep")
-    assert [one.name for one in other.sitting.options] == ["As the builder has it", 'Seat 5 1/2"', "As the house stands now"]
+    names = [one.name for one in other.sitting.options]
+    assert names == ["As the builder has it", 'Seat 5 1/2"', "As the house stands now"]
 
 
 def before_of(table: Meeting) -> Any:
@@ -492,7 +493,7 @@ def test_an_option_of_one_field_goes_through_every_page(name: str, tmp_path: Pat
 
 def test_nothing_is_written_without_an_option_or_a_date(table: Meeting, tmp_path: Path) -> None:
     table.do("go", "", "5")
-    assert "keep one in step 2" in table.do("go", "", "next")
+    assert "save one in step 2" in table.do("go", "", "next")
     keep(table, CHANGES[:1])
     table.do("go", "", "5")
     assert "Date: it is missing" in table.do("go", "", "next") and table.page["focus"]["name"] == "date"

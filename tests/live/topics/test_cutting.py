@@ -63,7 +63,7 @@ def test_answers_worked_by_hand_are_right(reading: str, answer: str) -> None:
         ("stock_length", "186.680", "cut length for stock"),  # 161.25 k
         ("heel", "10 11/16", "seat forgotten"),  # 9.25 k = 10.709
         ("heel", "7.738", "square to the edge"),  # 8.959 / k
-        ("birdsmouth_plumb", "3", "seat for plumb cut"),
+        ("birdsmouth_plumb", "3", "seat for heel cut"),
     ],
 )
 def test_a_mistake_gets_its_own_sentence(reading: str, typed: str, mistake: str) -> None:

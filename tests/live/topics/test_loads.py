@@ -262,7 +262,7 @@ def test_every_screen_and_still_carries_the_caution(topic: Any) -> None:
     panel = figures(topic)
     for view in topic.views:
         shown = panel.respond({"_view": view})
-        assert "engineer, code official and manufacturer decide" in shown["note"]
+        assert "engineer, building official and manufacturer decide" in shown["note"]
         assert "svg" in shown["picture"] or CAUTION in unescape(shown["picture"])
     assert panel.still()[0].endswith(EARLY_CHECK)
 

@@ -251,10 +251,10 @@ def test_a_word_to_read_stays_beside_what_the_reading_was() -> None:
     ],
 )
 def test_the_bar_has_three_states_by_word_and_shape(raw: dict[str, str], verdict: str, start: str) -> None:
-    """Runs through, ask, misses; the least heel is 3.5 k + 1/4 = 4.456 in, and 3 in is below it."""
+    """Runs through, ask, misses; the minimum heel is 3.5 k + 1/4 = 4.456 in, and 3 in is below it."""
     shown = section_panel().respond(raw)
     assert unescape(shown["sentence"]).startswith(start) and shown["verdict"] == verdict
-    assert ("Misses: least heel." in shown["sentence"]) == ("heel" in raw)
+    assert ("Misses: minimum heel." in shown["sentence"]) == ("heel" in raw)
     assert "reminders" not in shown["sentence"]
     css = (HERE / "panel.css").read_text(encoding="utf-8")
     assert not verdict or re.search(rf'data-verdict="{verdict}"\] .rl-sentence {{ border', css)
@@ -265,7 +265,7 @@ def test_limits_that_are_missed_are_no_calm_bar() -> None:
     psf x 16/12 ft x 23.9² / 8 = 3,620 lb ft, over 21.4 in³ 2,030 psi; allowed is 900 x 1.1 x 1.15 x 1.25 = 1,423.
     """
     over = {"span": "48'"}
-    for panel, change, name in ((shape_panel(), {"heel": "3"}, "least heel"), (load_panel(), over, "bending")):
+    for panel, change, name in ((shape_panel(), {"heel": "3"}, "minimum heel"), (load_panel(), over, "bending")):
         calm = dict(panel.content)
         panel.set(**change)
         first = panel.content["sentence"].partition(".")[0]
@@ -281,7 +281,7 @@ def test_the_bars_of_jog_and_options_tell_ask_too() -> None:
     assert panel.content["verdict"] == ""
     panel.set(seat="5 1/2")
     assert panel.content["verdict"] == "ask"
-    assert panel.content["sentence"].startswith("Trial, not kept. Ask: end notch. ")
+    assert panel.content["sentence"].startswith("Trial, not saved. Ask: end notch. ")
 
 
 def test_a_raised_tie_is_told_in_a_short_bar() -> None:
@@ -418,7 +418,7 @@ def test_early_findings_join_the_limits() -> None:
     assert "rafter bending" not in note and "Ask:</b> reminders." in note and "wind wash" not in note
     said = unescape(shown["picture"])
     names = {finding.name for finding in heavy.state.findings}
-    assert {"end_notch", "rafter_bending", "tie_height", "r_to_agree", "wind_wash", "least_heel"} <= names
+    assert {"end_notch", "rafter_bending", "tie_height", "r_to_agree", "wind_wash", "minimum_heel"} <= names
     assert "HF No.2 rafters 24\" o.c." in said and "An early check" in said
     assert len(heavy.state.findings) == len(set(heavy.state.findings))  # said of both bays, once
     assert said.count("Rafter bay: over the plate") == said.count("Scissor bay: over the plate") == 1

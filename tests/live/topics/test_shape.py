@@ -2,13 +2,13 @@
 
 Worked by hand.  Our house: 26'-0", 8 in 12 (k = 1.201850), 4 in 12 (k = 1.054093), plate 5 1/2, heel 8 13/16, 2x4
 chords of 3 1/2 (PS 20): height 8.8125 + 104 = 112.8125; rise from the inside face 150.5/3 = 50.1667, from the outside
-52; least heel 4.2065 + 1/4 = 4.4565; raised from 4.2065 + 3.6893 − 1.8333 = 6.0625; spaces 2.75 and 4.5834.
+52; minimum heel 4.2065 + 1/4 = 4.4565; raised from 4.2065 + 3.6893 − 1.8333 = 6.0625; spaces 2.75 and 4.5834.
 
-12 over 6 in 12, plate 5 1/2 (k = 1.414214 and 1.118034): least heel 4.9497 + 1/4 = 5.1997 (5 3/16), raised from
+12 over 6 in 12, plate 5 1/2 (k = 1.414214 and 1.118034): minimum heel 4.9497 + 1/4 = 5.1997 (5 3/16), raised from
 4.9497 + 3.9131 − 2.75 = 6.1129 (6 1/8); at a heel of 8 the spaces are 1.887 and 1.887 + 2.75 = 4.637.
 
 24'-0", 9 in 12, plate 7 1/4, heel 8 5/8: height 9'-8 5/8"; ceiling 4 1/2 in 12: rise 4'-3 5/16"; spaces 3.23 and
-5.95 in (common practice, no source: such figures are quoted in the trade).  Least heels of a 2x4 chord with a 1/4 in
+5.95 in (common practice, no source: such figures are quoted in the trade).  Minimum heels of a 2x4 chord with a 1/4 in
 butt cut, 4, 6, 8 and 12 in 12: 3 15/16, 4 3/16, 4 7/16, 5 3/16 (common shop figures, from memory).
 """
 
@@ -168,7 +168,7 @@ def test_states_side_by_side(bay: ScissorBay) -> None:
     assert shown[bay.heel_state] == bay.left.heel
     for state, heel in shown.items():
         assert bay.with_(heel=heel).heel_state == state
-        assert state == ("below least" if heel < least else "scarfed" if heel < raised else "raised")
+        assert state == ("below minimum" if heel < least else "standard" if heel < raised else "raised")
     scene = states(bay)
     firsts = [note.text for note in scene.notes if note.up == 1]
     own = f"NOW {bay.heel_state}: {feet_inches(bay.left.heel)}"
@@ -179,11 +179,11 @@ def test_states_side_by_side(bay: ScissorBay) -> None:
     assert len([s for s in scene.strokes if s.name == "the truss's own"]) == 1
 
 
-def test_a_wide_wall_under_a_steep_ceiling_has_no_scarfed_heel() -> None:
-    """Plate 12, ceiling 7 in 12: 3.5 × 1.201850 + 3.5 × 1.157704 − 7 = 1.2584 is below the least heel, 4.4565."""
+def test_a_wide_wall_under_a_steep_ceiling_has_no_standard_heel() -> None:
+    """Plate 12, ceiling 7 in 12: 3.5 × 1.201850 + 3.5 × 1.157704 − 7 = 1.2584 is below the minimum heel, 4.4565."""
     bay = truss(20, bearing=12, ceiling=7)
     assert bounds_of(bay)[1] == pytest.approx(1.2584, abs=1e-3)
-    assert list(heels_of(bay)) == ["below least", "raised"]
+    assert list(heels_of(bay)) == ["below minimum", "raised"]
     assert [note.text for note in states(bay).notes if note.up == -1] == ['under 4 7/16"', 'from 4 7/16"']
 
 
@@ -208,10 +208,10 @@ def seen(panel: Any, key: str) -> str:
 
 
 @pytest.mark.parametrize(("pitch", "text"), [("4", '3 15/16"'), ("6", '4 3/16"'), ("8", '4 7/16"'), ("12", '5 3/16"')])
-def test_least_heels(pitch: str, text: str) -> None:
+def test_minimum_heels(pitch: str, text: str) -> None:
     """Common shop figures for a 2x4 top chord with a 1/4 in butt cut, from memory."""
     panel = shape_panel(ceiling_pitch="2", pitch=pitch)
-    assert seen(panel, "truss.least_heel") == text
+    assert seen(panel, "truss.minimum_heel") == text
 
 
 def test_the_boathouse() -> None:
@@ -258,7 +258,7 @@ def test_it_says_where_the_line_comes_from_and_how_the_heights_add_up() -> None:
     panel.set(ceiling_from="outside")
     assert "the line is 1 13/16&quot; lower" in panel.content["sentence"]
     panel.set(_view="states", heel="5 1/2")
-    assert "scarfed" in panel.content["sentence"] and "raised from 7 7/8&quot;" in panel.content["sentence"]
+    assert "standard" in panel.content["sentence"] and "raised from 7 7/8&quot;" in panel.content["sentence"]
 
 
 def test_a_jobs_numbers_are_taken_over() -> None:
@@ -299,8 +299,8 @@ def questions(path: Path) -> dict[str, Any]:
         ("How high does its ceiling rise".lower(), "4'-3 5/16"),
         ("what depth is left", "5'-5 5/16"),  # 9'-8 5/8" less 4'-3 5/16"
         ("begins its ceiling line at the outside", "4'-6"),
-        ("what is the least heel", "4 5/8"),  # 3 1/2 × 1.25 + 1/4
-        ("thick is the wedge at the outside", "3.23"),
+        ("what is the minimum heel", "4 5/8"),  # 3 1/2 × 1.25 + 1/4
+        ("space is between the chords at the outside", "3.23"),
         ("And at the inside face", "5.95"),
     ],
 )
@@ -316,9 +316,9 @@ def test_answers_of_the_lesson(part: str, right: str) -> None:
         # the other face: 4.5/12 × 144; the roof's pitch: 9/12 × 136.75; the heel added; span: 4.5/12 × (288 − 7.25)
         ("how high does its ceiling rise", ("4'-6", "102.5625", "59.90625", "105.28125")),
         # butt cut left out: 4 3/8; square: 3 1/2 + 1/4; nominal: 4 × 1.25 + 1/4
-        ("what is the least heel", ("4 3/8", "3 3/4", "5 1/4")),
+        ("what is the minimum heel", ("4 3/8", "3 3/4", "5 1/4")),
         # the inside face; the outside convention: 8.625 − 8.113; top chord alone: 8.625 − 4.375 + 2.719
-        ("thick is the wedge at the outside", ("5 15/16", "0.512", "6.969")),
+        ("space is between the chords at the outside", ("5 15/16", "0.512", "6.969")),
         # heel forgotten: 108; whole span: 8.625 + 216; 1/2 in sheathing × 1.25 on top
         ("overall height", ("9'", "18'-8 5/8", "9'-9 1/4")),
     ],
@@ -345,9 +345,9 @@ def test_one_question_needs_both_bays() -> None:
     (6 3/8) is raised by 6.375 − 6.0625 = 0.3125."""
     ask = next(one for one in asked(HERE) if "2x6 in the place of 2x10" in one.setup["prompt"])
     assert ask.panel is not None
-    ask.give("scarfed")
-    for size, heel, state in (("2x6", '4 1/4"', "below least"), ("2x8", '6 3/8"', "raised")):
+    ask.give("standard")
+    for size, heel, state in (("2x6", '4 1/4"', "below minimum"), ("2x8", '6 3/8"', "raised")):
         ask.panel.set(lumber=size)
         now = ask.panel.responder.state
         assert (feet_inches(now.rafters.left.heel), now.scissor.heel_state) == (heel, state)
-    assert "below least" in ask.answer and isinstance(outline(now.scissor).strokes[0], Stroke)
+    assert "below minimum" in ask.answer and isinstance(outline(now.scissor).strokes[0], Stroke)
