@@ -66,6 +66,20 @@ class TrussType:
         """Trusses of this type to order, gable end trusses apart."""
         return self.positions - self.gable_ends + self.doubled
 
+    @property
+    def stands_in(self) -> bool:
+        """Whether its length, and so its quantity, only stands in until one is given."""
+        return self.remark == TO_GIVE
+
+    @property
+    def quantity(self) -> str:
+        """The trusses to order in words.
+
+        >>> TrussType("A", 240.0).quantity, TrussType("A", 240.0, remark=TO_GIVE).quantity
+        ('11', 'to be given')
+        """
+        return "to be given" if self.stands_in else str(self.count)
+
     def bay(self, scissor: ScissorBay) -> ScissorBay:
         """This type as a bay: the long truss's, or its short form where the wall is set in."""
         if self.jog is None:

@@ -135,7 +135,7 @@ def _type_pages(job: Job, kind: TrussType, paper: str) -> list[JobPage]:
             _loads(job, wide, size),
         ]
 
-    heading = f"Truss profile, type {kind.mark}: {kind.count} at {on_center(kind.spacing)}"
+    heading = f"Truss profile, type {kind.mark}: {kind.quantity} at {on_center(kind.spacing)}"
     return _drawing_pages(job, paper, heading, profile_scene(job, kind), blocks)
 
 
@@ -196,9 +196,9 @@ def _cells(job: Job, kind: TrussType) -> list[tuple[str, ...]]:
 
     span = feet_inches(bay.right.wall.x - bay.left.wall.x)
     return [
-        (kind.mark,), (str(kind.count),), (span,), pitches("roof"), pitches("ceiling"),
+        (kind.mark,), tuple(wrap(kind.quantity, 3.2 * SIZES["letter"], SIZES["letter"])), (span,), pitches("roof"), pitches("ceiling"),
         ends(*(feet_inches(end.heel) for end in bay.ends)), ends(*(feet_inches(end.overhang) for end in bay.ends)),
-        (on_center(kind.spacing),), (feet_inches(kind.length),), _recess(kind), (str(kind.gable_ends or "-"),),
+        (on_center(kind.spacing),), ("to be given" if kind.stands_in else feet_inches(kind.length),), _recess(kind), (str(kind.gable_ends or "-"),),
         (str(kind.doubled or "-"),),
     ]  # fmt: skip
 
@@ -228,7 +228,7 @@ def _lines(starts: Sequence[float], cells: Sequence[tuple[str, ...]]) -> list[Ro
 
 def _cover(job: Job, paper: str) -> list[JobPage]:
     """The schedule across the page; under it the sketch, and beside that where things start."""
-    heading = f"{job.title}: truss schedule and framing sketch"
+    heading = f"{say.job_name(job)}: truss schedule and framing sketch"
     pages = [JobPage(job, paper, heading)]
     size = pages[0].size
     x0, y0, x1, y1 = pages[0].inside
@@ -239,13 +239,13 @@ def _cover(job: Job, paper: str) -> list[JobPage]:
         words.append(text_block("Notes", job.notes, wide, size, "-"))
     while schedule.height(size) > y1 - y0:  # a schedule of many types takes pages of its own
         rest = pages[-1].flow([schedule], [pages[-1].inside])
-        pages.append(JobPage(job, paper, f"{job.title}: truss schedule, continued"))
+        pages.append(JobPage(job, paper, f"{say.job_name(job)}: truss schedule, continued"))
         schedule = rest[0]
     sheet = pages[-1]
     top = sheet.write([schedule], x0, sheet.inside[1], x1 - x0)
     sketch = largest(framing(job), x1 - x0 - wide - GAP, y1 - top, size)
     if sketch is None and top > sheet.inside[1] + 0.4 * (y1 - sheet.inside[1]):
-        sheet = JobPage(job, paper, f"{job.title}: framing sketch")
+        sheet = JobPage(job, paper, f"{say.job_name(job)}: framing sketch")
         pages.append(sheet)
         top = sheet.inside[1]
         sketch = largest(framing(job), x1 - x0 - wide - GAP, y1 - top, size)
@@ -258,7 +258,7 @@ def _cover(job: Job, paper: str) -> list[JobPage]:
         sheet.write([no_sketch], x0 + wide + GAP, top, x1 - x0 - wide - GAP)
     left = sheet.flow(words, [(x0, top, x0 + wide, y1)])
     while left:
-        pages.append(JobPage(job, paper, f"{job.title}: truss schedule, continued"))
+        pages.append(JobPage(job, paper, f"{say.job_name(job)}: truss schedule, continued"))
         _, y, _, low = pages[-1].inside
         left = pages[-1].flow(left, [(x0, y, x0 + wide, low), (x1 - wide, y, x1, low)])
     return pages
@@ -327,7 +327,7 @@ def profile_sheet(job: Job, path: str | os.PathLike[str], paper: str = "letter")
     check_new(target if one_file else _page_file(target, 1))
     pages = sheets(job, paper)
     if one_file:
-        return (write_pdf(pages, target, job.title),)
+        return (write_pdf(pages, target, say.job_name(job)),)
     return write_each(pages, [_page_file(target, i) for i in range(1, len(pages) + 1)])
 
 

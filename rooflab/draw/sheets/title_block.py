@@ -10,7 +10,7 @@ from rooflab.draw.scene import Layout, width
 from rooflab.job.jobfile import SHEET, Job
 
 from .page import LEAST, MARGIN, SIZES, Page, paper_size
-from .wording import RESPONSIBLE, verifier
+from .wording import RESPONSIBLE, job_name, not_issued, verifier
 
 GAP = 12.0  # between the columns of the title block, points
 SCALE = 'sketch 3/32" = 1\'-0", written dimensions govern'  # the longest
@@ -27,6 +27,7 @@ class JobPage(Page):
         self.least = max(LEAST, size - 1.0)
         self.note = wrap(self.responsible, across, self.least)
         self.head = wrap(heading, across - width(SCALE, size) - 2 * size, 1.3 * size)
+        self.head += [line for line in [not_issued(job)] if line]
         self.columns = [[line for part in column for line in wrap(part, (across - 2 * GAP) / 3, size)]
                         for column in self._columns()]  # fmt: skip
         rows = max(len(self.columns[0]), len(self.columns[1]), len(self.columns[2]) + 1)
@@ -38,9 +39,8 @@ class JobPage(Page):
         """The texts of the three columns of the title block, all but the sheet's number."""
         sheet, job = self.job.sheet, self.job
         words = {name: f"{label}: {sheet.get(name, '').strip() or 'not given'}" for name, label in SHEET.items()}
-        title = sheet.get("project", "").strip() or job.title
         columns = (
-            (title, sheet.get("address", ""), words["architect"]),
+            (job_name(job), sheet.get("address", ""), words["architect"]),
             (words["issued_for"], words["contact"], words["dimensions_verified_by"]),
             (self.heading, f"{words['revision']} · {words['date']}"),
         )

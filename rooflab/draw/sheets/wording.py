@@ -19,7 +19,7 @@ from rooflab.house.bays import ScissorBay
 from rooflab.house.jog import finish, gable_end
 from rooflab.job.criteria import GROUPS, LOADS
 from rooflab.job.jobfile import NO_TITLE, SHEET, Job
-from rooflab.job.schedule import TO_GIVE, TrussType
+from rooflab.job.schedule import TrussType
 from rooflab.shop import checklist as wanted
 
 TO_AGREE = "not given, to be agreed"
@@ -83,6 +83,40 @@ def checked(words: str) -> str:
 def verifier(job: Job) -> str:
     """The name of who verifies field dimensions, in words."""
     return _words(job, "dimensions_verified_by") or "a person to be named"
+
+
+NOT_ISSUED = "NOT ISSUED: dimensions not confirmed for this job"
+
+
+def untitled(job: Job) -> bool:
+    """Whether nobody gave a job its title yet, nor a word for the project."""
+    return job.title.strip() in ("", NO_TITLE) and not _words(job, "project")
+
+
+def not_issued(job: Job) -> str:
+    """The line that stands on every sheet of a job whose dimensions only stand in, or "" where the job is its own.
+
+    >>> from rooflab.job.jobfile import blank_job, example
+    >>> not_issued(blank_job()), not_issued(example())
+    ('NOT ISSUED: dimensions not confirmed for this job', '')
+    """
+    return NOT_ISSUED if untitled(job) or any(kind.stands_in for kind in job.types) else ""
+
+
+def job_name(job: Job) -> str:
+    """The name of a job as every sheet prints it: the job's title, and the title block's project where it differs.
+
+    >>> from dataclasses import replace
+    >>> from rooflab.job.jobfile import blank_job, example
+    >>> job_name(replace(example(), title="Lot 4", sheet={"project": "Hill Road houses"}))
+    'Lot 4 · Hill Road houses'
+    >>> job_name(replace(blank_job(), sheet={"project": "Hill Road houses"}))
+    'Hill Road houses'
+    """
+    title, project = " ".join(job.title.split()), _words(job, "project")
+    if not project or title == project:
+        return title or NO_TITLE
+    return project if title in ("", NO_TITLE) else f"{title} · {project}"
 
 
 def _words(job: Job, name: str) -> str:
@@ -186,13 +220,14 @@ def missing(job: Job) -> tuple[str, ...]:
 def open_groups(job: Job) -> dict[str, tuple[str, ...]]:
     """What a job's sheets still leave open: labels under the headings of the form that asks for them."""
     words = [label for name, label in SHEET.items() if name not in ("project", "address") and not _words(job, name)]
-    untold = job.title == NO_TITLE and not _words(job, "project")
-    found = {"Title block": (*(("Title",) if untold else ()), *words)}
+    found = {"Title block": (*(("Title",) if untitled(job) else ()), *words)}
+    if not_issued(job):
+        found["Dimensions"] = ("Span, pitches, heels and the rest of the planes",)
     for heading, rows in GROUPS.items():
         if heading != "Gable end" or any(kind.gable_ends for kind in job.types):
             left = [row for row in rows if not str(job.loads.get(row.name, "")).strip()]
             found[heading] = tuple(row.label.removesuffix(OVER) for row in left)
-    lengths = [f"Length of type {kind.mark}" for kind in job.types if kind.remark == TO_GIVE]
+    lengths = [f"Length of type {kind.mark}" for kind in job.types if kind.stands_in]
     found["Truss types"] = tuple(lengths or ([] if job.types else ["Truss types"]))
     return {heading: labels for heading, labels in found.items() if labels}
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rooflab.base.measure import feet_inches, on_center
 from rooflab.draw.scene import Dim, Note, Scene, Shape, Stroke, Title
 from rooflab.job.jobfile import Job
-from rooflab.job.schedule import THICK, TrussType
+from rooflab.job.schedule import THICK, TO_GIVE, TrussType
 
 from .parts import rectangle_shape
 
@@ -48,7 +48,7 @@ def framing(job: Job) -> Scene:
             shapes.append(_bar(name, x + near, inner, span - outer, style))
         for name, y in (("left", inner), ("right", span - outer)):
             strokes.append(Stroke(f"{kind.mark} {name} wall", ((x, y), (x + kind.length, y)), "mark"))
-        for level, name, text in ((1, "type", kind.mark), (2, "length", feet_inches(kind.length))):
+        for level, name, text in ((1, "type", kind.mark), (2, "length", TO_GIVE if kind.stands_in else feet_inches(kind.length))):
             dims.append(Dim(f"{name} {kind.mark}", text, (x, -EDGE), (x + kind.length, -EDGE), "bottom", level))
         if inner or outer:
             dims.append(_set_in(kind, x, span))
@@ -109,9 +109,11 @@ def notes(job: Job) -> tuple[str, ...]:
             1: " The last position is a gable end truss.",
             2: " The first and the last position are gable end trusses.",
         }
+        over = f"{_positions(kind.positions)} over {feet_inches(kind.length)} out to out"
+        over = f"positions and {TO_GIVE}" if kind.stands_in else over
         extra = f" An extra truss stands beside {_positions(kind.doubled)} of them." if kind.doubled else ""
         found.append(
-            f"Type {kind.mark}: {_positions(kind.positions)} over {feet_inches(kind.length)} out to out; the first "
+            f"Type {kind.mark}: {over}; the first "
             f"truss has its near face flush with the start, {start}, the last its far face with the end."
             f"{where}{ends[kind.gable_ends]}{extra}"
         )

@@ -40,7 +40,8 @@ from rooflab.draw.views.profile import (
 from rooflab.draw.views.section import section
 from rooflab.house.bays import Jog, ScissorBay
 from rooflab.house.seam import compare
-from rooflab.job.jobfile import Job, example
+from rooflab.job.jobfile import Job, blank_job, example
+from rooflab.job.schedule import TO_GIVE
 from tests.tools.depth import cases
 from tests.tools.jobs import FIVE, corners, house, varied_jobs
 from tests.tools.pages import faults, figure
@@ -469,3 +470,25 @@ def test_scales_are_written_as_on_drawings() -> None:
     assert [scale_text(s) for s in (3.0, 1.5, 0.375, 0.09375, 0.03125)] == [
         "3\" = 1'-0\"", "1 1/2\" = 1'-0\"", "3/8\" = 1'-0\"", "3/32\" = 1'-0\"", "1/32\" = 1'-0\""
     ]  # fmt: skip
+
+
+# --- a job of nobody's yet -------------------------------------------------------------------------------------------
+
+
+def test_no_sheet_of_stand_in_dimensions_is_issued() -> None:
+    """Every sheet says so until the title and each length are the job's own; none of an own job says it."""
+    own = replace(example(), title="Lot 4")
+    stands_in = replace(own.types[0], remark=TO_GIVE)
+    for job in (blank_job(), replace(blank_job(), title=""), replace(own, types=(stands_in,))):
+        for page in sheets(job):
+            assert "NOT ISSUED: dimensions not confirmed for this job" in [label.text for label in page.labels]
+            assert not faults(page)
+    assert "NOT ISSUED" not in words(own)
+    said = words(blank_job())
+    assert "Dimensions: Span, pitches, heels" in said
+    assert "to be given at 24\" o.c." in said and "11 at" not in said and "20'-0\"" not in said
+
+
+def test_title_and_project_stand_on_every_sheet() -> None:
+    job = replace(example(), title="Lot 4", sheet={"project": "Hill Road houses"})
+    assert all("Lot 4 · Hill Road houses" in [label.text for label in page.labels] for page in sheets(job))
