@@ -20,7 +20,18 @@ from rooflab.base.rows import Symbols
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job
 
-from .causes import EQUAL, TOLERANCE, Cause, Truss, causes, items_of, rounding_of, symbols_of_truss, truss_of_drawing
+from .causes import (
+    EQUAL,
+    TOLERANCE,
+    Cause,
+    Numbers,
+    Truss,
+    causes,
+    items_of,
+    rounding_of,
+    symbols_of_truss,
+    truss_of_drawing,
+)
 from .contradictions import Contradiction, Repair, conflicts, repair_sentence
 from .items import (
     ENDS,
@@ -115,6 +126,21 @@ class Review:
         return f"What fits: {'; or '.join(names)}.{more}"
 
     @property
+    def together(self) -> str:
+        """What the inputs shown do together to ridge and eaves, in a sentence; "" where fewer than two differ."""
+        names = dict.fromkeys(item_and_end(line.item)[0].label.lower() for line in self.of(RESOLVE)
+                              if item_and_end(line.item)[0].name in ("span", "pitch", "heel", "plate"))  # fmt: skip
+        if len(names) < 2:
+            return ""
+        drawn = truss_of_drawing(self.truss, self.shown)
+        left, right = (_Step(self.truss, drawn, self.bay, end) for end in (False, True))
+        eaves = list(dict.fromkeys(_step_in_words(at.eave) for at in (left, right)))
+        said = f"both eaves {eaves[0]}" if len(eaves) == 1 else f"the left eave {eaves[0]}, the right eave {eaves[1]}"
+        *most, last = names
+        shown = f"{', '.join(most)} and {last}"
+        return f"Together, by the {shown} shown: the ridge is {_step_in_words(left.ridge)}, {said}."
+
+    @property
     def repair_sentence(self) -> str:
         """Which single number, changed, repairs every contradiction; "" without one."""
         return repair_sentence(self.repairs) if self.contradictions else ""
@@ -168,7 +194,8 @@ def review(intended: Any, returned: Any, rafters: RafterBay | None = None) -> An
     shown, printed = _by_end(read_items(returned), asked)
     values = {key: one.value for key, one in shown.items() if key != "chord"}
     half = half_steps(shown)
-    found, repairs = conflicts(truss, values, {item: keys for item, keys in printed.items() if item != "chord"}, half)
+    printed = _both_ends_alike({item: keys for item, keys in printed.items() if item != "chord"}, values, half, asked)
+    found, repairs = conflicts(truss, values, printed, half)
     lines = tuple(_review_lines(intended, truss, {key: one.value for key, one in shown.items()}, half))
     remarks = {key: one.remark for key, one in shown.items() if one.remark}
     return Review(intended, truss, values, half, lines, found, repairs, causes(truss, values, half), remarks)
@@ -218,6 +245,23 @@ def _by_end(
     return shown, printed
 
 
+def _both_ends_alike(
+    printed: Mapping[str, tuple[str, ...]], shown: Mapping[str, float], half: Mapping[str, float],
+    asked: Mapping[str, float],
+) -> dict[str, tuple[str, ...]]:  # fmt: skip
+    """Printed items, both ends one number where they were asked for alike and are shown alike."""
+    found: dict[str, tuple[str, ...]] = {}
+    for key, keys in printed.items():
+        item, end = item_and_end(key)
+        both = tuple(f"{item.name}_{end}" for end in ENDS)
+        if end and all(k in printed and printed[k] == (k,) for k in both):
+            left, right = both
+            if shown[left] == shown[right] and half[left] == half[right] and abs(asked[left] - asked[right]) <= EQUAL:
+                key, keys = item.name, both
+        found[key] = keys
+    return found
+
+
 # --- lines -----------------------------------------------------------------------------------------------------------
 
 
@@ -239,17 +283,23 @@ def _review_lines(
     bay: ScissorBay, truss: Truss, shown: Mapping[str, float], half: Mapping[str, float]
 ) -> Iterator[ReviewLine]:
     asked = {**items_of(truss), "chord": bay.chord_depth}
-    drawn = truss_of_drawing(truss, shown)
     for item in ITEMS.values():
         keys = [f"{item.name}_{end}" for end in ENDS] if item.ends else [item.name]
         if item.name in ("chord", "plate") and not set(keys) & set(shown):
             continue  # drawings need not repeat these
+        drawn = truss_of_drawing(truss, _with_own_inputs(item.name, shown))
         lines = [_line(key, asked[key], shown, half, _Step(truss, drawn, bay, key.endswith("_right"))) for key in keys]
         if len(lines) == 2 and abs(lines[0].intended - lines[1].intended) <= EQUAL and lines[0][2:] == lines[1][2:]:
             lines = [lines[0]._replace(item=item.name)]
         for line in lines:
             missing = f"{label(line.item)} is not shown: ask for it."
             yield line._replace(consequence=missing) if line.verdict == NOT_SHOWN else line
+
+
+def _with_own_inputs(name: str, shown: Mapping[str, float]) -> Numbers:
+    """The numbers shown that an item's own effect follows from: the item, and where its truss stands on the plates."""
+    beside = {"heel": ("plate",), "plate": ("heel",)}.get(name, () if ITEMS[name].is_input else ("plate",))
+    return {key: value for key, value in shown.items() if item_and_end(key)[0].name in (name, *beside)}
 
 
 def _line(key: str, asked: float, shown: Mapping[str, float], half: Mapping[str, float], step: _Step) -> ReviewLine:

@@ -6,6 +6,7 @@ It states general conformance with the design intent and nothing else; it never 
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
@@ -17,10 +18,10 @@ from rooflab.base.measure import LEVEL, feet_inches, pitch_text
 from rooflab.draw.layout import fit
 from rooflab.draw.placing import wrap
 from rooflab.draw.scene import Layout, width
-from rooflab.draw.views.review import review_overlay
+from rooflab.draw.views.review import differs, review_overlay
 from rooflab.shop.causes import NEAR, items_of, truss_of_drawing
 from rooflab.shop.checklist import CODE_ITEMS, SOURCE, Point, completeness
-from rooflab.shop.items import ENDS, item_and_end
+from rooflab.shop.items import ENDS, item_and_end, label
 from rooflab.shop.review import AGREES, NOT_SHOWN, RESOLVE, ROUNDING, Review, ReviewLine
 
 from .exports import csv_text
@@ -60,12 +61,12 @@ def shop_texts(line: ReviewLine) -> tuple[str, str, str, str]:
     """Item, required, shown and how far off in words: no length on paper is led by a sign.
 
     >>> shop_texts(ReviewLine("tail_top", -1.875, 0.4375, 2.3125, RESOLVE, ""))
-    ('Top of tail', '1 7/8" below plate', '7/16" above plate', '2 5/16" high')
+    ('Top of tail', '1 7/8" below plate', '7/16" above plate', '2 5/16" too high')
     """
     item, required, shown, off = line.texts
     more, less = "more", "less"
     if item_and_end(line.item)[0].name in ("tail_top", "plate"):
-        more, less, what = "high", "low", "plate" if line.item.startswith("tail") else "main plate"
+        more, less, what = "too high", "too low", "plate" if line.item.startswith("tail") else "main plate"
         required = _above(line.intended, what)
         shown = shown if line.returned is None else _above(line.returned, what)
     if line.returned is None or line.difference is None or line.verdict == AGREES:
@@ -121,15 +122,48 @@ def questions_of(review: Review) -> tuple[str, ...]:
     questions = [f"{words} Correct, or tell us why." for words in asked]
     causes = [cause.sentence for cause in review.causes]
     if causes and questions:
-        questions[0] += " " + " ".join([causes[0], *(f"Or {_lower(one)}" for one in causes[1:])])
+        shown = shop_texts(first[0])[2] if all(cause.mistakes == 1 for cause in review.causes) else "What is shown"
+        questions[0] += " " + " ".join([f"{shown} {_lower(causes[0])}", *(f"Or {_lower(one)}" for one in causes[1:])])
     if beside:
-        questions[-1] += f" {'With it go' if len(questions) == 1 else 'With these go'}: {' '.join(beside)}"
-    clashes = [*(one.sentence for one in review.contradictions), review.repair_sentence]
-    if review.contradictions and len(questions) == 1:
-        questions[0] += f" The drawing does not agree with itself: {_lower(' '.join(clashes))}"
-    elif review.contradictions:
-        questions.append(f"The drawing does not agree with itself: {_lower(' '.join(clashes))} Which is meant?")
+        questions[-1] += f" These follow from {'it' if len(questions) == 1 else 'them'}: {' '.join(beside)}"
+    if review.contradictions:
+        clashes = "\n".join(contradictions_in_words(review))
+        if len(questions) == 1:
+            questions[0] += f"\nThe drawing does not agree with itself:\n{clashes}"
+        else:
+            questions.append(f"The drawing does not agree with itself. Which is meant?\n{clashes}")
     return (*questions, *chord)
+
+
+def _value_in_words(key: str, value: float) -> str:
+    """A number of a drawing: heights above or below the plate in words, none led by a sign."""
+    kind = item_and_end(key)[0]
+    if kind.name in ("tail_top", "plate"):
+        return _above(value, "plate" if kind.name == "tail_top" else "main plate")
+    return kind.text(value)
+
+
+def contradictions_in_words(review: Review) -> tuple[str, ...]:
+    """A line for each number that the others contradict, as shown and as they give it, and what would repair all."""
+    lines = []
+    for clash in review.contradictions:
+        *others, last = clash.items
+        item, end = item_and_end(last)
+        value = review.shown[last if end or not item.ends else f"{item.name}_left"]
+        names = [item_and_end(key)[0] for key in others]
+        many = {one.name for one in names if names.count(one) > 1}
+        words = [one.label.lower() + ("s" if one.name in many else "") for one in dict.fromkeys(names)]
+        source = f"{', '.join(words[:-1])} and {words[-1]} give" if len(words) > 1 else f"{words[0]} gives"
+        given = _value_in_words(last, value + clash.off)
+        lines.append(f"{label(last)}: shown {_value_in_words(last, value)}; your {source} {given}.")
+    ways = [label(one.item).lower() + f" {_value_in_words(one.item, one.value)}" + " (as required)" * one.by_design
+            for one in review.repairs]  # fmt: skip
+    if ways:
+        lines.append(f"Any one of these, changed alone, would repair all: {'; '.join(ways)}." if len(ways) > 1
+                     else f"One number, changed alone, would repair all: {ways[0]}.")  # fmt: skip
+    else:
+        lines.append(review.repair_sentence)
+    return tuple(lines)
 
 
 def _lower(sentence: str) -> str:
@@ -183,13 +217,14 @@ def _to_add(review: Review, ticked: Sequence[int]) -> list[str]:
 
 def _agreeing(review: Review) -> str:
     lines = [shop_texts(line)[:2] for line in review.of(AGREES)]
-    return f"As required: {', '.join(f'{_lower(item)} {text}' for item, text in lines)}." if lines else ""
+    return f"Agrees with design intent: {', '.join(f'{_lower(item)} {text}' for item, text in lines)}." if lines else ""
 
 
 def _effect(line: ReviewLine, action: str) -> str:
     if line.verdict == ROUNDING:
         return "Rounding only: stands."
-    return f"Stands, see the architect's note. {line.consequence}" if action == NOTHING else line.consequence
+    effect = re.sub(r'" (high|low)\b', r'" too \1', line.consequence)
+    return f"Stands, see the architect's note. {effect}" if action == NOTHING else effect
 
 
 # --- files -----------------------------------------------------------------------------------------------------------
@@ -248,16 +283,19 @@ def reply_csv(reply: Reply) -> str:
         rows.append(cells)
 
     row("item", "required", "shown", "difference", "verdict", "effect if built", "remark on the drawing")
-    for line in review.lines:
-        remark = next((text for key, text in review.remarks.items() if key.startswith(line.item)), "")
-        row(*line.texts, line.verdict, line.consequence, remark)
     for name, words in reply.head.items():
         row(name.lower(), "", "", "", "", words or "not given")
     row("what to do", "", "", "", reply.action, TO_DO[reply.action])
-    for clash in review.contradictions:
-        row("contradiction", "", "", "", "", clash.sentence)
-    if review.contradictions:
-        row("repair", "", "", "", "", review.repair_sentence)
+    for line in review.lines:
+        remark = next((text for key, text in review.remarks.items() if key.startswith(line.item)), "")
+        row(*line.texts, line.verdict, line.consequence, remark)
+    if review.together:
+        row("together", "", "", "", "", review.together)
+    *clashes, repair = contradictions_in_words(review) if review.contradictions else ("",)
+    for clash in clashes:
+        row("contradiction", "", "", "", "", clash)
+    if repair:
+        row("repair", "", "", "", "", repair)
     for cause in review.causes:
         row("what would explain it", "", "", "", "", cause.sentence)
     for point in completeness(reply.ticked) if reply.ticked else ():
@@ -389,7 +427,11 @@ class _Pages:
             self.text(text)
 
     def picture(self, review: Review, times: int) -> None:
-        drawing = fit(review_overlay(review, times, ("required", "shown")), WIDE - 2 * MARGIN, 210.0, SIZE)
+        if differs(review) or review.contradictions:
+            names = "required", "shown"
+        else:
+            names, times = ("required, and shown", ""), 1
+        drawing = fit(review_overlay(review, times, names), WIDE - 2 * MARGIN, 210.0, SIZE)
         self.room(drawing.height + 10)
         self.page.draw(drawing, MARGIN + (WIDE - 2 * MARGIN - drawing.width) / 2, self.page.y)
         self.page.y += drawing.height + 10
@@ -417,6 +459,7 @@ class _Pages:
         if rows:
             self.page.rule(MARGIN, WIDE - MARGIN, self.page.y - 0.8 * SIZE)
             self.page.y += 0.4 * SIZE
+        self.text(review.together)
         self.text(_agreeing(review))
 
     def layouts(self) -> tuple[Layout, ...]:

@@ -11,8 +11,8 @@ from rooflab.base.measure import InputError
 from rooflab.draw.members import parts_drawing, wall
 from rooflab.draw.scene import Dim, Point, Scene, Stroke, Title
 from rooflab.shop.causes import Numbers, items_of, truss_of_drawing
-from rooflab.shop.items import ENDS
-from rooflab.shop.review import RESOLVE, Review
+from rooflab.shop.items import ENDS, item_and_end
+from rooflab.shop.review import RESOLVE, ROUNDING, Review
 
 DEEP = 14.0  # how far walls are shown below their plates, in
 TIMES = (1, 2, 5, 10, 20)
@@ -39,18 +39,39 @@ def _profile_points(found: Numbers, start: tuple[float, float]) -> tuple[list[Po
     return roof, [(inner[0], plate[0]), (apex, low + found["ceiling_rise"]), (inner[1], plate[1])]
 
 
+def differs(review: Review) -> bool:
+    """Whether any number shown is not the required one, so that there is something to draw dashed."""
+    return any(line.verdict in (RESOLVE, ROUNDING) for line in review.lines)
+
+
+def _by_inputs(review: Review, follows: Numbers) -> Numbers:
+    """Numbers that a drawing contradicts though they are as required: what its pitches, heels and span give for them.
+
+    Else a wrong pitch would be drawn on the required roof, for its overall height is the one required.
+    """
+    agree = {key for line in review.lines if line.verdict != RESOLVE for key in _keys(line.item)}
+    last = {key for clash in review.contradictions for key in _keys(clash.items[-1])}
+    return {key: follows[key] for key in last & agree}
+
+
+def _keys(item: str) -> list[str]:
+    kind, end = item_and_end(item)
+    return [f"{kind.name}_{one}" for one in ENDS] if kind.ends and not end else [item]
+
+
 def review_overlay(review: Review, times: int = 1, words: tuple[str, str] = ("asked for", "returned")) -> Scene:
     """Both profiles as a scene: asked for solid, returned dashed, differences drawn ``times`` as large.
 
-    ``words`` name the two in the picture, as the page around it does.  InputError for another number of
-    times than 1, 2, 5, 10 or 20.
+    ``words`` name the two in the picture, as the page around it does; a second one of "" is left out.
+    InputError for another number of times than 1, 2, 5, 10 or 20.
     """
     must_be(review, Review, "Review")
     if isinstance(times, bool) or times not in TIMES:
         raise InputError(f"Differences drawn {times!r} times: {', '.join(map(str, TIMES))} is allowed.")
     asked = items_of(review.truss)
     new = truss_of_drawing(review.truss, review.shown)
-    back = {**items_of(new), **review.shown}
+    by_inputs = _by_inputs(review, items_of(new))
+    back = {**items_of(new), **review.shown, **by_inputs}
     strokes: list[Stroke] = []
     shown: list[list[Point]] = []
     starts = (review.truss[0]["start"], review.truss[1]["start"]), (new[0]["start"], new[1]["start"])
@@ -69,11 +90,17 @@ def review_overlay(review: Review, times: int = 1, words: tuple[str, str] = ("as
             Stroke(f"{end} heel asked for", ((x, plate), (x, plate + asked[f"heel_{end}"])), "guide"),
             Stroke(f"{end} heel returned", ((top[0], plate), top), "guide"),
         ]
+    x0 = review.bay.left.wall.x  # a wall set in or out does not stand at 0
+    strokes = [line._replace(points=tuple((x + x0, y) for x, y in line.points)) for line in strokes]
     ends = zip(ENDS, review.bay.ends, strict=True)
     shapes, _ = parts_drawing(
         [part for end, one in ends for part in wall(one, f"{end} wall", one.plate + DEEP - min(0.0, one.plate))]
     )
     larger = f", differences {times} times as large" if times > 1 else ""
+    legend = f"DASHED: {words[1]}{larger}"
+    if by_inputs:
+        drawn = ", ".join(dict.fromkeys(item_and_end(key)[0].label.lower() for key in by_inputs))
+        legend += f" ({drawn} as its other numbers give)"
     off = "; ".join(f"{line.texts[0]}: {line.texts[3]}" for line in review.of(RESOLVE))
     return Scene(
         f"Asked for (solid) and returned (dashed){larger}",
@@ -83,7 +110,7 @@ def review_overlay(review: Review, times: int = 1, words: tuple[str, str] = ("as
         tuple(strokes),
         tuple(_difference_dims(review, asked)),
         (),
-        (Title("asked", f"SOLID: {words[0]}", "left"), Title("returned", f"DASHED: {words[1]}{larger}", "right")),
+        (Title("asked", f"SOLID: {words[0]}", "left"), *([Title("returned", legend, "right")] if words[1] else [])),
         ("span", "heel", "height"),
     )
 
@@ -96,12 +123,13 @@ def _difference_dims(review: Review, asked: Numbers) -> list[Dim]:
         line = texts.get(item) or texts[f"{item}_left"]
         return f"{line.texts[1]} / {line.texts[2]}" if line.verdict == RESOLVE else line.texts[1]
 
-    span, low, left = asked["span"], min(asked["plate_left"], asked["plate_right"]), asked["plate_left"]
+    low, left = min(asked["plate_left"], asked["plate_right"]), asked["plate_left"]
+    x0, x1 = (end.wall.x for end in review.bay.ends)
     floor = min(low, 0.0) - DEEP
     x, peak = review.bay.peak
     return [
-        Dim("span", item_text("span"), (0.0, floor), (span, floor), "bottom", 1),
-        Dim("heel", f"heel {item_text('heel')}", (0.0, left), (0.0, left + asked["heel_left"]), "left", 1),
-        Dim("height", f"height {item_text('height')}", (span + asked["overhang_right"], low), (x, peak), "right", 1),
+        Dim("span", item_text("span"), (x0, floor), (x1, floor), "bottom", 1),
+        Dim("heel", f"heel {item_text('heel')}", (x0, left), (x0, left + asked["heel_left"]), "left", 1),
+        Dim("height", f"height {item_text('height')}", (x1 + asked["overhang_right"], low), (x, peak), "right", 1),
         Dim("ceiling rise", f"rise {item_text('ceiling_rise')}", (x, low), (x, low + asked["ceiling_rise"]), "inside"),
     ]

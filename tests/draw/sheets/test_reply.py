@@ -66,7 +66,7 @@ def test_the_pdf_says_it_all() -> None:
     text = words(reply_pdf(high(), "House on the slope, type A", "Call before cutting.", ticked=[*range(1, 16)]))
     for part in (
         "House on the slope, type A", "8 13/16", "9 13/16", "[X] CORRECT AND RESUBMIT",
-        '13/16" high, square to the plane',
+        '13/16" too high, square to the plane',
         "Call before cutting.", "16. Camber", "design intent only", "no approval", "page 1 of",
     ):  # fmt: skip
         assert part in text, part
@@ -99,7 +99,7 @@ def test_one_question_a_cause() -> None:
     drawn = {"heel": 11.125, "height": "9'-7 1/8\"", "tail_top": '7/16"', "pitch": 8, "span": "26'", "overhang": 16}
     (one,) = questions_of(rl.review(TRUSS, drawn, RAFTERS))
     assert one.startswith('Heel: drawing shows 11 1/8". Required 8 13/16". Correct, or tell us why.')
-    assert "Equals the rafter's full plumb depth, with no birdsmouth" in one
+    assert "11 1/8\" equals the rafter's full plumb depth, with no birdsmouth" in one
     two = questions_of(
         rl.review(TRUSS, {**drawn, "heel": 9.3125, "overhang": 19.6875, "height": "9'-5 5/16\""}, RAFTERS)
     )
@@ -199,6 +199,51 @@ def test_long_texts_run_on_over_pages() -> None:
     assert words(data).count("long") == 900
 
 
+def test_a_wrong_pitch_at_both_ends_is_one_number() -> None:
+    """7 1/2 in 12 at each end of the example, all else as required: pitch 8 alone repairs it.  By hand, height
+    8 13/16 + 156 x 7.5/12 = 106.3125 = 8'-10 5/16"; tail 8 13/16 - 16 x 7.5/12 = -1.1875, 1 3/16" below the plate.
+    """
+    review = rl.review(TRUSS, WRONG_PITCH)
+    assert [(one.item, one.by_design) for one in review.repairs] == [("pitch", True)]
+    assert [one.items[-1] for one in review.contradictions] == ["height", "tail_top"]  # not a tail for each end
+    (asked,) = questions_of(review)
+    lines = (
+        "Overall height: shown 9'-4 13/16\"; your span, roof pitch and heel give 8'-10 5/16\".",
+        'Top of tail: shown 1 7/8" below plate; your roof pitch, overhang and heel give 1 3/16" below plate.',
+        "One number, changed alone, would repair all: roof pitch 8 in 12 (as required).",
+    )
+    assert asked.splitlines()[-3:] == list(lines)
+    text = words(reply_pdf(review))
+    assert all(line in text and line in reply_csv(Reply(review)).replace('""', '"') for line in lines)
+    assert "cannot all be true" not in text and "at least two" not in text
+
+
+WRONG_PITCH = {
+    "span": "26'", "pitch_left": "7 1/2", "pitch_right": "7 1/2", "ceiling_pitch": 4, "overhang": 16, "bearing": 5.5,
+    "heel": "8 13/16", "height": "9'-4 13/16", "ceiling_rise": "4'-2 3/16", "depth_at_peak": "5'-2 5/8",
+    "tail_top": "-1 7/8",
+}  # fmt: skip
+
+
+def test_each_row_tells_its_own_effect_and_the_letter_the_sum_once() -> None:
+    """Span 24 in and heel 1 1/2 in more, 8 in 12: the span alone raises ridge 24/2 x 2/3 = 8 in; the heel alone 1 1/2
+    plumb, 1.5 / 1.20185 = 1.248 square; together 9 1/2 at the ridge and at both walls.
+    """
+    review = rl.review(TRUSS, {"span": "28'", "heel": "10 5/16"})
+    effects = {line.item: line.consequence for line in review.of(RESOLVE)}
+    assert 'the ridge is 8" high' in effects["span"]
+    assert '1 1/4" high, square to the plane; eave and ridge 1 1/2" plumb' in effects["heel"]
+    assert review.together == 'Together, by the span and heel shown: the ridge is 9 1/2" high, both eaves 9 1/2" high.'
+    assert words(reply_pdf(review)).count("9 1/2") == 2 and rl.review(TRUSS, {"heel": 9.5}).together == ""
+
+
+def test_the_csv_begins_with_the_head() -> None:
+    rows = list(csv.reader(io.StringIO(reply_csv(Reply(high(), "House", letter=LETTER)))))
+    head = "job,to,from,date,drawing number,drawing date,truss mark,reviewed by"
+    assert [row[0] for row in rows[1:9]] == head.split(",")
+    assert rows[1][5] == "House" and [row[0] for row in rows].index("Span") > 8
+
+
 # --- profiles laid over each other -----------------------------------------------------------------------------------
 
 
@@ -219,6 +264,32 @@ def test_the_overlay_is_the_profile() -> None:
         tail == pytest.approx((-16, 8.8125 - 32 / 3)) and eave == (0, 8.8125) and peak == pytest.approx((156, 112.8125))
     )
     assert strokes["ceiling asked for"][1] == pytest.approx((156, 150.5 / 3))
+
+
+def test_a_wrong_pitch_is_not_drawn_on_the_required_roof() -> None:
+    """The height shown is the required one; from the heel at 7 1/2 in 12 the peak is at 106.3125, the tail -1.1875."""
+    scene = review_overlay(rl.review(TRUSS, WRONG_PITCH))
+    tail, _, peak = {line.name: line.points for line in scene.strokes}["roof returned"][:3]
+    assert peak == pytest.approx((156, 106.3125)) and tail == pytest.approx((-16, -1.1875))
+    assert any("as its other numbers give" in title.text for title in scene.titles)
+
+
+def test_an_honest_letter_names_no_differences_enlarged() -> None:
+    review = rl.review(TRUSS, {**WRONG_PITCH, "pitch_left": 8, "pitch_right": 8})
+    letter = words(file_bytes(reply_pages(Reply(review), 5), ".pdf"))
+    assert "times as large" not in letter and "DASHED" not in letter and "Agrees with design intent:" in letter
+
+
+def test_the_overlay_stands_on_its_walls() -> None:
+    """A left wall set in 24": the roof's eave point is over that wall's outside face, 24" in from the planes' zero."""
+    bay = TrussType("B", 96.0, jog=Jog("left", 24.0, 3.5)).bay(TRUSS)
+    scene = review_overlay(rl.review(bay, {"span": "24'"}))
+    eave = {line.name: line.points for line in scene.strokes}["roof asked for"][1]
+    assert eave[0] == pytest.approx(24.0)
+    plates = [x for shape in scene.shapes if shape.name == "left wall plate" for x, _ in shape.points]
+    assert min(plates) == pytest.approx(eave[0])
+    dims = {dim.name: dim for dim in scene.dims}
+    assert dims["heel"].a[0] == pytest.approx(24.0) and dims["span"].b[0] == pytest.approx(312.0)
 
 
 @pytest.mark.parametrize("size", [(532, 210), (796, 314)])
