@@ -203,7 +203,7 @@ def _remedies(rafters: RafterBay, scissor: ScissorBay, end: str) -> Iterator[Rem
     )
     deep = float(geo.depth_from(target, seat, m))
     size = _sawn_size(deep)
-    stock = f"that is a {size}" if size else f"no sawn size ({_neighbours(deep)})"
+    stock = f"that is a {size}" if size else f"no sawn size ({_neighbors(deep)})"
     yield Remedy(
         "depth",
         deep - depth,
@@ -219,7 +219,7 @@ def _sawn_size(depth: float) -> str | None:
     return next((size for size in RAFTERS if abs(dressed_size(size)[1] - depth) < 1 / 32), None)
 
 
-def _neighbours(depth: float) -> str:
+def _neighbors(depth: float) -> str:
     below = [s for s in RAFTERS if dressed_size(s)[1] < depth]
     above = [s for s in RAFTERS if dressed_size(s)[1] > depth]
     return " and ".join(f"{s} is {feet_inches(dressed_size(s)[1])}" for s in (*below[-1:], *above[:1]))

@@ -96,7 +96,7 @@ def ask_backwards(
     that is not known.
 
     Worked by hand: 2x10 at 8 in 12, heel 9.25 x 1.201850 - 2/3 seat = 11.1171 - 2/3 seat.  A seat of 2 13/16 gives
-    9.2421, which reads 9 1/4; its neighbours 2 3/4 and 2 7/8 give 9.2838 and 9.2005, 9 5/16 and 9 3/16.
+    9.2421, which reads 9 1/4; its neighbors 2 3/4 and 2 7/8 give 9.2838 and 9.2005, 9 5/16 and 9 3/16.
 
     >>> from rooflab.job.jobfile import example
     >>> from rooflab.job.wishes import wish
