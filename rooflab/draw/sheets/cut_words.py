@@ -5,6 +5,8 @@ All in our own words.  What a job does not say is left as a line to write on, ne
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from math import isfinite
 from typing import NamedTuple
 
 from rooflab.base.findings import ASK, MISSES
@@ -12,17 +14,22 @@ from rooflab.base.inputs import must_be, stop_on
 from rooflab.base.jsonfile import text_problem
 from rooflab.base.lumber import stock_to_buy
 from rooflab.base.measure import LEVEL, InputError, feet_inches, on_center, pitch_text
+from rooflab.checks.assumptions import carries
 from rooflab.checks.limits import LIMITS, limit_symbols
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.cutting import Cut
 from rooflab.house.seam import Tail, tail_and_soffit
 from rooflab.job.jobfile import Job, rounded_heels
 from rooflab.job.option import options_in, solve_option
+from rooflab.job.values import assumptions_of, house_of
 
 BLANK = "____________"
+BASE = "base design"  # the job's own rafter, no option
+HAIR = 1e-9
 LONGEST = 60  # letters of a date, an option's name or a quantity
 MITER_SCALE = 50.0  # degrees that a miter saw's scale reaches (common size, no source)
 WHO = {MISSES: "Do not cut: engineer first.", ASK: "Engineer and building official before cutting."}
+ENGINEER, ARCHITECT = "Engineer first.", "Architect first."
 
 TRY = "Cut one, try it in place, then cut the rest. Local code and the engineer decide on the notch."
 CROWN = "Look along each stick: crown up."
@@ -33,7 +40,8 @@ CAUTIONS = (CROWN, TRY, OVERCUT, SAW, PLACE)
 
 
 class CutOrder(NamedTuple):
-    """What is cut for whom: words of the job as they are printed, and both tails' soffit where the job gives it."""
+    """What is cut for whom: words of the job as they are printed, both tails' soffit and the window head above the
+    floor (in) where the job gives them, and what the rafter is loaded beyond by its grade and loads."""
 
     job: str = BLANK
     date: str = BLANK
@@ -43,6 +51,8 @@ class CutOrder(NamedTuple):
     option: str = ""
     decides: str = ""
     tail: Tail | None = None
+    overloads: tuple[str, ...] = ()
+    head: float | None = None
 
     def words(self, end: str) -> str:
         """The words in one line: date, how many, of what, how far apart, which end, which option."""
@@ -69,8 +79,7 @@ def cut_order(
     if job is None:
         return order
     must_be(job, Job, "Job")
-    scissor, own = _truss_beside(job, bay), bay.with_(rounded=False) == job.rafters
-    title = job.sheet.get("project", "").strip() or job.title
+    own = bay.with_(rounded=False) == job.rafters
     which = order.option
     if which and (options := options_in(job)):
         chosen = next((one for one in options if one.name == which), None)
@@ -79,21 +88,50 @@ def cut_order(
         solved = solve_option(chosen, job)
         if solved.rafters.with_(rounded=False) != bay.with_(rounded=False):
             raise InputError(f"Option {which!r}: its rafter is not the one to be cut here; adopt it first.")
-    return order._replace(
-        job=" ".join(title.split()),
+    order = order._replace(
+        job=job_words(job),
         grade=job.grade or BLANK,
         spacing=on_center(job.rafter_spacing),
-        option=which or ("as in the job file" if own else "NOT as in the job file"),
+        option=which or (BASE if own else "NOT the base design"),
         decides=" ".join(job.sheet.get("architect", "").split()),
-        tail=tail_and_soffit(bay.handed_over(), scissor, end) if scissor else None,
     )
+    return checked_order(order, job, bay, end)
 
 
-def _truss_beside(job: Job, bay: RafterBay) -> ScissorBay | None:
+def job_words(job: Job) -> str:
+    """The project of a job's title block, and the job's title where that reads otherwise."""
+    title, project = " ".join(job.title.split()), " ".join(job.sheet.get("project", "").split())
+    return "  \u00b7  ".join(dict.fromkeys(words for words in (project, title) if words)) or BLANK
+
+
+def checked_order(order: CutOrder, job: Job, bay: RafterBay, end: str, follow: bool = False) -> CutOrder:
+    """The order with the soffit and the overloads of this rafter; ``follow``: the truss heels are the rafter's."""
+    scissor = _truss_beside(job, bay, follow)
+    tail = tail_and_soffit(bay.handed_over(), scissor, end) if scissor else None
+    return order._replace(tail=tail, overloads=_overloads(job, bay, end), head=job.gable.window_head)
+
+
+def _overloads(job: Job, bay: RafterBay, end: str) -> tuple[str, ...]:
+    """What this end's rafter is loaded beyond, each with its percent of capacity; nothing where no grade is given."""
+    if not job.grade:
+        return ()
+    other = end == "right" and not bay.equal_ends
+    missed = [
+        one for one in carries(bay.handed_over(), assumptions_of(house_of(job))).findings
+        if one.verdict == "misses" and (not one.name.startswith("rafter_") or one.name.endswith("_right") == other)
+    ]  # fmt: skip
+    return tuple(
+        f"{one.name.removeprefix('rafter_').removesuffix('_right').replace('_', ' ')} {100 * one.value:.0f} %"
+        if isinstance(one.value, (int, float)) and isfinite(one.value) else "no seat"
+        for one in missed
+    )  # fmt: skip
+
+
+def _truss_beside(job: Job, bay: RafterBay, follow: bool = False) -> ScissorBay | None:
     """The job's truss beside this rafter, its heel following it where the job says so; None where there can be none."""
-    if bay.with_(rounded=False) == job.rafters:
+    if bay.with_(rounded=False) == job.rafters and not follow:
         return job.scissor
-    heel = rounded_heels(bay) if job.follows else job.scissor.heel_input
+    heel = rounded_heels(bay) if job.follows or follow else job.scissor.heel_input
     try:
         return job.scissor.with_(gable=bay.gable, heel=heel)
     except InputError:
@@ -109,8 +147,10 @@ def cut_for(bay: RafterBay, end: str, hook: str, order: CutOrder) -> Cut:
 # --- what stops the saw ----------------------------------------------------------------------------------------------
 
 
-def stops(cut: Cut) -> tuple[str, ...]:
+def stops(cut: Cut, order: CutOrder | None = None) -> tuple[str, ...]:
     """What must be settled before this rafter is sawn, a sentence each; none where every limit is met.
+
+    Soffit line and capacity are the job's to say, so they come with its order.
 
     >>> from rooflab import Gable
     >>> for said in stops(Cut(RafterBay(Gable("26'", 8, "5 1/2", 16), "2x6", "5 1/2"))): print(said)
@@ -131,7 +171,31 @@ def stops(cut: Cut) -> tuple[str, ...]:
             f"STOP: the soffit wants a level tail cut {feet_inches(cut.level_cut)} long, and there is no room for it "
             f"on an overhang of {feet_inches(cut.values['o'])}. Cut no tail: architect first."
         )
+    if order and order.head is not None and cut.has_tail:
+        tail, head = order.tail, order.head
+        shared = tail and (tail.step <= LEVEL or cut.has_level_cut)  # else the tail stays as deep as it is
+        line = tail.soffit_height if tail and shared else float(symbols["soffit"])
+        if line < head - HAIR:
+            texts = _apart(line, head)
+            where = f"tail's underside {texts[0]} above the floor, window head {texts[1]}"
+            said.append(f"STOP: soffit line not met: {where}. {ARCHITECT}")
+    if order and order.overloads:
+        said.append(f"STOP: rafter over its capacity: {', '.join(order.overloads)}. {ENGINEER}")
     return tuple(said)
+
+
+def merged(sentences: Sequence[str]) -> tuple[str, ...]:
+    """What stops the work in fewer words: all that one person is to be asked in one sentence.
+
+    >>> merged(('STOP: a. Engineer first.', 'STOP: no seat.', 'STOP: b. Do not cut: engineer first.'))
+    ('STOP: a; b. Do not cut: engineer first.', 'STOP: no seat.')
+    """
+    groups: dict[str, list[str]] = {}
+    for said in sentences:
+        who = next((one for one in (*WHO.values(), ENGINEER, ARCHITECT) if said.endswith(one)), "")
+        words = said.removeprefix("STOP: ").removesuffix(who).rstrip(" .")
+        groups.setdefault(WHO[MISSES] if who == ENGINEER else who, []).append(words)
+    return tuple(f"STOP: {'; '.join(words)}. {who}".rstrip() for who, words in groups.items())
 
 
 SENTENCES = {

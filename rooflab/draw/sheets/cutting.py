@@ -52,7 +52,7 @@ def _start(cut: Cut, order: CutOrder, number: int) -> tuple[Page, float]:
     page.rule(MARGIN, x1, y, "mark")
     for words in (f"Job: {order.job}", order.words(cut.end)):
         y = page.lines(MARGIN, y + 4, wrap(words, wide, 11.0), 11.0)
-    return page, stop_box(page, stops(cut), (MARGIN, y + 6, x1, y + 6), STOP_SIZE, LEAST_STOP)
+    return page, stop_box(page, stops(cut, order), (MARGIN, y + 6, x1, y + 6), STOP_SIZE, LEAST_STOP)
 
 
 def stop_box(page: Page, sentences: Sequence[str], place: Box, largest: float, least: float) -> float:
@@ -121,7 +121,7 @@ def marks_page(cut: Cut, order: CutOrder) -> Layout:
     place = MARGIN, top, x1, head - GAP
     page.centre(fit(drawing, place[2] - place[0], place[3] - place[1], SIZE), place)
     title = f"Rafter cut sheet: {numbers_of(cut)}"
-    return page.layout(title, f"{title}. {drawing.description} {' '.join(stops(cut))}")
+    return page.layout(title, f"{title}. {drawing.description} {' '.join(stops(cut, order))}")
 
 
 def _step_rows(steps: Sequence[SquareStep], most: int) -> tuple[list[str], list[str]]:
@@ -183,7 +183,7 @@ def saw_page(cut: Cut, order: CutOrder) -> Layout:
     for scene, place in scenes:
         page.centre(fit(scene, place[2] - place[0], place[3] - place[1], SIZE), place)
     title = f"Rafter cut sheet, steps and saw: {numbers_of(cut)}"
-    return page.layout(title, f"{title}. {' '.join(stops(cut))}")
+    return page.layout(title, f"{title}. {' '.join(stops(cut, order))}")
 
 
 def sheet_pages(cut: Cut, order: CutOrder | None = None) -> tuple[Layout, Layout]:

@@ -5,38 +5,51 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import product
 from pathlib import Path
 from typing import NamedTuple
 
 from rooflab.base.files import new_file
 from rooflab.base.inputs import Length, must_be, pair, read_word, stop_on
 from rooflab.base.jsonfile import text_problem
-from rooflab.base.measure import LEVEL, InputError, feet_inches
+from rooflab.base.measure import LEVEL, InputError, feet_inches, sixteenth
 from rooflab.draw.placing import Box, wrap
 from rooflab.draw.scene import Layout, width
 from rooflab.house.bays import RafterBay
 from rooflab.house.cutting import Cut
 from rooflab.job.jobfile import Job
 from rooflab.job.option import options_in, solve_option
-from rooflab.shop.field import STACK, Schedule, Seat, measured_seat, shim_schedule
+from rooflab.shop.field import STACK, Schedule, Seat, Shim, measured_seat, shim_schedule
 
-from .cut_words import BLANK, CROWN, LONGEST, CutOrder, cut_for, cut_order, size_words, stops
+from .cut_words import (
+    BASE,
+    BLANK,
+    CROWN,
+    LONGEST,
+    CutOrder,
+    checked_order,
+    cut_for,
+    cut_order,
+    merged,
+    size_words,
+    stops,
+)
 from .cutting import stop_box
 from .page import LETTER, Page, write_each
-from .wording import verifier
 
 SIZES = {"letter": LETTER, "phone": (288.0, 576.0)}  # points; letter is folded across its middle
 MARGINS = {"letter": 36.0, "phone": 14.0}
 TYPE = {  # heights of figures and texts, the largest that fit; points
-    "letter": ((24.0, 14.0), (20.0, 13.0), (17.0, 12.0), (15.0, 11.0)),
-    "phone": ((20.0, 12.0), (17.0, 11.5), (15.0, 11.0), (14.0, 10.5), (13.0, 10.0)),
+    "letter": ((28.0, 18.0), (26.0, 16.0), (24.0, 15.0), (22.0, 14.0), (20.0, 13.0), (17.0, 12.0), (15.0, 11.0)),
+    "phone": ((20.0, 13.0), (20.0, 12.0), (17.0, 11.5), (15.0, 11.0), (13.0, 10.5), (12.0, 10.0), (11.0, 10.0)),
 }
-LINE, DENSE = 1.35, 10.0  # text heights; the size in which texts run on, points
+LINE = 1.3  # text heights
 NOT_MEASURED = "Heels of the set trusses: not measured yet."
 
 
 class SiteCard(NamedTuple):
-    """What a card shows: the rafter and its order, the shims and the seat for the set trusses, what stops the work."""
+    """What a card shows: the rafter and its order, the shims and the seat for the set trusses, what stops the work, and
+    how a new seat at one end moves the ridge."""
 
     cut: Cut
     order: CutOrder
@@ -45,6 +58,7 @@ class SiteCard(NamedTuple):
     stops: tuple[str, ...]
     decides: tuple[str, ...]
     reset: str
+    ridge: str = ""
 
     def figures(self) -> tuple[tuple[str, str], ...]:
         """What is cut: names and lengths."""
@@ -61,13 +75,13 @@ class SiteCard(NamedTuple):
             rows.append(("Level tail cut", feet_inches(cut.level_cut)))
         return tuple(rows)
 
-    def shims(self) -> tuple[str, ...]:
-        """What is done at the stations, a text each."""
+    def shims(self, brief: bool = False) -> tuple[str, ...]:
+        """What is done at the stations, a text each; ``brief``: those to be left are one text."""
         if self.schedule is None:
             return (NOT_MEASURED,)
-        return tuple(
-            f"{row.where}: {f'shim {feet_inches(row.shim)}' if row.shim else 'leave'}" for row in self.schedule.rows
-        )
+        rows = [row for row in self.schedule.rows if row.shim or not brief]
+        others = (f"{'Others' if rows else 'All'}: leave",) * (len(rows) < len(self.schedule.rows))
+        return (*(f"{row.where}: {_done(row)}" for row in rows), *others)
 
     def plane(self) -> tuple[str, ...]:
         """The plane to aim for, and the seat that meets it."""
@@ -78,7 +92,7 @@ class SiteCard(NamedTuple):
             return (aim, "Plates differ: seat as drawn. Check the rafters' plate against the same level line first.")
         if self.seat.verdict == "misses":
             return (aim,)
-        return (aim, "The seat above meets that plane.")
+        return (aim, "The seat above meets that plane.", *((self.ridge,) * bool(self.ridge)))
 
     def closing(self) -> tuple[str, ...]:
         """The cautions in short, and who writes when the bearings were reset."""
@@ -92,6 +106,27 @@ class SiteCard(NamedTuple):
             *((before,) if self.schedule else ()),
             f"Bearings reset on: {self.reset or BLANK}  by: ________",
         )
+
+
+def _done(row: Shim) -> str:
+    """What is done at one station."""
+    if row.shim > STACK:
+        return f"{feet_inches(row.below)} low: engineer, no shim"
+    return f"shim {feet_inches(row.shim)}" if row.shim else "leave"
+
+
+def _ridge_words(drawn: RafterBay, new: RafterBay, end: str) -> str:
+    """How a new seat at one end moves the ridge, and what the other end's rafter gains or loses."""
+    other = "left" if end == "right" else "right"
+    moved = new.peak[0] - drawn.peak[0]
+    more = Cut(new, other).values["cut_length"] - Cut(drawn, other).values["cut_length"]
+    if not sixteenth(moved) and not sixteenth(more):
+        return f"{other.capitalize()} end as drawn, not measured here: measure both ends before cutting."
+    return (
+        f"{other.capitalize()} end as drawn, not measured here; ridge moves {feet_inches(abs(moved))} "
+        f"{'right' if moved > 0 else 'left'}; {other} rafter {'+' if more > 0 else '-'}{feet_inches(abs(more))}. "
+        "Measure both ends before cutting."
+    )
 
 
 def card_of(
@@ -115,31 +150,36 @@ def card_of(
     chosen = next((one for one in options_in(job) if one.name == " ".join(str(option).split())), None)
     if rafters is None and chosen:
         bay = solve_option(chosen, job).rafters.with_(rounded=False)
-    order = cut_order(bay, end, job, option, date)
-    schedule, seat, said_stops = None, None, list[str]()
+    order, ridge = cut_order(bay, end, job, option, date), ""
+    schedule, seat, as_drawn, said_stops = None, None, True, list[str]()
     if measured is not None:
         schedule = shim_schedule(measured, tolerance)
         if not any(row.plate for row in schedule.rows):
-            seat = measured_seat(schedule.aim, bay, end)
+            drawn_heel = bay.ends[end == "right"].heel
+            as_drawn = abs(drawn_heel - schedule.aim) <= LEVEL
+            seat = measured_seat(drawn_heel if as_drawn else schedule.aim, bay, end)
         high = [row.where for row in schedule.rows if row.shim > STACK]
         if high:
             said_stops.append(f"STOP: shims over {feet_inches(STACK)} at {', '.join(high)}. Engineer first.")
     own, right = pair(bay.seat)[end == "right"], end == "right"
     if seat and seat.verdict == "misses":
         said_stops.append(f"STOP: {seat.sentence}")
-    elif seat and schedule and abs(bay.ends[right].heel - schedule.aim) > LEVEL:  # else the seat as drawn does
+    elif seat and not as_drawn:
         both = (pair(bay.seat)[0], seat.seat) if right else (seat.seat, pair(bay.seat)[1])
-        bay = bay.with_(seat=both)
+        drawn, bay = bay, bay.with_(seat=both)
+        ridge = _ridge_words(drawn, bay, end)
+        order = checked_order(order, job, bay, end, follow=True)
         order = order._replace(option=f"{order.option}; seat for the set trusses, drawn {feet_inches(own)}")
     cut = cut_for(bay, end, "ridge", order)
     decides = (
         f"Notch, tail, ties, shims over {feet_inches(STACK)}: engineer.",
         "Code: building official.",
-        "Trusses: truss designer. Never cut, notch or drill one.",
+        "Trusses: truss designer. Never cut, notch or drill.",
         f"Heel, plane, soffit: {order.decides or 'architect'}.",
-        f"Field dimensions: {verifier(job)}.",
+        f"Field dimensions: {job.sheet.get('dimensions_verified_by', '').strip() or BLANK}.",
     )
-    return SiteCard(cut, order, schedule, seat, (*stops(cut), *said_stops), decides, " ".join(reset.split()))
+    reasons = (*stops(cut, order), *said_stops)
+    return SiteCard(cut, order, schedule, seat, reasons, decides, " ".join(reset.split()), ridge)
 
 
 # --- the page --------------------------------------------------------------------------------------------------------
@@ -149,24 +189,21 @@ def _text(page: Page, texts: Sequence[str], x0: float, x1: float, y: float, size
     return page.lines(x0, y, [row for words in texts for row in wrap(words, x1 - x0, size)], size, LINE)
 
 
-def _dense(texts: Sequence[str], size: float) -> Sequence[str]:
-    """The texts, in the smallest size run together."""
-    return texts if size > DENSE else ("  ".join(texts),)
-
-
 def _head(page: Page, words: str, x0: float, x1: float, y: float, size: float) -> float:
     page.text(x0, y + 0.7 * size, words, size=size)
     page.rule(x0, x1, y + 1.45 * size, "mark")
     return y + 1.6 * size
 
 
-def _front(page: Page, card: SiteCard, place: Box, figure: float, size: float) -> float:
+def _front(page: Page, card: SiteCard, place: Box, figure: float, size: float, brief: bool = False) -> float:
     """Job, what stops the work, and the figures; the y below them."""
     x0, y, x1, _ = place
     y = _text(page, (f"SITE CARD: {size_words(card.cut)}, {card.cut.end} end",), x0, x1, y, size + 2)
-    words = (card.order.job, f"Date: {card.order.date}", f"Option: {card.order.option}")
-    y = _text(page, _dense(words, size), x0, x1, y, size)
-    y = stop_box(page, card.stops, (x0, y + 4, x1, y + 4), size + 2, size + (size > DENSE))
+    option = (f"Option: {card.order.option}",) * (card.order.option != BASE)
+    words: tuple[str, ...] = (card.order.job, f"Date: {card.order.date}", *option)
+    y = _text(page, ("  ".join(words),) if brief else words, x0, x1, y, size)
+    stop = merged(card.stops) if brief else card.stops
+    y = stop_box(page, stop, (x0, y + 4, x1, y + 4), size + 2 * (not brief), size + (not brief))
     page.rule(x0, x1, y, "mark")
     for name, length in card.figures():
         page.text(x0, y + 0.75 * figure, name, size=min(figure, size + 2))
@@ -175,12 +212,12 @@ def _front(page: Page, card: SiteCard, place: Box, figure: float, size: float) -
     return y + 4
 
 
-def _back(page: Page, card: SiteCard, place: Box, size: float) -> float:
+def _back(page: Page, card: SiteCard, place: Box, size: float, brief: bool = False) -> float:
     """Shims by station, who decides, cautions; the y below them."""
     x0, y, x1, _ = place
     y = _head(page, "SHIMS", x0, x1, y, size)
     y = _text(page, card.plane(), x0, x1, y, size)
-    shims = card.shims()
+    shims = card.shims(brief)
     wide = max(width(words, size) for words in shims) + size
     columns = max(1, int((x1 - x0 + size) / wide))
     if wide - size > x1 - x0:
@@ -190,34 +227,39 @@ def _back(page: Page, card: SiteCard, place: Box, size: float) -> float:
         for i, words in enumerate(shims):
             page.text(x0 + (i // rows) * wide, y + (i % rows) * LINE * size + 0.7 * size, words, size=size)
         y += rows * LINE * size
-    y = _head(page, "WHO DECIDES", x0, x1, y + 0.4 * size, size)
-    y = _text(page, _dense(card.decides, size), x0, x1, y, size)
+    y = _head(page, "WHO DECIDES", x0, x1, y + 0.3 * size, size)
+    y = _text(page, card.decides, x0, x1, y, size)
     page.rule(x0, x1, y + 0.3 * size, "mark")
-    return _text(page, _dense(card.closing(), size), x0, x1, y + 0.5 * size, size)
+    *cautions, reset = card.closing()
+    return _text(page, (*(("  ".join(cautions),) if brief else cautions), reset), x0, x1, y + 0.5 * size, size)
+
+
+def _draw(page: Page, size: str, card: SiteCard, figure: float, text: float, brief: bool) -> bool:
+    """Draw the card; whether it fits."""
+    wide, tall, margin = page.wide, page.tall, MARGINS[size]
+    if size == "phone":
+        low = _front(page, card, (margin, margin, wide - margin, tall), figure, text, brief)
+        return _back(page, card, (margin, low, wide - margin, tall), text, brief) <= tall - margin
+    half = tall / 2
+    front = _front(page, card, (margin, margin, wide - margin, half - 10), figure, text, brief)
+    back = _back(page, card, (margin, half + 18, wide - margin, tall - margin), text, brief)
+    page.rule(margin, wide - margin, half, "panel")
+    page.text(wide - margin, half + 8, "fold here", "end", 9.0)
+    return front <= half - 6 and back <= tall - margin
 
 
 def card_page(card: SiteCard, size: str = "letter") -> Layout:
     """The card as one page: letter paper to be folded across its middle, or 4 x 8 in for a phone.
 
-    InputError where there are more stations than fit.
+    Where it would not fit, stations to be left are one line and what stops the work is one paragraph.  InputError where
+    there are more stations than fit then.
     """
     problems: list[str] = []
     read_word("Card's size", size, tuple(SIZES), problems)
     stop_on(problems)
-    (wide, tall), margin = SIZES[size], MARGINS[size]
-    half = tall / 2
-    for figure, text in TYPE[size]:
-        page = Page(wide, tall, margin, text)
-        if size == "letter":
-            front = _front(page, card, (margin, margin, wide - margin, half - 10), figure, text)
-            back = _back(page, card, (margin, half + 18, wide - margin, tall - margin), text)
-            page.rule(0.0 + margin, wide - margin, half, "panel")
-            page.text(wide - margin, half + 8, "fold here", "end", 9.0)
-            fits = front <= half - 6 and back <= tall - margin
-        else:
-            low = _front(page, card, (margin, margin, wide - margin, tall), figure, text)
-            fits = _back(page, card, (margin, low, wide - margin, tall), text) <= tall - margin
-        if fits:
+    for brief, (figure, text) in product((False, True), TYPE[size]):
+        page = Page(*SIZES[size], MARGINS[size], text)
+        if _draw(page, size, card, figure, text, brief):
             told = "; ".join(f"{name} {length}" for name, length in card.figures())
             made = page.layout(f"Site card: {card.order.job}", f"{told}. {'; '.join(card.shims())}. "
                                f"{' '.join(card.stops)} {' '.join(card.decides)}")  # fmt: skip

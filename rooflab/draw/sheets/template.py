@@ -79,7 +79,7 @@ def _edge_rows(cut: Cut, order: CutOrder, tall: float) -> tuple[list[str], list[
     """Rows that read from the side on a page that tall, in: the order's words, and what stops the saw."""
     room = (tall - 2 * MARGIN) * INCH - 4
     said = wrap(f"Job: {order.job}  \u00b7  {order.words(cut.end)}", room, SMALL)
-    return said, [row for words in stops(cut) for row in wrap(words, room, STOP_SIZE)]
+    return said, [row for words in stops(cut, order) for row in wrap(words, room, STOP_SIZE)]
 
 
 def tiling(cut: Cut, paper: str = "letter", order: CutOrder | None = None) -> Tiling:
@@ -232,13 +232,13 @@ def template_page(cut: Cut, sheets: Tiling, number: int, order: CutOrder | None 
     _near(page, (page.inside[2] - 40, middle[1]), "to the tail >" if cut.has_tail else "no tail")
     if total > 1:
         _near(page, middle, "Lay crosses of one letter on each other, then tape.")
-    for words in stops(cut):
+    for words in stops(cut, order):
         _near(page, middle, *wrap(words, BLOCK, STOP_SIZE), size=STOP_SIZE)
     block = (f"BIRDSMOUTH TEMPLATE, page {number + 1} of {total}", f"{numbers_of(cut)}.", PRINT, TRY)
     _near(page, middle, *(row for words in block for row in wrap(words, BLOCK, SIZE - 1)), size=SIZE - 1)
     which = f"{numbers_of(cut)}. Template, page {number + 1} of {total}."
     _ruler(page, (PRINT, which, f"{TRY} {CROWN}", *said), stop)
-    told = " ".join((f"{numbers_of(cut)}.", PRINT, TRY, *stops(cut)))
+    told = " ".join((f"{numbers_of(cut)}.", PRINT, TRY, *stops(cut, order)))
     return page.layout(f"Birdsmouth template, page {number + 1} of {total}", told)
 
 
@@ -313,7 +313,7 @@ def words_page(cut: Cut, sheets: Tiling, order: CutOrder | None = None) -> Layou
     x0, y, x1, _ = page.inside
     y += 14
     page.text(x0, y, "Birdsmouth template: how to use it", size=14.0)
-    y = stop_box(page, stops(cut), (x0, y + 14, x1, y + 14), STOP_SIZE, STOP_SIZE) + 10
+    y = stop_box(page, stops(cut, order), (x0, y + 14, x1, y + 14), STOP_SIZE, STOP_SIZE) + 10
     for title, texts in _instructions(cut, len(sheets.tiles), order or CutOrder()):
         page.text(x0, y, title, size=11.0)
         y += 18
@@ -324,7 +324,8 @@ def words_page(cut: Cut, sheets: Tiling, order: CutOrder | None = None) -> Layou
             y += 4
         y += 8
     _ruler(page, (PRINT,))
-    return page.layout("Birdsmouth template: how to use it", f"{numbers_of(cut)}. {PRINT} {TRY} {' '.join(stops(cut))}")
+    told = " ".join((f"{numbers_of(cut)}.", PRINT, TRY, *stops(cut, order)))
+    return page.layout("Birdsmouth template: how to use it", told)
 
 
 def template(cut: Cut, paper: str = "letter", order: CutOrder | None = None) -> tuple[Layout, ...]:

@@ -22,7 +22,7 @@ from rooflab.draw.sheets.cut_words import CutOrder, cut_for, cut_order, stops
 from rooflab.draw.sheets.cutting import sheet_pages
 from rooflab.draw.sheets.template import template
 from rooflab.house.cutting import Cut
-from rooflab.job.jobfile import example, rounded_heels
+from rooflab.job.jobfile import Job, example, rounded_heels
 from rooflab.job.option import option_of, with_options
 from tests.tools.cuts import cut, random_cuts
 from tests.tools.jobs import uneven_jobs
@@ -108,7 +108,7 @@ def test_the_level_cut_of_the_example_by_hand(tmp_path: Path) -> None:
     text = pdf_text(path)
     for words in (
         'level cut 10 3/8"', 'down that cut 4 3/16", and level 10 3/8" in', "Inside end of the level tail cut",
-        "16'-1 3/8\"", 'tail +4" of run', 'Spacing: 16" o.c.', "Option: as in the job file",
+        "16'-1 3/8\"", 'tail +4" of run', 'Spacing: 16" o.c.', "Option: base design",
     ):  # fmt: skip
         assert words in text, words
     made = cut_for(job.rafters, "left", "ridge", cut_order(job.rafters, "left", job))
@@ -150,11 +150,11 @@ def test_words_of_the_job_and_what_people_typed(tmp_path: Path) -> None:
         text = pdf_text(write(job.rafters, tmp_path / f"{number}.pdf", end="right", **typed))
         for words in (
             "Job: Barn by the creek", "Date: 30 November 2026", "Quantity: 40", "Grade: DFL No.2",
-            'Spacing: 19.2" o.c.', "Right end", "Option: as in the job file",
+            'Spacing: 19.2" o.c.', "Right end", "Option: base design",
         ):  # fmt: skip
             assert words in text, words
         other = pdf_text(write(cut(lumber="2x12").bay, tmp_path / f"other {number}.pdf", **typed))
-        assert "Option: NOT as in the job file" in other
+        assert "Option: NOT the base design" in other
         bare = pdf_text(write(job.rafters, tmp_path / f"bare {number}.pdf"))
         assert "Job: ____" in bare and "Date: ____" in bare and "Grade: ____" in bare
 
@@ -216,3 +216,32 @@ def test_a_framer_finds_every_fact_on_thirty_jobs(tmp_path: Path) -> None:
             assert missing == [], number
         if one.has_level_cut:
             assert f"level cut {feet_inches(one.level_cut)}" in sheet, number
+
+
+def test_a_rafter_over_its_capacity_or_under_its_window_head_is_stopped(tmp_path: Path) -> None:
+    """2x6 DFL No.2 over 15 ft with 31.5 psf of roof snow (0.7 x 45) and 12 of dead load on plan, 16" o.c.: 58 plf x
+    15^2 / 8 = 1630 lb ft, 2590 psi on 7.56 in^3, against 900 x 1.3 x 1.15 x 1.15 = 1547 (NDS).  30" out the roof line
+    is 20" lower: even a 2x4 tail ends under a window head 82" above the floor."""
+    gable = rl.Gable("30'", 8, 5.5, 30, 97.125)
+    rafters = rl.RafterBay(gable, "2x6", 2)
+    job = Job("Low eave", rafters, rl.ScissorBay(gable, 2, rounded_heels(rafters)), grade="DFL No.2",
+              loads={"ground_snow": 45, "dead": 10})  # fmt: skip
+    assert 97.125 + (5.5 - 3.5) * sqrt(13) / 3 - 2 * 2 / 3 - 30 * 2 / 3 < 82  # underside of a 2x4 under that roof line
+    for number, write in enumerate((rl.cut_sheet, rl.birdsmouth_template)):
+        text = pdf_text(write(rafters, tmp_path / f"{number}.pdf", job=job))
+        assert "STOP: soffit line not met" in text
+        assert "STOP: rafter over its capacity: bending" in text
+    text = pdf_text(rl.site_card(job, tmp_path / "card.pdf"))
+    assert "STOP: soffit line not met" in text and "STOP: rafter over its capacity: bending" in text
+    unknown = job.with_(grade="")
+    assert not any("capacity" in said for said in stops(Cut(rafters), cut_order(rafters, "left", unknown)))
+    house = example()
+    made = cut_order(house.rafters, "left", house)
+    assert stops(cut_for(house.rafters, "left", "ridge", made), made) == ()
+
+
+def test_project_and_title_are_both_on_the_papers(tmp_path: Path) -> None:
+    job = example().with_(title="Barn, phase two", sheet={"project": "Creek farm"})
+    for number, write in enumerate((rl.cut_sheet, rl.birdsmouth_template)):
+        text = pdf_text(write(job.rafters, tmp_path / f"{number}.pdf", job=job))
+        assert "Creek farm" in text and "Barn, phase two" in text

@@ -21,7 +21,7 @@ from rooflab.base.inputs import pair
 from rooflab.draw.sheets.cut_words import stops
 from rooflab.draw.sheets.site_card import MARGINS, SIZES, card_of, card_page
 from rooflab.house.cutting import Cut
-from rooflab.job.jobfile import Job, example
+from rooflab.job.jobfile import Job, example, rounded_heels
 from rooflab.job.option import option_of, with_options
 from tests.tools.jobs import uneven_jobs
 from tests.tools.pages import paper_faults, pdf_text
@@ -99,6 +99,51 @@ def test_what_stops_the_work_is_on_the_card() -> None:
             assert paper_faults(card_page(card, size), MARGINS[size] - 2) == []
 
 
+def unequal() -> Job:
+    """24 ft, 9 and 6 in 12, 2x6 on full plates of 5 1/2 and 3 1/2 in that stand 12 in apart; 30 psf of ground snow."""
+    gable = rl.Gable("24'", (9, 6), (5.5, 3.5), 16, (97.125, 109.125))
+    rafters = rl.RafterBay(gable, "2x6", (5.5, 3.5))
+    scissor = rl.ScissorBay(gable, 2, rounded_heels(rafters))
+    words = {"project": "Hill Road", "architect": "An office of architects"}
+    return Job("Unequal house", rafters, scissor, grade="DFL No.2", loads={"ground_snow": 30}, sheet=words)
+
+
+def test_a_new_seat_at_one_end_says_what_becomes_of_the_ridge_and_of_the_other_rafter() -> None:
+    """By hand, 8 in 12: heel 9 1/16 - (11.1171 - 2.3333) = 0.2787 higher; both roof planes then meet 0.2787 / (2 x 2/3)
+    = 0.209 nearer that end, 3/16", and the other rafter grows by 0.209 x 1.2019 = 0.251, 1/4"."""
+    for end, other, way in (("left", "Right", "left"), ("right", "Left", "right")):
+        card = card_of(example(), end, STATIONS)
+        said = f'{other} end as drawn, not measured here; ridge moves 3/16" {way}; {other.lower()} rafter +1/4".'
+        assert any(words.startswith(said) for words in card.plane())
+        for size in SIZES:
+            assert said in " ".join(label.text for label in card_page(card, size).labels)
+    as_drawn = card_of(example(), measured=[("0", "8 13/16")])
+    assert not any("ridge" in words for words in as_drawn.plane())
+    full = card_of(unequal(), "right", [("0", "4 3/8")])  # the heel that is drawn: 5.5 x 1.1180 - 3.5 / 2 = 4.399
+    assert not any("No seat" in said for said in full.stops)
+
+
+def test_a_card_full_of_stops_and_stations_still_fits_a_phone(tmp_path: Path) -> None:
+    """By hand: heels 1 1/4 and 1 1/2 low want more than the 3/4" that anyone but the engineer may stack."""
+    for end, heel in (("left", 2.75), ("right", 4.375)):
+        measured = [(f"{2 * i} ft", heel - low) for i, low in enumerate((0, 0.5, 0.25, 1.25, 0, 1.5))]
+        for size in SIZES:
+            text = pdf_text(rl.site_card(unequal(), tmp_path / f"{end}-{size}.pdf", size, end, measured=measured))
+            for words in (
+                '2 ft: shim 1/2"', '4 ft: shim 1/4"', '6 ft: 1 1/4" low: engineer, no shim',
+                '10 ft: 1 1/2" low: engineer, no shim', "STOP: notch", 'shims over 3/4" at 6 ft, 10 ft',
+                "Hill Road", "Unequal house", "building official", "fall protection",
+            ):  # fmt: skip
+                assert words in text, (end, size, words)
+            assert "shim 1 1/4" not in text and "shim 1 1/2" not in text
+            assert ("0 ft: leave" in text) != ("Others: leave" in text)
+        card = card_of(unequal(), end, measured)
+        page = card_page(card, "phone")
+        assert paper_faults(page, MARGINS["phone"] - 2) == []
+        for words in card.decides:  # one line, or several, of its own for each who decides
+            assert any(words.startswith(label.text) for label in page.labels if len(label.text) > 12), words
+
+
 def test_a_picture_for_a_phone_has_its_shape(tmp_path: Path) -> None:
     path = rl.site_card(example(), tmp_path / "a.png", "phone")
     tall, wide = imread(path).shape[:2]
@@ -135,7 +180,7 @@ def test_the_buttons_of_rafter_and_seam(tmp_path: Path) -> None:
         assert "<b>Written:</b>" in desk.press(do, **typed), desk.answer
         (path,) = tmp_path.glob(f"*{ending}")
         text = pdf_text(path)
-        assert "STOP: notch" in text and "Date: 30 November 2026" in text and "NOT as in the job file" in text
+        assert "STOP: notch" in text and "Date: 30 November 2026" in text and "NOT the base design" in text
     assert "<b>Written:</b>" in desk.press("phone", **typed) and len(list(tmp_path.glob("*.png"))) == 1
     seam = live.seam(h_b="9 1/16", job=example())
     site = live.seam_files(seam, str(tmp_path / "site"))
