@@ -126,7 +126,7 @@ def test_a_returned_drawing_is_reviewed_and_answered(browser: Browser) -> None:
         desk.get_by_role("checkbox", name=f"{n}. ").first.check()
     desk.get_by_label("Deflection, total (L/180)").fill("1 3/4")
     desk.get_by_label("Deflection, live (L/240)").fill("L/360")
-    desk.get_by_label("Movement of the bearing sideways, total").fill("1 1/4")
+    desk.get_by_label("Horizontal movement at the bearing, total").fill("1 1/4")
     desk.get_by_label("Your note").fill("Call before cutting.")
     desk.get_by_role("button", name="Hold it against list and limits").click()
     desk.get_by_text("15 found, 1 not found").wait_for()

@@ -18,6 +18,7 @@ from rooflab import Gable, InputError, RafterBay, ScissorBay
 from rooflab.base import geometry
 from rooflab.base.measure import inches
 from rooflab.checks import warmth as wm
+from rooflab.checks.assumptions import assumption_problems, assumptions_from
 from tests.tools.strategies import bounded, houses, legal
 
 
@@ -282,3 +283,12 @@ def test_what_cannot_be_is_refused(call: Any, words: str) -> None:
     with pytest.raises(InputError) as refused:
         call(RafterBay(gable()))
     assert refused.value.problems[0].startswith(words)
+
+
+@pytest.mark.parametrize(
+    ("old", "low"), [("fiberglass, loose", 2.2), ("rock wool, loose", 2.2), ("sprayed polyurethane", 5.6)]
+)
+def test_insulations_of_older_job_files_are_read(old: str, low: float) -> None:
+    """DOE Insulation Fact Sheet, ASHRAE: the careful end of each range, under the name an older file has."""
+    assert not assumption_problems({}, {"material": old}, "")
+    assert assumptions_from({}, {"material": old}).per_inch == low

@@ -102,7 +102,7 @@ class Numbers(MeetingPage):
         return ""
 
     def sentence(self, sitting: Sitting) -> str:
-        return f"{sitting.house.title}. Type the builder's numbers as you hear them; Enter goes on to the next."
+        return f"{sitting.house.title}. Type the numbers as you hear them; Enter goes on to the next."
 
     def house(self, sitting: Sitting) -> str:
         return sitting.label_of(sitting.client)

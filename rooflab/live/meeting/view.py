@@ -25,7 +25,7 @@ from rooflab.live.widgets.base import HERE, Content, Widget, guarded, script
 from .acts import MOST_STATES, OTHER_PAGE, OTHER_STATE, Act, State, read_act
 from .controls import SHORT, Spec
 
-STEPS = ("1 Builder's numbers", "2 Change", "3 Side by side", "4 What fits", "5 Work backward from a target", "6 Agree")
+STEPS = ("1 Builder's numbers", "2 Change", "3 Side by side", "4 What fits", "5 Target", "6 Agree")
 LABEL = "At the table: from the builder's numbers to what was agreed"
 MOST_CONTROLS = 4
 HOUSE, TRIAL = "Builder's house", "Trial, not saved"  # which house a picture shows, beside the names of options
