@@ -23,6 +23,8 @@ from rooflab.job.jobfile import Job, rounded_heels
 from rooflab.job.option import options_in, solve_option
 from rooflab.job.values import assumptions_of, house_of
 
+from .wording import job_name, not_issued
+
 BLANK = "____________"
 BASE = "base design"  # the job's own rafter, no option
 HAIR = 1e-9
@@ -50,6 +52,7 @@ class CutOrder(NamedTuple):
     spacing: str = BLANK
     option: str = ""
     decides: str = ""
+    unissued: str = ""
     tail: Tail | None = None
     overloads: tuple[str, ...] = ()
     head: float | None = None
@@ -89,19 +92,14 @@ def cut_order(
         if solved.rafters.with_(rounded=False) != bay.with_(rounded=False):
             raise InputError(f"Option {which!r}: its rafter is not the one to be cut here; adopt it first.")
     order = order._replace(
-        job=job_words(job),
+        job=job_name(job),
+        unissued=not_issued(job),
         grade=job.grade or BLANK,
         spacing=on_center(job.rafter_spacing),
         option=which or (BASE if own else "NOT the base design"),
         decides=" ".join(job.sheet.get("architect", "").split()),
     )
     return checked_order(order, job, bay, end)
-
-
-def job_words(job: Job) -> str:
-    """The project of a job's title block, and the job's title where that reads otherwise."""
-    title, project = " ".join(job.title.split()), " ".join(job.sheet.get("project", "").split())
-    return "  \u00b7  ".join(dict.fromkeys(words for words in (project, title) if words)) or BLANK
 
 
 def checked_order(order: CutOrder, job: Job, bay: RafterBay, end: str, follow: bool = False) -> CutOrder:
@@ -150,14 +148,16 @@ def cut_for(bay: RafterBay, end: str, hook: str, order: CutOrder) -> Cut:
 def stops(cut: Cut, order: CutOrder | None = None) -> tuple[str, ...]:
     """What must be settled before this rafter is sawn, a sentence each; none where every limit is met.
 
-    Soffit line and capacity are the job's to say, so they come with its order.
+    Soffit line, capacity and dimensions that only stand in are the job's to say, so they come with its order.
 
     >>> from rooflab import Gable
     >>> for said in stops(Cut(RafterBay(Gable("26'", 8, "5 1/2", 16), "2x6", "5 1/2"))): print(said)
     STOP: notch 3 1/16" of 5 1/2": more than a quarter (1 3/8"). Engineer and building official before cutting.
     STOP: 2 7/16" left past the notch to carry the tail: less than 3 1/2". Do not cut: engineer first.
     """
-    symbols, said = limit_symbols(cut.bay, cut.end), []
+    symbols, said = limit_symbols(cut.bay, cut.end), list[str]()
+    if order and order.unissued:
+        said.append(f"{order.unissued}. Do not cut.")
     for row in LIMITS:
         if row.bay == "rafter" and row.name in SENTENCES:
             held = row.hold(symbols)
@@ -191,11 +191,12 @@ def merged(sentences: Sequence[str]) -> tuple[str, ...]:
     ('STOP: a; b. Do not cut: engineer first.', 'STOP: no seat.')
     """
     groups: dict[str, list[str]] = {}
-    for said in sentences:
+    first = [said for said in sentences if not said.startswith("STOP: ")]
+    for said in (said for said in sentences if said not in first):
         who = next((one for one in (*WHO.values(), ENGINEER, ARCHITECT) if said.endswith(one)), "")
         words = said.removeprefix("STOP: ").removesuffix(who).rstrip(" .")
         groups.setdefault(WHO[MISSES] if who == ENGINEER else who, []).append(words)
-    return tuple(f"STOP: {'; '.join(words)}. {who}".rstrip() for who, words in groups.items())
+    return (*first, *(f"STOP: {'; '.join(words)}. {who}".rstrip() for who, words in groups.items()))
 
 
 SENTENCES = {

@@ -16,13 +16,13 @@ from typing import NamedTuple
 from rooflab.base.files import new_file
 from rooflab.base.measure import InputError, feet_inches, pitch_text
 from rooflab.draw.placing import Box, edges, overlap, short, touches, wrap
-from rooflab.draw.scene import Label, Layout, Point, Stroke, clip_line, width
+from rooflab.draw.scene import Label, Layout, Point, Shape, Stroke, clip_line, width
 from rooflab.draw.views import cutting as cutviews
 from rooflab.house.bays import RafterBay
 from rooflab.house.cutting import Cut
 from rooflab.job.jobfile import Job
 
-from .cut_words import CAUTIONS, CROWN, TRY, CutOrder, cut_order, numbers_of, saw_words, stops
+from .cut_words import CAUTIONS, CROWN, TRY, CutOrder, cut_for, cut_order, numbers_of, saw_words, stops
 from .cutting import stop_box
 from .page import PAPERS, Page, paper_size, write_pdf
 
@@ -30,10 +30,11 @@ INCH, MILLIMETRE = 72.0, 72.0 / 25.4
 MARGIN, STRIP = 0.35, 0.9  # that printers leave white, and for the ruler at the right, in
 SIDE, EDGE, LAP = 0.35, 0.3, 0.75  # paper beside the cuts, beyond the rafter's edges, and under the next page, in
 MOST = 6  # pages of a template; beyond, the square is quicker
-SIZE, SMALL = 10.0, 7.5  # of the texts, points
-BLOCK = 190.0  # width of a block of text on the wood, points
-
-STOP_SIZE, STOP_ROW, EDGE_ROW = 13.0, 18.0, 8.7  # of what stops the saw, and rows along the right edge, points
+SIZE, SMALL = 10.0, 7.5  # of the texts and of the ruler's numbers, points
+BLOCKS = 190.0, 250.0, 150.0, 330.0  # widths of a block of text on the wood, points
+COLUMNS = 130.0, 170.0, 210.0, 260.0  # and of one beside the ruler, where the wood has no room for it
+RULER = 44.0  # from the drawing to what stands beside the ruler, points
+STOP_SIZE, ROW, PAD = 13.0, 1.35, 6.0  # of what stops the saw; a row, text heights; inside its frame, points
 
 PRINT = "Print at 100 % (actual size). Measure this line: do not cut if it is not 6 in, and 100 mm on its other side."
 
@@ -51,7 +52,8 @@ class Tile(NamedTuple):
 
 
 class Tiling(NamedTuple):
-    """Page size and the strip at the right (in), tiles in reading order, the crosses that lay them on each other."""
+    """Page size and the strip at the right (in), wider where the words stand in it, tiles in reading order, the crosses
+    that lay them on each other."""
 
     wide: float
     tall: float
@@ -75,15 +77,29 @@ def _ranges(low: float, high: float, room: float) -> list[tuple[float, float]]:
     return [(low + i * step, high if count == 1 else low + i * step + room) for i in range(count)]
 
 
-def _edge_rows(cut: Cut, order: CutOrder, tall: float) -> tuple[list[str], list[str]]:
-    """Rows that read from the side on a page that tall, in: the order's words, and what stops the saw."""
-    room = (tall - 2 * MARGIN) * INCH - 4
-    said = wrap(f"Job: {order.job}  \u00b7  {order.words(cut.end)}", room, SMALL)
-    return said, [row for words in stops(cut, order) for row in wrap(words, room, STOP_SIZE)]
+def _words(cut: Cut, order: CutOrder, number: int, total: int) -> tuple[str, ...]:
+    """What every page of the template says: how it is printed, for what rafter of what job it is, the cautions."""
+    rows = order.words(cut.end).split("  \u00b7  ")
+    which = f"BIRDSMOUTH TEMPLATE, page {number} of {total}"
+    return (which, PRINT, f"Job: {order.job}", *rows, f"{numbers_of(cut)}.", f"{TRY} {CROWN}")
+
+
+def _rows(texts: Sequence[str], wide: float, size: float) -> list[str]:
+    return [row for words in texts for row in wrap(words, wide, size)]
+
+
+def _column(cut: Cut, order: CutOrder, tall: float) -> float:
+    """The least width of a column of that height, in, that holds all the words, points."""
+    for wide in COLUMNS:
+        rows = len(_rows(_words(cut, order, MOST, MOST), wide, SIZE)) * SIZE
+        rows += len(_rows(stops(cut, order), wide - 2 * PAD, STOP_SIZE)) * STOP_SIZE
+        if ROW * rows + 4 * PAD <= (tall - 2 * MARGIN) * INCH:
+            break
+    return wide
 
 
 def tiling(cut: Cut, paper: str = "letter", order: CutOrder | None = None) -> Tiling:
-    """The pages of a template, upright or on their side, whichever takes fewer.
+    """The pages of a template, upright or on their side, whichever takes fewer; words stand on the wood, or beside it.
 
     InputError without a birdsmouth, and where it would take more than six pages.
 
@@ -93,26 +109,33 @@ def tiling(cut: Cut, paper: str = "letter", order: CutOrder | None = None) -> Ti
     """
     if not cut.has_mouth:
         raise InputError('Seat 0": there is no birdsmouth to make a template of; give a seat of more than 0.')
-    parts = template_lines(cut)
-    points = [p for pair in parts.values() for p in pair]
-    a0, a1 = min(a for a, _ in points) - SIDE, max(a for a, _ in points) + SIDE
-    best: Tiling | None = None
-    for wide, tall in (PAPERS[paper][::-1], PAPERS[paper]):
-        said, stop = _edge_rows(cut, order or CutOrder(), tall)
-        strip = STRIP + (EDGE_ROW * (len(said) - 1) + STOP_ROW * len(stop)) / INCH
-        across, down = wide - 2 * MARGIN - strip, tall - 2 * MARGIN
-        columns, rows = _ranges(a0, a1, across), _ranges(-EDGE, cut.depth + EDGE, down)
-        every = [Tile(x0, y0, x1, y1) for y0, y1 in rows for x0, x1 in columns]
-        tiles = tuple(tile for tile in every if any(_part_on(pair, tile) for pair in parts.values()))
-        if best is None or len(tiles) < len(best.tiles):
-            best = Tiling(wide, tall, strip, tiles, _crosses(columns, rows, tiles))
-    assert best is not None
+    words = order or CutOrder()
+    best = _tiling(cut, paper, words, False)
+    many = len(best.tiles)
+    if many > MOST or not all(_draw_page(cut, best, i, words)[1] for i in range(many)):
+        best = _tiling(cut, paper, words, True)
     if len(best.tiles) > MOST:
         raise InputError(
             f"Birdsmouth template: a rafter {feet_inches(cut.depth)} deep at {pitch_text(round(12 * cut.slope, 4))} "
             f"takes {len(best.tiles)} pages of {paper} paper, at most {MOST} are made; lay it out with the square."
         )
     return best
+
+
+def _tiling(cut: Cut, paper: str, order: CutOrder, beside: bool) -> Tiling:
+    """The fewest pages, the words on the wood or beside the ruler."""
+    parts = template_lines(cut)
+    points = [p for pair in parts.values() for p in pair]
+    a0, a1 = min(a for a, _ in points) - SIDE, max(a for a, _ in points) + SIDE
+    found: list[Tiling] = []
+    for wide, tall in (PAPERS[paper][::-1], PAPERS[paper]):
+        strip = (RULER + _column(cut, order, tall)) / INCH if beside else STRIP
+        across, down = wide - 2 * MARGIN - strip, tall - 2 * MARGIN
+        columns, rows = _ranges(a0, a1, across), _ranges(-EDGE, cut.depth + EDGE, down)
+        every = [Tile(x0, y0, x1, y1) for y0, y1 in rows for x0, x1 in columns]
+        tiles = tuple(tile for tile in every if any(_part_on(pair, tile) for pair in parts.values()))
+        found.append(Tiling(wide, tall, strip, tiles, _crosses(columns, rows, tiles)))
+    return min(found, key=lambda one: len(one.tiles))
 
 
 def _crosses(
@@ -149,6 +172,8 @@ def _free(page: Page, box: Box, keep: float = 3.0) -> bool:
     inside = page.inside
     if x0 < inside[0] or y0 < inside[1] or x1 > inside[2] or y1 > inside[3]:
         return False
+    if any(overlap((x0, y0, x1, y1), (*one.points[0], *one.points[2])) for one in page.shapes):  # frames
+        return False
     if any(overlap((x0, y0, x1, y1), label.box) for label in page.labels):
         return False
     return not any(touches((x0, y0, x1, y1), p, q) for part in page.strokes for p, q in edges(part))
@@ -164,11 +189,8 @@ def _near(page: Page, at: Point, *texts: str, size: float = SIZE) -> None:
             return
 
 
-def _ruler(page: Page, texts: Sequence[str], stop: Sequence[str] = ()) -> None:
-    """The 6 in line at the right, inches on its left and 100 mm on its right, and texts that read from the side.
-
-    What stops the saw stands outermost, in large type.
-    """
+def _ruler(page: Page) -> None:
+    """The 6 in line at the right, inches on its left and 100 mm on its right."""
     x, y1 = page.inside[2] + 14, page.tall - MARGIN * INCH - 16
     page.line("six inches", ((x, y1), (x, y1 - 6 * INCH)), "mark")
     inches = [(i * INCH / 8, -{0: 11.0, 4: 7.0}.get(i % 8, 5.0 if i % 2 == 0 else 3.0)) for i in range(49)]
@@ -182,12 +204,30 @@ def _ruler(page: Page, texts: Sequence[str], stop: Sequence[str] = ()) -> None:
             Label("inches", text, x - 6, y1 - number * INCH + (9 if number == 0 else -9), "middle", SMALL)
         )
     page.labels.append(Label("millimetres", "100 mm", x + 16, y1 - 100 * MILLIMETRE, "middle", SMALL, True))
-    for i, text in enumerate(texts):
-        right = x + 25 + EDGE_ROW * i
-        page.labels.append(Label("words", text, right, page.tall / 2, "middle", SMALL, True))
-    outer = x + 25 + EDGE_ROW * len(texts) + STOP_ROW / 4
-    for i, text in enumerate(stop):
-        page.labels.append(Label("stop", text, outer + STOP_ROW * i, page.tall / 2, "middle", STOP_SIZE, True))
+
+
+def _block(page: Page, at: Point, texts: Sequence[str], size: float, frame: bool = False) -> bool:
+    """A block of text as near to a point as there is room for it, framed or not; whether there is."""
+    pad = PAD if frame else 0.0
+    for most in BLOCKS:
+        rows = _rows(texts, most, size)
+        wide, tall = max(width(row, size) for row in rows) + 2 * pad, ROW * size * len(rows) + 2 * pad
+        for x, y in _around(at, max(page.wide, page.tall)):
+            x0, y0 = x - wide / 2, y - tall / 2
+            if _free(page, (x0, y0, x0 + wide, y0 + tall)):
+                _write(page, rows, x0, y0, wide, size, pad)
+                return True
+    return False
+
+
+def _write(page: Page, rows: Sequence[str], x0: float, y0: float, wide: float, size: float, pad: float) -> float:
+    """Rows of text, framed where there is a pad; the y below them."""
+    y1 = y0 + ROW * size * len(rows) + 2 * pad
+    for i, text in enumerate(rows):
+        page.text(x0 + pad, y0 + pad + ROW * size * (i + 0.5), text, size=size)
+    if pad:
+        page.shapes.append(Shape("stop", ((x0, y0), (x0 + wide, y0), (x0 + wide, y1), (x0, y1)), "lens"))
+    return y1
 
 
 def _around(at: Point, reach: float) -> Iterator[Point]:
@@ -202,8 +242,16 @@ def _around(at: Point, reach: float) -> Iterator[Point]:
 
 def template_page(cut: Cut, sheets: Tiling, number: int, order: CutOrder | None = None) -> Layout:
     """One page of the template: edges, building line, seat and heel cut, what is waste, and what to hold on what."""
+    words = order or CutOrder()
+    page, _ = _draw_page(cut, sheets, number, words)
+    told = " ".join((f"{numbers_of(cut)}.", PRINT, TRY, *stops(cut, words)))
+    return page.layout(f"Birdsmouth template, page {number + 1} of {len(sheets.tiles)}", told)
+
+
+def _draw_page(cut: Cut, sheets: Tiling, number: int, order: CutOrder) -> tuple[Page, bool]:
+    """One page of the template, and whether all its words had room."""
     tile, page, total = sheets.tiles[number], _upright(sheets.wide, sheets.tall, sheets.strip), len(sheets.tiles)
-    said, stop = _edge_rows(cut, order or CutOrder(), sheets.tall)
+    _ruler(page)
     x0, y0, x1, y1 = page.inside
     x0 += max(0.0, (x1 - x0 - (tile.a1 - tile.a0) * INCH) / 2)
     y0 += max(0.0, (y1 - y0 - (tile.v1 - tile.v0) * INCH) / 2)
@@ -232,14 +280,15 @@ def template_page(cut: Cut, sheets: Tiling, number: int, order: CutOrder | None 
     _near(page, (page.inside[2] - 40, middle[1]), "to the tail >" if cut.has_tail else "no tail")
     if total > 1:
         _near(page, middle, "Lay crosses of one letter on each other, then tape.")
-    for words in stops(cut, order):
-        _near(page, middle, *wrap(words, BLOCK, STOP_SIZE), size=STOP_SIZE)
-    block = (f"BIRDSMOUTH TEMPLATE, page {number + 1} of {total}", f"{numbers_of(cut)}.", PRINT, TRY)
-    _near(page, middle, *(row for words in block for row in wrap(words, BLOCK, SIZE - 1)), size=SIZE - 1)
-    which = f"{numbers_of(cut)}. Template, page {number + 1} of {total}."
-    _ruler(page, (PRINT, which, f"{TRY} {CROWN}", *said), stop)
-    told = " ".join((f"{numbers_of(cut)}.", PRINT, TRY, *stops(cut, order)))
-    return page.layout(f"Birdsmouth template, page {number + 1} of {total}", told)
+    said, words = stops(cut, order), _words(cut, order, number + 1, total)
+    if sheets.strip == STRIP:
+        stop = not said or _block(page, middle, said, STOP_SIZE, True)
+        return page, stop and _block(page, middle, words, SIZE)
+    x0, y0, x1 = page.inside[2] + RULER, page.inside[1], page.wide - MARGIN * INCH
+    if said:
+        y0 = _write(page, _rows(said, x1 - x0 - 2 * PAD, STOP_SIZE), x0, y0, x1 - x0, STOP_SIZE, PAD) + PAD
+    _write(page, _rows(words, x1 - x0, SIZE), x0, y0, x1 - x0, SIZE, 0.0)
+    return page, True
 
 
 def _lines_with_words(cut: Cut, tile: Tile) -> Iterator[tuple[str, tuple[Point, Point], str, str]]:
@@ -323,7 +372,7 @@ def words_page(cut: Cut, sheets: Tiling, order: CutOrder | None = None) -> Layou
                 y += 14
             y += 4
         y += 8
-    _ruler(page, (PRINT,))
+    _ruler(page)
     told = " ".join((f"{numbers_of(cut)}.", PRINT, TRY, *stops(cut, order)))
     return page.layout("Birdsmouth template: how to use it", told)
 
@@ -347,6 +396,7 @@ def birdsmouth_template(
     rafter, and a file that is there already or is not named .pdf.  The last page says how it is used.
     """
     target = new_file(path, "Birdsmouth template", (".pdf",))
-    cut = Cut(bay, end)
+    Cut(bay, end)
     order = cut_order(bay, end, job, option, date, quantity)
+    cut = cut_for(bay, end, "ridge", order)
     return write_pdf(template(cut, paper, order), target, "Birdsmouth template")

@@ -20,9 +20,10 @@ from rooflab.base.inputs import pair
 from rooflab.draw.scene import Layout
 from rooflab.draw.sheets.cut_words import CutOrder, cut_for, cut_order, stops
 from rooflab.draw.sheets.cutting import sheet_pages
+from rooflab.draw.sheets.site_card import card_of, card_page
 from rooflab.draw.sheets.template import template
 from rooflab.house.cutting import Cut
-from rooflab.job.jobfile import Job, example, rounded_heels
+from rooflab.job.jobfile import Job, blank_job, example, rounded_heels
 from rooflab.job.option import option_of, with_options
 from tests.tools.cuts import cut, random_cuts
 from tests.tools.jobs import uneven_jobs
@@ -149,7 +150,8 @@ def test_words_of_the_job_and_what_people_typed(tmp_path: Path) -> None:
     for number, write in enumerate(papers):
         text = pdf_text(write(job.rafters, tmp_path / f"{number}.pdf", end="right", **typed))
         for words in (
-            "Job: Barn by the creek", "Date: 30 November 2026", "Quantity: 40", "Grade: DFL No.2",
+            "Job: House on the slope (example) \u00b7 Barn by the creek", "Date: 30 November 2026",
+                "Quantity: 40", "Grade: DFL No.2",
             'Spacing: 19.2" o.c.', "Right end", "Option: base design",
         ):  # fmt: skip
             assert words in text, words
@@ -245,3 +247,37 @@ def test_project_and_title_are_both_on_the_papers(tmp_path: Path) -> None:
     for number, write in enumerate((rl.cut_sheet, rl.birdsmouth_template)):
         text = pdf_text(write(job.rafters, tmp_path / f"{number}.pdf", job=job))
         assert "Creek farm" in text and "Barn, phase two" in text
+
+
+def test_papers_of_a_house_nobody_gave_dimensions_for_say_so_on_every_page(tmp_path: Path) -> None:
+    """A new job opens with the example's numbers: no sheet for the saw goes out as if they were its own."""
+    job = blank_job()
+    order = cut_order(job.rafters, "left", job)
+    made = cut_for(job.rafters, "left", "ridge", order)
+    cards = (card_page(card_of(job), size) for size in ("letter", "phone"))
+    for page in (*sheet_pages(made, order), *template(made, order=order), *cards):
+        assert "NOT ISSUED: dimensions not confirmed for this job" in words_of(page), page.title
+    house = example()
+    order = cut_order(house.rafters, "left", house)
+    assert "NOT ISSUED" not in " ".join(map(words_of, sheet_pages(cut(), order)))
+
+
+def test_words_on_a_template_are_upright_and_large(tmp_path: Path) -> None:
+    """Only the ruler's millimetres stand on their side; what stops the saw stands once on a page, in one frame."""
+    for job in (example(), *uneven_jobs(8, 3)):
+        order = cut_order(job.rafters, "left", job, date="30 November 2026", quantity=24)
+        made = cut_for(job.rafters, "left", "ridge", order)
+        try:
+            pages = template(made, order=order)
+        except InputError:
+            continue
+        for page in pages[:-1]:
+            text = words_of(page)
+            assert {label.text for label in page.labels if label.turned} <= {"100 mm"}
+            assert all(label.size >= 10 for label in page.labels if label.name not in ("inches", "millimetres"))
+            for words in ("Print at 100 %", " ".join(job.title.split()), "Quantity: 24", "30 November 2026", "Grade:"):
+                assert words in text, words
+            for said in stops(made, order):
+                assert text.count(said) == 1
+            assert sum(shape.name == "stop" for shape in page.shapes) == bool(stops(made, order))
+            assert paper_faults(page, 18) == []
