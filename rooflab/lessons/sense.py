@@ -256,6 +256,10 @@ def wedge(chance: Chance) -> Choice | None:
     )  # fmt: skip
 
 
+def _up_or_down(by: float) -> str:
+    return f"{'down' if by < 0 else 'up'} {feet_inches(abs(by))}"
+
+
 def short_heel(chance: Chance) -> Choice | None:
     """Question on a wall set in or out: the short truss's heel changes by what the roof climbs more than the plate."""
     made = jog_of_chance(chance, by=chance.pick((None, None, -4.0, -6.0, -8.0)))
@@ -273,7 +277,7 @@ def short_heel(chance: Chance) -> Choice | None:
             Answer(DOWN, "That fits a plate that climbs more than the roof, or both the other way round."),
             Answer(STAYS, "That fits one heel for every truss: roof and ceiling climb at different rates."),
         ),
-        str(way), f"The roof goes up {feet_inches(roof)}, the plate {feet_inches(plate)} (minus is down): "
+        str(way), f"The roof goes {_up_or_down(roof)}, the plate {_up_or_down(plate)}: "
         f"{feet_inches(made.old.heel)} becomes {feet_inches(made.heel)}.",
         "How far does the roof climb or fall over the move, and how far the plate?", made,
     )  # fmt: skip

@@ -38,7 +38,9 @@ CAUTION = (
     "truss designer, the building official. Trusses are not cut, notched or drilled on site. IRC numbers and shop "
     "figures are reminders: verify them."
 )
-TOGETHER = re.compile(r"(\d) (\d+/\d+)|(\d) (in 12)")  # what no line is broken inside
+TOGETHER = re.compile(r"\d \d+/\d+|\d in 12|√\((?:[^()]|\([^()]*\))*\)")  # what no line is broken inside
+WORDS = {"d_t": "top chord", "d_b": "bottom chord", "h_a": "rafter heel", "h_b": "truss heel"}  # for marked symbols
+ANSWERS = (11.0, 10.0, SMALL)  # of answers, points: the largest that fits
 
 
 def _lines(words: str, wide: float, size: float) -> list[str]:
@@ -162,7 +164,8 @@ def _answer(question: Question | Choice) -> str:
     if isinstance(question, Choice):
         letter = "abcdefgh"[question.right]
         return f"{letter}. {question.choices[question.right]}. {question.why}"
-    return f"{question.text}  ({question.row.label} = {question.formula} = {question.numbers})"
+    formula = re.sub(r"\b[a-z]+_[a-z]+\b", lambda one: WORDS.get(one[0], one[0].replace("_", " ")), question.formula)
+    return f"{question.text}  ({question.row.label} = {formula} = {question.numbers})"
 
 
 def _question_pages(questions: Sequence[Question | Choice], seed: str, room: float) -> list[Page]:
@@ -194,10 +197,14 @@ def practice_pages(seed: object = 1, count: int = 8, kinds: Sequence[str] = KIND
     if pages is None:
         raise InputError(f"Number of questions: these {count} need more than two pages; give fewer.")
     last = _new_page("Answers", "Lengths count as right within 1/16 in.")
-    for number, question in enumerate(questions, 1):
-        last.text(MARGIN, last.y + 0.6 * SMALL, f"{number}.", size=SMALL)
-        answer = _lines(_answer(question), 0.92 * (WIDE - 2 * MARGIN - 24), SMALL)
-        last.y = last.lines(MARGIN + 20, last.y, answer, SMALL, LINE) + 6
+    wide = WIDE - 2 * MARGIN - 24
+    for size in ANSWERS:
+        answers = [_lines(_answer(question), wide, size) for question in questions]
+        if last.y + sum(LINE * size * len(rows) + 6 for rows in answers) <= LOW:
+            break
+    for number, rows in enumerate(answers, 1):
+        last.text(MARGIN, last.y + 0.6 * size, f"{number}.", size=size)
+        last.y = last.lines(MARGIN + 20, last.y, rows, size, LINE) + 6
     pages.append(last)
     return tuple(_finish(page, seed_words, i, len(pages)) for i, page in enumerate(pages, 1))
 

@@ -146,3 +146,17 @@ def test_what_cannot_be_written_is_said(given: dict[str, Any], said: str, tmp_pa
 def test_another_kind_of_file_is_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError, match=r"File 'x.png': a practice sheet is written as .pdf"):
         rl.practice_sheet(tmp_path / "x.png")
+
+
+def test_answers_say_down_in_words_and_name_marked_symbols() -> None:
+    """A roof that falls 4" "goes down 4"": no minus after "goes", no d_t or h_a on paper, roots whole on a line."""
+    falls = 0
+    for seed in range(1, 40):
+        page = practice_pages(seed, 10)[-1]
+        text = " ".join(label.text for label in page.labels)
+        assert "goes up -" not in text and "minus is down" not in text
+        assert not re.search(r"\b[a-z]+_[a-z]+\b", text)
+        falls += "The roof goes down" in text
+        for label in page.labels:
+            assert label.text.count("(") >= label.text.count("√(") and not label.text.endswith("√(1 +"), label.text
+    assert falls
