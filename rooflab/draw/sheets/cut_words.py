@@ -184,10 +184,10 @@ def stops(cut: Cut, order: CutOrder | None = None) -> tuple[str, ...]:
     return tuple(said)
 
 
-def merged(sentences: Sequence[str]) -> tuple[str, ...]:
+def stops_in_brief(sentences: Sequence[str]) -> tuple[str, ...]:
     """What stops the work in fewer words: all that one person is to be asked in one sentence.
 
-    >>> merged(('STOP: a. Engineer first.', 'STOP: no seat.', 'STOP: b. Do not cut: engineer first.'))
+    >>> stops_in_brief(('STOP: a. Engineer first.', 'STOP: no seat.', 'STOP: b. Do not cut: engineer first.'))
     ('STOP: a; b. Do not cut: engineer first.', 'STOP: no seat.')
     """
     groups: dict[str, list[str]] = {}

@@ -18,7 +18,7 @@ from rooflab.base.measure import LEVEL, feet_inches, pitch_text
 from rooflab.draw.layout import fit
 from rooflab.draw.placing import wrap
 from rooflab.draw.scene import Layout, width
-from rooflab.draw.views.review import differs, review_overlay
+from rooflab.draw.views.review import any_difference, review_overlay
 from rooflab.shop.causes import NEAR, items_of, truss_of_drawing
 from rooflab.shop.checklist import CODE_ITEMS, SOURCE, Point, completeness
 from rooflab.shop.items import ENDS, item_and_end, label
@@ -427,7 +427,7 @@ class _Pages:
             self.text(text)
 
     def picture(self, review: Review, times: int) -> None:
-        if differs(review) or review.contradictions:
+        if any_difference(review) or review.contradictions:
             names = "required", "shown"
         else:
             names, times = ("required, and shown", ""), 1

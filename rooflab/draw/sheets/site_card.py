@@ -30,7 +30,7 @@ from .cut_words import (
     checked_order,
     cut_for,
     cut_order,
-    merged,
+    stops_in_brief,
     size_words,
     stops,
 )
@@ -202,7 +202,7 @@ def _front(page: Page, card: SiteCard, place: Box, figure: float, size: float, b
     option = (f"Option: {card.order.option}",) * (card.order.option != BASE)
     words: tuple[str, ...] = (card.order.job, f"Date: {card.order.date}", *option)
     y = _text(page, ("  ".join(words),) if brief else words, x0, x1, y, size)
-    stop = merged(card.stops) if brief else card.stops
+    stop = stops_in_brief(card.stops) if brief else card.stops
     y = stop_box(page, stop, (x0, y + 4, x1, y + 4), size + 2 * (not brief), size + (not brief))
     page.rule(x0, x1, y, "mark")
     for name, length in card.figures():

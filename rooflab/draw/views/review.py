@@ -39,7 +39,7 @@ def _profile_points(found: Numbers, start: tuple[float, float]) -> tuple[list[Po
     return roof, [(inner[0], plate[0]), (apex, low + found["ceiling_rise"]), (inner[1], plate[1])]
 
 
-def differs(review: Review) -> bool:
+def any_difference(review: Review) -> bool:
     """Whether any number shown is not the required one, so that there is something to draw dashed."""
     return any(line.verdict in (RESOLVE, ROUNDING) for line in review.lines)
 
