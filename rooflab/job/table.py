@@ -132,7 +132,7 @@ def governing_check(s: OptionResult) -> tuple[float, str] | None:
         return None
     worst = min(rows, key=lambda one: (ORDER.index(one.verdict), -one.value))
     word = worst.name.removeprefix("rafter_").removesuffix("_right")
-    return worst.value, {"deflection": "sag", "tie_bending": GOVERNS["tie_bending"]}.get(word, word)
+    return worst.value, {"tie_bending": GOVERNS["tie_bending"]}.get(word, word)
 
 
 def rafter_use(s: OptionResult) -> str:

@@ -30,7 +30,7 @@ from rooflab.draw.views.options import option_sections
 from rooflab.house.bays import Jog
 from rooflab.job import agreement as agreed
 from rooflab.job.agreement import Agreement, agree, agreements_in, changes_since, read_agreement
-from rooflab.job.jobfile import Job, example, rounded_heels
+from rooflab.job.jobfile import Job, blank_job, example, rounded_heels
 from rooflab.job.schedule import TrussType
 from rooflab.job.table import (
     Option,
@@ -308,7 +308,7 @@ def test_what_reads_otherwise_than_in_the_first_is_marked() -> None:
     texts = [label.text for label in page.labels]
     assert "*6'-3 1/4\"" in texts and "*4'-2 3/16\"" not in texts and '*8 13/16"' not in texts
     assert '*7 7/16"' in texts  # a seat of 5 1/2: 9.25 x 1.20185 - 3.6667 = 7.4504
-    assert "THE OPTIONS SIDE BY SIDE; * OTHER THAN IN AS IT STANDS (DOTTED)" in texts
+    assert 'THE OPTIONS SIDE BY SIDE; * = DIFFERS FROM "AS IT STANDS" (DOTTED)' in texts
     assert not [label.text for label in agreement_page(agreed_on(1)).labels if "*" in label.text]
 
 
@@ -371,6 +371,65 @@ def test_whoever_was_there_finds_every_fact(paper: str) -> None:
         small.append(len(dotted) == len(options_in(job)) - 1)
         assert small[-1] or not dotted
     assert sum(small) > 0.7 * len(small)  # sections that stand small over the table, where there is room
+
+
+def record_text(job: Job, chosen: str = "As drawn") -> str:
+    """The words of the record of an agreement on one of two options, in the order of its columns."""
+    kept = with_options(job, [Option("As drawn"), Option("Short seat", seat=2)])
+    page = agreement_page(agree(kept, "1 May 2026", chosen, "builder"))
+    return " ".join(pypdf.PdfReader(io.BytesIO(file_bytes((page,), ".pdf"))).pages[0].extract_text().split())
+
+
+def test_what_nobody_gave_is_not_agreed() -> None:
+    """A job of one's own has no ground snow and no grade: no load or use worked out of them stands as a figure."""
+    text = record_text(blank_job())
+    for part in ("not checked: ground snow, grade to be given", "NOT ISSUED", "edition to be given",
+                 "DFL No.2 (assumed) rafters", "roof snow to be given.", "Assumed: Gypsum 1/2\"; Room length 20'-0\"",
+                 "R-38 (assumed)"):  # fmt: skip
+        assert part in text, part
+    for part in ("roof snow 0.0", "ground 0 psf", "37 %", "none (fewest)", "Misses none", "edition 2018"):
+        assert part not in text, part
+    asked = replace(blank_job(), loads={"ground_snow": 30}, grade="DFL No.2", finish=(0.625, 0.0))
+    text = record_text(asked)
+    assert "not checked" not in text and "NOT ISSUED" in text
+    assert 'Gypsum 5/8". Assumed: Room' in text and "ground 30 psf" in text
+
+
+def unequal() -> Job:
+    """24 ft, 9 and 6 in 12, plates 12 in apart, 2x6 on the full plates."""
+    gable = rl.Gable(288, (9, 6), (5.5, 3.5), 16, (97.125, 109.125))
+    rafters = rl.RafterBay(gable, "2x6", (5.5, 3.5))
+    truss = rl.ScissorBay(gable, (4.5, 3), rounded_heels(rafters))
+    sheet = {"project": "Hill Road houses"}
+    return Job("Lot 4", rafters, truss, (), loads={"ground_snow": 30}, grade="DFL No.2", sheet=sheet)
+
+
+def test_a_chosen_option_s_misses_are_open_points() -> None:
+    """Heel 2 3/4" under the 2x4's 4 5/8" (5 1/2 x 3/4 + ...), a 2x6 over its bending: each with who decides."""
+    text = record_text(unequal())
+    said = text[text.index("OPEN POINTS") :]
+    assert "The chosen option misses:" in said
+    for part in ("soffit line (architect and building official decide)", "rafter deflection (engineer decides)",
+                 "minimum heel (truss designer decides)"):  # fmt: skip
+        assert part in said, part
+    assert "sag" not in text.replace("message", "") and "Lot 4 · Hill Road houses" in text
+
+
+def test_each_end_s_loads_are_labeled() -> None:
+    """Dead 15 psf on the slope is 15 x 1.25 = 18.75 on the projection at 9 in 12 and 15 x 1.118 = 16.8 at 6 in 12."""
+    text = record_text(unequal())
+    assert "Left (9 in 12): dead 18.8, roof live" in text and "Right (6 in 12): dead 16.8, roof live" in text
+    assert "Dead 15 psf on the slope" in text and text.count("tied on the plates") == 1
+    assert "Left (" not in record_text(example())
+
+
+def test_the_column_that_others_are_marked_against_stands_first() -> None:
+    text = record_text(example(), "Short seat")
+    assert 'THE OPTIONS SIDE BY SIDE; * = DIFFERS FROM "AS DRAWN"' in text
+    kept = with_options(example(), [Option("As drawn"), Option("Short seat", seat=2)])
+    page = agreement_page(agree(kept, "1 May 2026", "Short seat", "builder"))
+    x = {label.text: label.x for label in page.labels}
+    assert x["As drawn"] < x["Chosen: Short seat"]
 
 
 LONG = "It was weighed with care, the crew and the owner being of one mind, because of "

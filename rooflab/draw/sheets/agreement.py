@@ -15,9 +15,9 @@ from pathlib import Path
 from typing import NamedTuple
 
 from rooflab.base.files import new_file
-from rooflab.base.inputs import must_be
-from rooflab.base.measure import InputError, feet_inches
-from rooflab.checks.loads import CAUTION
+from rooflab.base.inputs import must_be, pair
+from rooflab.base.measure import InputError, feet_inches, on_center, pitch_text
+from rooflab.checks.loads import CAUTION, on_plan
 from rooflab.draw.layout import MARGIN, layout
 from rooflab.draw.placing import Box, wrap
 from rooflab.draw.scene import Layout, Stroke
@@ -27,7 +27,7 @@ from rooflab.job.agreement import Agreement, agreements_in, changes_since, optio
 from rooflab.job.jobfile import SHEET, Job
 from rooflab.job.option import FEWEST, Option, OptionResult, option_of, options_in
 from rooflab.job.table import ComparisonRow as TableRow
-from rooflab.job.table import solve_options, table_of
+from rooflab.job.table import finding_names, governing_check, solve_options, table_of
 from rooflab.job.values import LABELS, value_text
 
 from .page import (
@@ -47,7 +47,7 @@ from .page import (
     write_each,
 )  # fmt: skip
 from .title_block import JobPage
-from .wording import checked
+from .wording import checked, job_name
 
 GAP = 14.0  # between columns, points
 STRIPS = ((84.0, 0.1875), (60.0, 0.125), (44.0, 0.125), (60.0, 0.09375), (44.0, 0.09375), (44.0, 0.0625), (0.0, 0.0))
@@ -67,7 +67,7 @@ FIGURES = (
 )  # fmt: skip
 WINDOW = (
     "Window head: centered under the apex, top corners below the ceiling line by raked plate ({rake} square to it, "
-    "taken plumb), header ({header}) and casing ({casing})."
+    "measured plumb), header ({header}) and casing ({casing})."
 )
 
 
@@ -86,7 +86,88 @@ def figures_in_words(option: Option, house: Job) -> str:
         del values["bottom_chord"]
     if not values["furring"]:
         del values["furring"]
-    return "; ".join(f"{LABELS[name]} {value_text(name, values[name])}" for name in FIGURES if name in values) + "."
+    given = {name for name, value in option.value_pairs if value is not None}
+    assumed = {"room_length", "window_width", *(() if house.finish else ("gypsum", "furring"))} - given
+    texts = {name: f"{LABELS[name]} {value_text(name, values[name])}" for name in FIGURES if name in values}
+    said = "; ".join(text for name, text in texts.items() if name not in assumed) + "."
+    beside = "; ".join(text for name, text in texts.items() if name in assumed)
+    return f"{said} Assumed: {beside}." if beside else said
+
+
+def to_be_given(option: Option, house: Job) -> tuple[str, ...]:
+    """What a rafter's strength hangs on and neither job nor option gives: ground snow, grade.
+
+    >>> from rooflab.job.jobfile import blank_job
+    >>> to_be_given(Option("As drawn"), blank_job())
+    ('ground snow', 'grade')
+    """
+    grade = house.grade or dict(option.value_pairs).get("grade")
+    snow = {"ground_snow", "snow"} & set(house.loads)
+    return tuple(what for what, there in (("ground snow", snow), ("grade", grade)) if not there)
+
+
+def _not_checked(rows: Sequence[TableRow], results: Sequence[OptionResult], house: Job) -> list[TableRow]:
+    """Rows that a rafter's strength goes into, with what its check waits for in the place of a good word."""
+    waits = [", ".join(to_be_given(one.option, house)) for one in results]
+    if not any(waits):
+        return list(rows)
+    made = []
+    for row in rows:
+        if row.key in ("rafter", "misses", "ask"):
+            texts = []
+            for text, wait, one in zip(row.texts, waits, results, strict=True):
+                fine = text == "none" if row.key != "rafter" else (governing_check(one) or (0.0,))[0] <= 1
+                said = f"not checked: {wait} to be given"
+                texts.append(text if not wait else said if fine else f"{text}; {wait} assumed")
+            row = row._replace(texts=tuple(texts), words=("",) * len(texts), best=(), worst=())
+        made.append(row)
+    return made
+
+
+def loads_in_words(result: OptionResult, house: Job) -> str:
+    """What the early checks took, and what of it nobody gave; each roof pitch's loads by its end where they differ."""
+    assumed, waits = result.assumptions, to_be_given(result.option, house)
+    loads, gable = assumed.loads, result.rafters.gable
+    grade = f"{assumed.grade}{' (assumed)' if 'grade' in waits else ''}"
+    required = f"R-{assumed.r:g}" + ("" if assumed.r_required is not None else " (assumed)")
+    edition = f"edition {assumed.edition}" if "edition" in house.insulation else "edition to be given"
+    source = "given" if loads.snow is not None else f"{loads.edition}, ground {loads.ground_snow:g} psf"
+
+    def at(slope: float) -> str:
+        snow = "to be given" if "ground snow" in waits else f"{float(loads.snow_at(slope)):.1f} psf ({source})"
+        dead, live = float(on_plan(loads.dead, slope)), float(loads.live_at(slope))
+        return f"dead {dead:.1f}, roof live {live:.1f} psf, roof snow {snow}"
+
+    pitches = pair(gable.pitch)
+    if pitches[0] == pitches[1]:
+        roof = f"{at(gable.slopes[0])}."
+    else:
+        ends = zip(("Left", "Right"), pitches, gable.slopes, strict=True)
+        roof = " ".join(f"{end} ({pitch_text(pitch)}): {at(slope)}." for end, pitch, slope in ends)
+    return (
+        f"{grade} rafters {on_center(assumed.spacing)}, {assumed.tied}, {assumed.below}. Dead {loads.dead:g} psf on "
+        f"the slope; on the projection: {roof} {required} at {assumed.per_inch:g} an inch, energy code {edition}."
+    )
+
+
+BY_STRENGTH = ("rafter ", "bearing", "tie ")
+
+
+def misses_in_words(result: OptionResult) -> str:
+    """Every limit that the chosen option misses, and who decides on it; "" where it misses none.
+
+    >>> from rooflab.job.jobfile import example
+    >>> from rooflab.job.table import solve_options
+    >>> misses_in_words(solve_options([Option("As drawn")], example())[0])
+    ''
+    """
+    found = finding_names(result, "misses")
+    engineer = [name for name in found if name.startswith(BY_STRENGTH)]
+    maker = [name for name in found if name == "minimum heel"]
+    rest = [name for name in found if name not in (*engineer, *maker)]
+    sides = (("architect and building official", rest), ("engineer", engineer), ("truss designer", maker))
+    each = [f"{', '.join(names)} ({who} {'decide' if ' and ' in who else 'decides'})" for who, names in sides if names]
+    return f"The chosen option misses: {'; '.join(each)}." if each else ""
 
 
 TextBlocks = list[tuple[str, Sequence[str], str]]  # blocks of text: heading, texts, and the mark before each
@@ -100,7 +181,9 @@ def _text_blocks(agreement: Agreement, result: OptionResult, house: Job, same: s
     ]
     others = f"Not chosen: {', '.join(agreement.alternatives)}." if agreement.alternatives else ""
     title = f"House: {house.title}." if len(house.title) > LONG_TITLE else ""  # too long for the heading
-    early = dict.fromkeys(result.assumptions.sentence(slope) for slope in result.rafters.gable.slopes)
+    early = loads_in_words(result, house)
+    if said := misses_in_words(result):
+        points.append(f"{len(points) + 1}. {said}")
     window = WINDOW.format(**{key: feet_inches(result.room.all[key]) for key in ("rake", "header", "casing")})
     changes = [one.sentence for one in changes_since(agreement, house)]
     chosen = title, f"Chosen and drawn: {agreement.option}.", others, f"Date: {agreement.date}."
@@ -112,7 +195,7 @@ def _text_blocks(agreement: Agreement, result: OptionResult, house: Job, same: s
         ("Changed since this was agreed", changes, "-"),
         ("The chosen option", (figures_in_words(result.option, house), window), ""),
         ("The same in all options", (same,), ""),
-        ("Cautions", (CAUTION, *map(checked, early)), ""),
+        ("Cautions", (CAUTION, checked(early)), ""),
     ]
 
 
@@ -122,9 +205,9 @@ def _texts(parts: TextBlocks, wide: float, size: float) -> list[Block]:
     return [one for one in blocks if one.rows]
 
 
-def _differences(results: Sequence[OptionResult]) -> tuple[list[TableRow], str]:
+def _differences(results: Sequence[OptionResult], house: Job) -> tuple[list[TableRow], str]:
     """The rows of the table in which the options differ, and a sentence of those that read alike in all."""
-    rows = table_of(results)
+    rows = _not_checked(table_of(results), results, house)
     if len(results) < FEWEST:
         return list(rows), ""
     alike = "; ".join(f"{row.label} {row.texts[0]}" for row in rows if len(set(row.texts)) == 1)
@@ -153,11 +236,10 @@ def _columns_of(count: int, wide: float, size: float) -> tuple[float, tuple[floa
 
 
 def _table(
-    results: Sequence[OptionResult], differing: Sequence[TableRow], first: int, wide: float, size: float, strip: float
+    results: Sequence[OptionResult], differing: Sequence[TableRow], chosen: int, wide: float, size: float, strip: float
 ) -> OptionsTable:
-    """All options, the chosen one first: rows with the words for best and worst, what people say for and against.
-
-    ``first`` is the place of the option that the others are marked against.
+    """All options, the one that others are marked against first: rows with the words for best and worst, what people
+    say for and against.  ``chosen`` is the place of the chosen one.
     """
     label, starts, inner = _columns_of(len(results), wide, size)
     rows: list[Row] = []
@@ -170,20 +252,20 @@ def _table(
         for i in range(max(len(column) for _, column in columns)):
             rows.append(tuple((x, column[i]) for x, column in columns if i < len(column)))
 
-    add("Option", [lines([f"{'Chosen: ' if i == 0 else ''}{one.option.name}"]) for i, one in enumerate(results)])
+    add("Option", [lines([f"{'Chosen: ' if i == chosen else ''}{one.option.name}"]) for i, one in enumerate(results)])
     heading = "The options side by side"
     if len(results) >= FEWEST:
-        heading += f"; {OTHERWISE} other than in {results[first].option.name}{' (dotted)' if strip else ''}"
+        heading += f'; {OTHERWISE} = differs from "{results[0].option.name}"{" (dotted)" if strip else ""}'
     names, rows = Block(heading.upper(), tuple(rows)), []
     for row in differing:
-        marks = [OTHERWISE if text != row.texts[first] else "" for text in row.texts]
+        marks = [OTHERWISE if text != row.texts[0] else "" for text in row.texts]
         cells_text = [f"{mark}{text} ({word})" if word else f"{mark}{text}"
                       for mark, text, word in zip(marks, row.texts, row.words, strict=True)]  # fmt: skip
         add(row.label, [lines([words]) for words in cells_text])
     if any(one.option.pros or one.option.cons for one in results):
         votes = [[*(f"+ {words}" for words in one.option.pros), *(f"- {words}" for words in one.option.cons)]
                   for one in results]  # fmt: skip
-        add("For (+) and against (-)", [lines(texts) for texts in votes])
+        add("Pros (+) and cons (-)", [lines(texts) for texts in votes])
     if any(one.option.remark for one in results):
         add("Remark", [lines([one.option.remark]) for one in results])
     return OptionsTable(names, strip, Block("", tuple(rows)), starts, inner)
@@ -200,10 +282,10 @@ def _outline(result: OptionResult) -> tuple[Stroke, ...]:
     return Stroke("first roof", roof, "guide"), Stroke("first ceiling", ceiling, "guide")
 
 
-def _small_sections(results: Sequence[OptionResult], first: int, wide: float, tall: float) -> list[Layout]:
+def _small_sections(results: Sequence[OptionResult], wide: float, tall: float) -> list[Layout]:
     """Every option's section in a frame, all at one scale, without texts; the first option's lines over the others."""
     scenes = [option_scene(one, False) for one in results]
-    scenes = [scene if i == first else replace(scene, strokes=(*scene.strokes, *_outline(results[first])))
+    scenes = [scene if i == 0 else replace(scene, strokes=(*scene.strokes, *_outline(results[0])))
               for i, scene in enumerate(scenes)]  # fmt: skip
     boxes = [scene.bounds() for scene in scenes]
     across, up = max(b[2] - b[0] for b in boxes), max(b[3] for b in boxes) - min(b[1] for b in boxes)
@@ -221,10 +303,10 @@ class RecordPage(JobPage):
 
     def _columns(self) -> tuple[tuple[str, ...], ...]:
         sheet = {name: words.strip() for name, words in self.job.sheet.items()}
+        name = job_name(self.job)
         people = [f"{SHEET[name]}: {sheet[name]}" for name in ("architect", "contact") if sheet.get(name)]
-        title = sheet.get("project") or self.job.title
         return (
-            tuple(filter(None, (title, sheet.get("address")))),
+            tuple(filter(None, (name, sheet.get("address")))),
             ("Record of what was agreed", *people),
             (f"Agreed: {sheet['date']}",),
         )
@@ -299,12 +381,17 @@ def _fill(
     x, y, wide = best.place
     y = sheet.write([best.table.names], x, y, wide) - AFTER * sheet.size
     if strip:
-        small = _small_sections(results, first, best.table.column, strip)
+        small = _small_sections(_reference_first(results, first), best.table.column, strip)
         low = max(one.height - one.origin[1] for one in small)  # below the plates, which stand on one line
         for start, one in zip(best.table.starts, small, strict=True):
             sheet.draw(one, x + start, y + strip - 4 - low - one.origin[1])
     sheet.write([best.table.rows], x, y + strip, wide)
     return True
+
+
+def _reference_first(results: Sequence[OptionResult], first: int) -> list[OptionResult]:
+    """The options in the order of the table's columns: the one that the others are marked against stands first."""
+    return [results[first], *results[:first], *results[first + 1 :]]
 
 
 def _section(result: OptionResult, wide: float, tall: float, size: float) -> Iterator[tuple[Layout, float, bool]]:
@@ -322,7 +409,9 @@ def _plans(
     """Every arrangement that has room for all: texts beside section and table, beside the section, or under it."""
     x0, y0, x1, y1 = sheet.inside
     size, wide = sheet.size, x1 - x0
-    differing, same = _differences(results)
+    side_by_side = _reference_first(results, first)
+    differing, same = _differences(side_by_side, house)
+    chosen = side_by_side.index(results[0])
     parts = _text_blocks(agreement, results[0], house, same)
     for where, count, share in (
         ("beside both", 1, 0.25), ("beside both", 1, 0.3), ("beside both", 1, 0.36), ("beside both", 2, 0.27),
@@ -332,7 +421,7 @@ def _plans(
         texts, tall = columns(_texts(parts, column, size), count, size)
         extent = count * (column + GAP)
         across = x1 - extent if where == "beside both" else x1
-        table = _table(results, differing, first, across - x0, size, strip)
+        table = _table(side_by_side, differing, chosen, across - x0, size, strip)
         low = y1 - table.height(size)
         room: Box = (x0, y0, x1, low - tall) if where == "under" else (x0, y0, x1 - extent, low)
         if tall > (y1 if where == "beside both" else low) - y0 or min(room[2] - x0, room[3] - y0) <= 0:

@@ -18,7 +18,7 @@ from rooflab.base.measure import LEVEL, feet_inches, pitch_text
 from rooflab.draw.layout import fit
 from rooflab.draw.placing import wrap
 from rooflab.draw.scene import Layout, width
-from rooflab.draw.views.review import any_difference, review_overlay
+from rooflab.draw.views.review import any_difference, overlay_note, review_overlay
 from rooflab.shop.causes import NEAR, items_of, truss_of_drawing
 from rooflab.shop.checklist import CODE_ITEMS, SOURCE, Point, completeness
 from rooflab.shop.items import ENDS, item_and_end, label
@@ -223,8 +223,13 @@ def _agreeing(review: Review) -> str:
 def _effect(line: ReviewLine, action: str) -> str:
     if line.verdict == ROUNDING:
         return "Rounding only: stands."
-    effect = re.sub(r'" (high|low)\b', r'" too \1', line.consequence)
+    effect = _too(line.consequence)
     return f"Stands, see the architect's note. {effect}" if action == NOTHING else effect
+
+
+def _too(effect: str) -> str:
+    """An effect with "too high" and "too low" for a step, which "2 in high" would leave open."""
+    return re.sub(r'" (high|low)\b', r'" too \1', effect)
 
 
 # --- files -----------------------------------------------------------------------------------------------------------
@@ -424,7 +429,8 @@ class _Pages:
         self.put(0.0, heading.upper())
         self.page.y += 1.5 * SIZE
         for text in texts:
-            self.text(text)
+            for line in text.splitlines():
+                self.text(line)
 
     def picture(self, review: Review, times: int) -> None:
         if any_difference(review) or review.contradictions:
@@ -435,6 +441,7 @@ class _Pages:
         self.room(drawing.height + 10)
         self.page.draw(drawing, MARGIN + (WIDE - 2 * MARGIN - drawing.width) / 2, self.page.y)
         self.page.y += drawing.height + 10
+        self.text(overlay_note(review))
 
     def table(self, review: Review, action: str) -> None:
         """Every item that is shown otherwise than required; then, in a sentence, those that are as required."""
@@ -459,7 +466,7 @@ class _Pages:
         if rows:
             self.page.rule(MARGIN, WIDE - MARGIN, self.page.y - 0.8 * SIZE)
             self.page.y += 0.4 * SIZE
-        self.text(review.together)
+        self.text(_too(review.together))
         self.text(_agreeing(review))
 
     def layouts(self) -> tuple[Layout, ...]:

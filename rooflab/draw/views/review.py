@@ -44,6 +44,14 @@ def any_difference(review: Review) -> bool:
     return any(line.verdict in (RESOLVE, ROUNDING) for line in review.lines)
 
 
+def overlay_note(review: Review) -> str:
+    """What the dashed profile shows where the drawing contradicts a number that is as required; "" else."""
+    keys = _by_inputs(review, items_of(truss_of_drawing(review.truss, review.shown)))
+    names = dict.fromkeys(item_and_end(key)[0].label.lower() for key in keys)
+    said = "Drawn dashed as span, heels and pitches shown give it, not as printed"
+    return f"{said}: {', '.join(names)}." if names else ""
+
+
 def _by_inputs(review: Review, follows: Numbers) -> Numbers:
     """Numbers that a drawing contradicts though they are as required: what its pitches, heels and span give for them.
 
@@ -98,14 +106,11 @@ def review_overlay(review: Review, times: int = 1, words: tuple[str, str] = ("as
     )
     larger = f", differences {times} times as large" if times > 1 else ""
     legend = f"DASHED: {words[1]}{larger}"
-    if by_inputs:
-        drawn = ", ".join(dict.fromkeys(item_and_end(key)[0].label.lower() for key in by_inputs))
-        legend += f" ({drawn} as its other numbers give)"
     off = "; ".join(f"{line.texts[0]}: {line.texts[3]}" for line in review.of(RESOLVE))
     return Scene(
         f"Asked for (solid) and returned (dashed){larger}",
         f"The profile asked for, solid, and the returned one, dashed, laid over each other{larger}. To "
-        f"resolve: {off or 'nothing'}.",
+        f"resolve: {off or 'nothing'}.{f' {said}' if (said := overlay_note(review)) else ''}",
         shapes,
         tuple(strokes),
         tuple(_difference_dims(review, asked)),

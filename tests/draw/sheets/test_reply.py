@@ -33,7 +33,7 @@ from rooflab.draw.sheets.reply import (
     reply_csv,
     reply_pages,
 )
-from rooflab.draw.views.review import review_overlay
+from rooflab.draw.views.review import overlay_note, review_overlay
 from rooflab.house.bays import Jog
 from rooflab.job.jobfile import example
 from rooflab.job.schedule import TrussType
@@ -271,7 +271,10 @@ def test_a_wrong_pitch_is_not_drawn_on_the_required_roof() -> None:
     scene = review_overlay(rl.review(TRUSS, WRONG_PITCH))
     tail, _, peak = {line.name: line.points for line in scene.strokes}["roof returned"][:3]
     assert peak == pytest.approx((156, 106.3125)) and tail == pytest.approx((-16, -1.1875))
-    assert any("as its other numbers give" in title.text for title in scene.titles)
+    note = "Drawn dashed as span, heels and pitches shown give it, not as printed: overall height, top of tail."
+    review = rl.review(TRUSS, WRONG_PITCH)
+    assert overlay_note(review) == note and note in words(reply_pdf(review))
+    assert overlay_note(high()) == ""
 
 
 def test_an_honest_letter_names_no_differences_enlarged() -> None:
