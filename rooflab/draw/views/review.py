@@ -59,7 +59,7 @@ def _by_inputs(review: Review, follows: Numbers) -> Numbers:
     """
     agree = {key for line in review.lines if line.verdict != RESOLVE for key in _keys(line.item)}
     last = {key for clash in review.contradictions for key in _keys(clash.items[-1])}
-    return {key: follows[key] for key in last & agree}
+    return {key: value for key, value in follows.items() if key in last & agree}
 
 
 def _keys(item: str) -> list[str]:
