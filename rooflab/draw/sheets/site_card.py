@@ -30,9 +30,9 @@ from .cut_words import (
     checked_order,
     cut_for,
     cut_order,
-    stops_in_brief,
     size_words,
     stops,
+    stops_in_brief,
 )
 from .cutting import stop_box
 from .page import LETTER, Page, write_each
