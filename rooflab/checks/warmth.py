@@ -35,7 +35,7 @@ WIND_WASH = (
     "that wind cannot blow through the insulation's edge; insulation stops at it and the air space passes above."
 )
 ATTIC_WALL = (
-    "The attic wall between the sloped ceiling and the flat-ceilinged bay is an outside wall: insulate it as a wall, "
+    "The attic wall between the sloped ceiling and the flat-ceiling bay is an outside wall: insulate it as a wall, "
     "with an air barrier on both faces, and seal it to both ceilings and to the end of each truss and rafter space."
 )
 VENT_PATHS = {
@@ -288,7 +288,7 @@ def even_gable(ceiling: Number, apex: Number, start: Number) -> Number:
 def attic_wall_area(bay: ScissorBay, flat: float = 0.0) -> float:
     """Area between the scissor bay's ceiling lines and a flat ceiling ``flat`` in above the left plate, sq ft.
 
-    The gable-shaped piece of wall at the seam that has the flat-ceilinged bay's attic behind it.
+    The gable-shaped piece of wall at the seam that has the flat-ceiling bay's attic behind it.
 
     >>> from rooflab import Gable
     >>> attic_wall_area(ScissorBay(Gable("25'", 9, 6), 6, 16))  # 24 ft wide, 6 ft high

@@ -335,8 +335,9 @@ class GableEnd(NamedTuple):
 
 
 STUDS_RUN = (
-    "Frame the end wall under a sloped ceiling with studs unbroken from floor to ceiling line: a flat plate with a "
-    "gable wall on top is a hinge (IRC R602.3, from memory: verify). Tall studs and the header are the engineer's."
+    "Frame the end wall under a sloped ceiling with full-height (balloon-framed) studs from floor to ceiling line: a "
+    "flat plate with a gable wall on top is a hinge (IRC R602.3, from memory: verify). Tall studs and the header are "
+    "the engineer's."
 )
 
 
@@ -363,7 +364,7 @@ def gable_end(bay: ScissorBay, outlooker: str = "2x4", laid: str = "flat", end: 
         "gable_end_heel", heel, least, verdict, "common shop practice, from memory",
         f"Lowered {feet_inches(drop)} for outlookers, the gable end truss has a heel of {feet_inches(heel)}; the least "
         f"is {feet_inches(least)}.",
-        "Raise the heel, lay the outlookers flat, or ask the manufacturer for a ladder instead.",
+        f"Raise the heel{', lay the outlookers flat,' * (laid != 'flat')} or ask the manufacturer for a ladder instead.",
     )  # fmt: skip
     return GableEnd(drop, heel, finding, STUDS_RUN)
 
@@ -379,12 +380,12 @@ class Finish(NamedTuple):
 
     @property
     def sentence(self) -> str:
-        """Where the finish lies and whether it meets the flat-ceilinged bay's, in words."""
+        """Where the finish lies and whether it meets the flat-ceiling bay's, in words."""
         said = f"The finish lies {feet_inches(self.below)} plumb below the chord line"
         if self.step < LEVEL:
-            return f"{said}, and meets the flat-ceilinged bay's finish at the plate."
+            return f"{said}, and meets the flat-ceiling bay's finish at the plate."
         return (
-            f"{said}, so at the plate it begins {feet_inches(self.step)} below the flat-ceilinged bay's: fur that one "
+            f"{said}, so at the plate it begins {feet_inches(self.step)} below the flat-ceiling bay's: fur that one "
             "down, or cover the step where the bays meet."
         )
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from rooflab.base.inputs import Input, attempt, must_be, stop_on
 from rooflab.base.jsonfile import json_text, text_problem
-from rooflab.base.measure import InputError
+from rooflab.base.measure import InputError, feet_inches, on_center
 from rooflab.house.bays import Jog, ScissorBay
 from rooflab.house.planes import set_fields
 
@@ -59,7 +59,9 @@ class TrussType:
         >>> TrussType("A", 240.0).positions
         11
         """
-        return math.ceil((self.length - 1.5) / self.spacing - 1e-9) + 1
+        if self.length < 2 * THICK:
+            return 1
+        return math.ceil((self.length - THICK) / self.spacing - 1e-9) + 1
 
     @property
     def count(self) -> int:
@@ -89,10 +91,38 @@ class TrussType:
     def places(self) -> tuple[float, ...]:
         """Near faces of the trusses from the start of the stretch, in: on the spacing, the last one at the far end.
 
+        Where the next to last would overlap the last, it stands midway between its neighbors.
+
         >>> TrussType("A", 100.0, 48.0).places()
         (0.0, 48.0, 96.0, 98.5)
         """
-        return (*(i * self.spacing for i in range(self.positions - 1)), self.length - THICK)
+        count, last = self.positions, self.length - THICK
+        found = [i * self.spacing for i in range(count - 1)]
+        if count > 2 and last - found[-1] < THICK - 1e-9:
+            found[-1] = (found[-2] + last) / 2
+        return (*found, last)
+
+    @property
+    def end_words(self) -> str:
+        """What to mind at the far end, where the last space is too small for two trusses or nearly so; "" elsewhere.
+
+        >>> print(TrussType("A", 60.0, 19.2).end_words)
+        Next to last position shifted, near face at 4'-0 7/16": at 19.2" o.c. it would overlap the last truss.
+        >>> TrussType("A", 98.0, 48.0).end_words, TrussType("A", 240.0).end_words
+        ('', '')
+        """
+        places = self.places()
+        if len(places) < 2 or self.stands_in:
+            return ""
+        space = places[-1] - (len(places) - 2) * self.spacing  # as the spacing leaves it
+        if space < THICK - 1e-9:
+            return (
+                f"Next to last position shifted, near face at {feet_inches(places[-2])}: at {on_center(self.spacing)} "
+                "it would overlap the last truss."
+            )
+        if space < 2 * THICK - 1e-9:
+            return f"The last two trusses stand {on_center(space)}: confirm, or ask for one fewer."
+        return ""
 
     def set_in(self) -> tuple[float, float]:
         """How far the left and the right wall are set in, in."""

@@ -83,6 +83,22 @@ def test_positions(length: Any, spacing: float, count: int) -> None:
     assert all(0 < gap <= spacing + 1e-9 for gap in gaps)
 
 
+def test_no_truss_stands_in_another() -> None:
+    """60 in at 19.2: near faces 0, 19.2, 38.4, 57.6 and 58.5, so two 1 1/2 in trusses would overlap by 0.6.
+
+    Shifted midway between its neighbors: (38.4 + 58.5) / 2 = 48.45.  At 24 in over 99.75: 98.25 - 96 = 2 1/4 apart.
+    """
+    kind = TrussType("C", 60, 19.2, gable_ends=2)
+    assert kind.places() == pytest.approx((0, 19.2, 38.4, 48.45, 58.5)) and kind.count == 3
+    assert "would overlap" in kind.end_words
+    close = TrussType("A", 99.75, 24)
+    assert close.places() == (0, 24, 48, 72, 96, 98.25) and '2 1/4" o.c.' in close.end_words
+    assert TrussType("A", 2.5).places() == (1.0,)  # no room for a second one
+    for tenths in range(15, 2000, 7):
+        places = TrussType("A", tenths / 10, 19.2).places()
+        assert all(b - a >= 1.5 - 1e-9 for a, b in zip(places, places[1:], strict=False))
+
+
 def test_gable_ends_and_doubled_positions_are_counted_apart() -> None:
     """20'-0" at 24 in: 11 positions, two of them gable ends, one doubled: 11 - 2 + 1 = 10 common trusses."""
     kind = TrussType("A", 240, 24, doubled=1, gable_ends=2)

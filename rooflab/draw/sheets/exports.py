@@ -211,9 +211,7 @@ def safe(cell: str) -> str:
     ("'=1+1", '-3 1/4"', "'-1+1")
     """
     first = unicodedata.normalize("NFKC", cell.replace("\ufeff", "").lstrip()[:1])  # wide signs count too
-    risky = (
-        first in tuple("=+@") or cell[:1] in ("\t", "\n") or (first in tuple("-−") and not PLAIN.fullmatch(cell))
-    )
+    risky = first in tuple("=+@") or cell[:1] in ("\t", "\n") or (first in tuple("-−") and not PLAIN.fullmatch(cell))
     return f"'{cell}" if risky and cell else cell
 
 
@@ -231,18 +229,19 @@ def readings_text(bays: Iterable[tuple[str, RafterBay | ScissorBay]]) -> str:
 
     >>> from rooflab import Gable
     >>> readings_text([("A", ScissorBay(Gable("24'", 9, "7 1/4"), 4.5, "8 5/8"))]).splitlines()[2].split(",")[:5]
-    ['A', 'Overall height', 'left', '116.625', 'in']
+    ['A', 'Overall height', 'both', '116.625', 'in']
     """
     rows = [["bay", "reading", "end", "value", "unit", "text", "formula"]]
     for name, bay in bays:
         for end in ("left",) if bay.equal_ends else ("left", "right"):
+            word = "both" if bay.equal_ends else end
             for row in bay.rows():
                 w = bay.reading(row.name, end)
                 if row.name == "heel" and isinstance(bay, RafterBay) and bay.rounded:  # what the rows below stand on
                     handed = getattr(bay, end).heel
                     w = w._replace(value=handed, formula=f"{w.formula}, to the nearest 1/16 in as it is handed over")
                 value = f"{w.value:.10g}" if isinstance(w.value, float) else str(w.value)
-                rows.append([name, w.label, end, value, w.unit, w.text, w.formula])
+                rows.append([name, w.label, word, value, w.unit, w.text, w.formula])
     return csv_text(rows)
 
 

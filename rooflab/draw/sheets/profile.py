@@ -128,6 +128,7 @@ def _type_pages(job: Job, kind: TrussType, paper: str) -> list[JobPage]:
     def blocks(wide: float) -> list[Block]:
         return [
             text_block("Hold", say.hold(job, bay), wide, size, "-"),
+            *(text_block("Ask", lines, wide, size, "-") for lines in [say.low_heels(bay)] if lines),
             text_block("Free", say.FREE, wide, size, "-"),
             text_block("Tell us", say.tell(bay), wide, size, "-"),
             text_block("In figures", say.figures(bay, kind, job.finish), wide, size),
@@ -170,7 +171,7 @@ COLUMNS = (
     ("Overhangs", 8.8),
     ("Spacing", 8.2),
     ("Bay length along the wall", 8.2),
-    ("Recessed end", 9.6),
+    ("Wall in / out", 9.6),
     ("Gable ends", 5.0),
     ("Extra trusses", 5.0),
 )
@@ -195,10 +196,12 @@ def _cells(job: Job, kind: TrussType) -> list[tuple[str, ...]]:
         return ends(left, right)
 
     span = feet_inches(bay.right.wall.x - bay.left.wall.x)
+    quantity = tuple(wrap(kind.quantity, 3.2, 1.0))  # of the column, in text heights
+    length = "to be given" if kind.stands_in else feet_inches(kind.length)
     return [
-        (kind.mark,), tuple(wrap(kind.quantity, 3.2 * SIZES["letter"], SIZES["letter"])), (span,), pitches("roof"), pitches("ceiling"),
+        (kind.mark,), quantity, (span,), pitches("roof"), pitches("ceiling"),
         ends(*(feet_inches(end.heel) for end in bay.ends)), ends(*(feet_inches(end.overhang) for end in bay.ends)),
-        (on_center(kind.spacing),), ("to be given" if kind.stands_in else feet_inches(kind.length),), _recess(kind), (str(kind.gable_ends or "-"),),
+        (on_center(kind.spacing),), (length,), _recess(kind), (str(kind.gable_ends or "-"),),
         (str(kind.doubled or "-"),),
     ]  # fmt: skip
 
@@ -212,7 +215,8 @@ def schedule_block(job: Job, wide: float, size: float) -> Block:
     rows = _lines(starts, heads)
     for kind in job.types:
         rows += _lines(starts, _cells(job, kind))
-        remark = wrap(kind.remark, wide - starts[1], size) if kind.remark.strip() else []
+        said = " ".join(filter(str.strip, (kind.end_words, kind.remark)))
+        remark = wrap(said, wide - starts[1], size) if said else []
         rows += [((starts[1], line),) for line in remark]
     rows += [(), *(((0.0, line),) for line in wrap(say.EXTRA, wide, size))]
     return Block("TRUSS SCHEDULE", tuple(rows))
@@ -271,7 +275,7 @@ def _criteria(job: Job, paper: str) -> list[JobPage]:
     def blocks(wide: float) -> list[Block]:
         found = [text_block(name, lines, wide, size, "-") for name, lines in say.criteria(job).items()]
         if lines := say.rafter_loads(job):
-            found.append(text_block("Rafters beside them", lines, wide, size))
+            found.append(text_block("Rafters beside the trusses", lines, wide, size))
         if open_yet := say.open_groups(job):
             still = [f"{heading}: {', '.join(labels)}." for heading, labels in open_yet.items()]
             found.append(text_block("Still open on these sheets", still, wide, size))

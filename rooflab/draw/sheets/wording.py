@@ -7,13 +7,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from contextlib import suppress
 from typing import Any
 
 from rooflab.base.inputs import Input, pair
-from rooflab.base.measure import LEVEL, feet_inches, on_center, pitch_text
+from rooflab.base.measure import LEVEL, InputError, feet_inches, inches, on_center, pitch_text
 from rooflab.checks.assumptions import EARLY_KEYS
 from rooflab.checks.frame import SAG_PARTS, sag_limits
 from rooflab.checks.strength import slope_reach
+from rooflab.draw.views.plan import mid_roof_gables
 from rooflab.draw.views.profile import apex_off, finish_words, heights, lower_bay, plates_differ
 from rooflab.house.bays import ScissorBay
 from rooflab.house.jog import finish, gable_end
@@ -23,7 +25,7 @@ from rooflab.job.schedule import TrussType
 from rooflab.shop import checklist as wanted
 
 TO_AGREE = "not given, to be agreed"
-BY_OFFICIAL = "not given, by the building official"
+BY_OFFICIAL = "not given: ask the building official"
 SET_LOCALLY = ("code", "ground_snow", "wind_speed", "seismic_category")
 """What the jurisdiction sets for every house in it, so that the building official gives it (IRC Table R301.2)."""
 
@@ -62,12 +64,13 @@ CHECK = (
     "Field dimensions are taken after the plates are set, by {who}.",
 )
 SITE = (
-    "Trusses are not cut, notched, drilled, spliced or loaded further without a registered design professional.",
+    "Trusses are not cut, notched, drilled, spliced or loaded further without a registered design "
+    "professional's approval.",
     "Brace as the drawings say, while setting and for good. Nobody stands on or under unbraced trusses.",
 )
 EXTRA = (
-    "Qty counts the trusses of a type, its extra trusses within; gable end trusses are apart. Extra: two trusses side "
-    "by side at one position, each by itself; not a 2-ply girder."
+    "Qty counts the trusses of a type, its extra trusses within; gable end trusses are counted separately. Extra: two "
+    "trusses side by side at one position, each by itself; not a 2-ply girder."
 )
 
 
@@ -134,8 +137,14 @@ def criterion(row: Input, value: Any, span: float = 0.0) -> str:
         text = BY_OFFICIAL if row.name in SET_LOCALLY else TO_AGREE
     elif row.kind != "number":
         text = " ".join(str(value).split())
+        if row.name == "ladder_spacing":
+            with suppress(InputError):  # words about a spacing stay as they are
+                text = on_center(inches(text))
     else:
-        text = f"{value:g} {row.unit}".rstrip()
+        figure = f"{value:g}"
+        if row.name in ("snow_exposure", "thermal") and "." not in figure:  # factors, of one decimal at least
+            figure += ".0"
+        text = f"{figure} {row.unit}".rstrip()
         if label != row.label:
             text = f"L/{text}, {span / value:.2f} in on {feet_inches(span)}"
     return f"{label}: {text}"
@@ -145,7 +154,7 @@ def loads_in_words(loads: Mapping[str, Any]) -> tuple[str, ...]:
     """The loads that stand on every type's page as lines of text; what was not given says so.
 
     >>> loads_in_words({"ground_snow": 30})[1:3]
-    ('Ground snow load pg: 30 psf', 'Basic wind speed Vult: not given, by the building official')
+    ('Ground snow load pg: 30 psf', 'Basic wind speed Vult: not given: ask the building official')
     """
     return tuple(criterion(LOADS[name], loads.get(name)) for name in ON_TYPE_PAGES)
 
@@ -164,10 +173,13 @@ def criteria(job: Job) -> dict[str, tuple[str, ...]]:
         if heading != "Gable end" or any(kind.gable_ends for kind in job.types)
     }
     total, live = sag_limits(span)
+    seam = "the stricter limit is for it"
+    if not job.loads.get("deflection_seam"):
+        seam = f"stricter limit at the seam: {TO_AGREE}"
     usual = (
         f"For comparison, under a gypsum ceiling at most L/{SAG_PARTS[0]} total and L/{SAG_PARTS[1]} live (ANSI/TPI 1, "
         f"sec. 7.6): {float(total):.2f} in and {float(live):.2f} in on {feet_inches(span)}. The first truss at the "
-        "seam stands beside rafters: the stricter limit is for it."
+        f"seam stands beside rafters: {seam}."
     )
     ends = [job.loads.get(f"{end}_bearing") for end in ("left", "right")]
     both = {
@@ -190,15 +202,27 @@ def rafter_loads(job: Job) -> tuple[str, ...]:
     if not set(own) - set(LOADS) and not job.grade:
         return ()
     assumptions = job.assumptions
-    said = dict.fromkeys(assumptions.loads.sentence(slope) for slope in job.gable.slopes)
-    for slope, end in zip(job.gable.slopes, ("left", "right"), strict=True):
-        said[assumptions.loads.snow_note(slope, float(slope_reach(job.rafters, end)))] = None
-    loads = " ".join(filter(None, said))
+    said = [
+        " ".join(
+            (
+                assumptions.loads.sentence(slope),
+                assumptions.loads.snow_note(slope, float(slope_reach(job.rafters, end))),
+            )
+        )
+        for slope, end in zip(job.gable.slopes, ("left", "right"), strict=True)
+    ]
+    if said[0] != said[1]:
+        marks = (
+            f"{end} ({pitch_text(round(12 * slope, 4))}):"
+            for end, slope in zip(("Left", "Right"), job.gable.slopes, strict=True)
+        )
+        said = [f"{mark} {line}" for mark, line in zip(marks, said, strict=True)]
+    loads = " ".join(line.strip() for line in dict.fromkeys(said))
     by_us = [label for key, keys, label in (("dead", own, "dead load"), ("grade", [job.grade and "grade"], "grade"),
                                         ("plate_species", own, "the plates' species"),
                                         ("tie_height", own, "the tie's height"))
                if key not in keys]  # fmt: skip
-    last = f" Taken by us, to be agreed: {', '.join(by_us)}." if by_us else ""
+    last = f" Assumed by the architect, to be agreed: {', '.join(by_us)}." if by_us else ""
     return (
         checked(f"Rafter bay, early check: {loads}")
         + f" Rafters {assumptions.grade}, {on_center(assumptions.spacing)}, {assumptions.tied}, {assumptions.below}."
@@ -242,6 +266,25 @@ def hold(job: Job, bay: ScissorBay) -> tuple[str, ...]:
     """The lines on what the manufacturer holds."""
     tail = (HOLD_TAIL.format(cut=tail_cut(job)),) if any(end.overhang for end in bay.ends) else ()
     return (HOLD_ROOF, HOLD_CEILING.format(face=bay.ceiling_from), HOLD_BEARING, *tail)
+
+
+def low_heels(bay: ScissorBay) -> tuple[str, ...]:
+    """A question for each heel under the minimum of the chord that is drawn; none where every heel can be built.
+
+    >>> from rooflab import Gable
+    >>> low_heels(ScissorBay(Gable("26'", 12, "5 1/2", 16), 4, 5))
+    ('Heel 5" is under the minimum 5 3/16" for a 2x4: can you build it? Answer before design.',)
+    """
+    found = []
+    for end in bay.ends:
+        least = float(bay.reading("minimum_heel", end.wall.side).value)
+        if end.heel < least - 1e-9:
+            which = "Heel" if bay.equal_ends else f"{end.wall.side.capitalize()} heel"
+            found.append(
+                f"{which} {feet_inches(end.heel)} is under the minimum {feet_inches(least)} for a {bay.chord}: can you "
+                "build it? Answer before design."
+            )
+    return tuple(dict.fromkeys(found))
 
 
 def tell(bay: ScissorBay) -> tuple[str, ...]:
@@ -310,16 +353,16 @@ def rounding(job: Job, kind: TrussType) -> tuple[str, ...]:
     """The lines on what was rounded."""
     bay, lines = kind.bay(job.scissor), []
     if job.follows:
-        exact = [f"{end.heel:.3f}" for end in job.rafters.ends]
+        exact = dict.fromkeys(feet_inches(end.heel) for end in job.rafters.ends)
         heels = " and ".join(dict.fromkeys(feet_inches(heel) for heel in pair(job.scissor.heel_input)))
         lines.append(
-            f"Heel {heels} is the rafters' {' and '.join(dict.fromkeys(exact))} in, rounded first; heights follow "
-            "from it."
+            f"Heel {heels} is the rafters' {' and '.join(exact)}, rounded to 1/16 in first; heights follow from it."
         )
     if kind.jog:
         near = bay.left if kind.jog.end == "left" else bay.right
         lines.append(
-            f"Set-in wall, read off the same planes: plate {near.plate:.3f} in above M, heel {near.heel:.3f} in."
+            f"Moved wall, read off the same planes: plate {feet_inches(abs(near.plate))} "
+            f"{'above' if near.plate >= 0 else 'below'} M, heel {feet_inches(near.heel)}."
         )
     lines.append("Figures to 1/16 in; one figure of each chain is the total less the printed others.")
     return tuple(lines)
@@ -332,12 +375,15 @@ def gable_words(job: Job, kind: TrussType) -> tuple[str, ...]:
     drops = " and ".join(dict.fromkeys(feet_inches(end.drop) for end in ends))
     lines = [
         f"{kind.gable_ends} of type {kind.mark}. Top chord {drops} lower, plumb, for {size} outlookers laid {how}; "
-        "plates and ceiling stay."
+        "bearings and ceiling line do not change."
     ]
-    for sentence, remedy in dict.fromkeys(
-        (e.finding.sentence, e.finding.remedy if e.finding.verdict != "meets" else "") for e in ends
-    ):
-        lines.append(checked(f"{sentence} {remedy}".strip()))
+    said = [f"{e.finding.sentence} {e.finding.remedy if e.finding.verdict != 'meets' else ''}".strip() for e in ends]
+    same = said[0] == said[1]
+    lines += [
+        checked(line if same else f"{side}: {line}")
+        for side, line in zip(("Left", "Right")[: 2 - same], said, strict=False)
+    ]
+    lines += mid_roof_gables(job, kind)
     lines += [criterion(row, job.loads.get(row.name)) for row in GROUPS["Gable end"]]
     return (*lines, checked(f"Caution: {ends[0].caution}"))
 

@@ -48,7 +48,10 @@ def framing(job: Job) -> Scene:
             shapes.append(_bar(name, x + near, inner, span - outer, style))
         for name, y in (("left", inner), ("right", span - outer)):
             strokes.append(Stroke(f"{kind.mark} {name} wall", ((x, y), (x + kind.length, y)), "mark"))
-        for level, name, text in ((1, "type", kind.mark), (2, "length", TO_GIVE if kind.stands_in else feet_inches(kind.length))):
+        for level, name, text in (
+            (1, "type", kind.mark),
+            (2, "length", TO_GIVE if kind.stands_in else feet_inches(kind.length)),
+        ):
             dims.append(Dim(f"{name} {kind.mark}", text, (x, -EDGE), (x + kind.length, -EDGE), "bottom", level))
         if inner or outer:
             dims.append(_set_in(kind, x, span))
@@ -75,6 +78,18 @@ def _set_in(kind: TrussType, x: float, span: float) -> Dim:
     low, high = (0.0, inner) if inner else (span - outer, span)
     return Dim(
         f"set in {kind.mark}", feet_inches(abs(high - low)), (x + kind.length, low), (x + kind.length, high), "right", 1
+    )
+
+
+def mid_roof_gables(job: Job, kind: TrussType) -> tuple[str, ...]:
+    """A question for each gable end truss of a type that does not stand at an end of the roof."""
+    i, found = job.types.index(kind), []
+    if kind.gable_ends == 2:
+        found.append("the seam" if i == 0 else f"the end of type {job.types[i - 1].mark}")
+    if kind.gable_ends and i + 1 < len(job.types):
+        found.append(f"the start of type {job.types[i + 1].mark}")
+    return tuple(
+        f"The gable end of type {kind.mark} at {at} is not at an end of the roof: ladder here? Confirm." for at in found
     )
 
 
@@ -117,5 +132,6 @@ def notes(job: Job) -> tuple[str, ...]:
             f"truss has its near face flush with the start, {start}, the last its far face with the end."
             f"{where}{ends[kind.gable_ends]}{extra}"
         )
+        found += mid_roof_gables(job, kind)
     found.append("Every truss bears on both of its walls. What carries a wall over an opening is the engineer's.")
     return tuple(found)

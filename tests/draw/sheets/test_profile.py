@@ -40,8 +40,8 @@ from rooflab.draw.views.profile import (
 from rooflab.draw.views.section import section
 from rooflab.house.bays import Jog, ScissorBay
 from rooflab.house.seam import compare
-from rooflab.job.jobfile import Job, blank_job, example
-from rooflab.job.schedule import TO_GIVE
+from rooflab.job.jobfile import Job, blank_job, example, rounded_heels
+from rooflab.job.schedule import TO_GIVE, TrussType
 from tests.tools.depth import cases
 from tests.tools.jobs import FIVE, corners, house, varied_jobs
 from tests.tools.pages import faults, figure
@@ -209,7 +209,7 @@ def test_loads_of_the_rafters_are_printed_where_they_are_given() -> None:
     said = words(replace(example(), loads=given))
     assert said.count("Code and edition: IRC 2021") == 1 + len(example().types)  # criteria, and every type's page
     for text in ("Dead 15 psf on the slope, 18.0 on the projection", "ASCE 7-16, ground", "DFL No.2, 16\" o.c.",
-                 "Taken by us, to be agreed: grade"):  # fmt: skip
+                 "Assumed by the architect, to be agreed: grade"):  # fmt: skip
         assert said.count(text) == 1, text
     assert "to be agreed: grade" not in words(replace(example(), loads=given, grade="DFL No.2"))
 
@@ -218,7 +218,7 @@ def test_gable_ends_have_a_page_with_the_caution() -> None:
     """8 in 12, flat 2x4 outlookers: 1 1/2 x 1.20185 = 1.803 lower; heel 8.8125 - 1.803 = 7.010, printed 7"."""
     page = next(page for page in sheets(corners()[1]) if "Gable end truss, type A" in page.title)
     said = " ".join(label.text for label in page.labels)
-    assert "unbroken" in said and '1 13/16"' in said and 'heel L 7"' in said and "TYPE A, GABLE END" in said
+    assert "balloon-framed" in said and '1 13/16"' in said and 'heel L 7"' in said and "TYPE A, GABLE END" in said
     job = house(312, 8, 16, "2x6", 4, FIVE[:1], outlooker=("2x12", "on edge"))
     said = " ".join(label.text for page in sheets(job) for label in page.labels)
     assert "CANNOT BE DROPPED" in said and "Truss heel" in said
@@ -306,7 +306,7 @@ def reader_facts(job: Job) -> dict[str, list[str]]:
         for end in bay.ends:
             first += [rl.feet_inches(end.heel), rl.feet_inches(end.overhang)]
         first += [pitch_text(pitch) for pitch in pair(job.gable.pitch)]
-    first += ["not a 2-ply girder", "Bay length", "along the wall", "Recessed end", "Qty"]
+    first += ["not a 2-ply girder", "Bay length", "along the wall", "Wall in / out", "Qty"]
     gable = any(kind.gable_ends for kind in job.types)
     ladder = ("Gable ladder", "Studs in the gable end", "Gable end sheathing", "Outlookers, on center")
     criteria += [
@@ -319,11 +319,12 @@ def reader_facts(job: Job) -> dict[str, list[str]]:
     ]  # fmt: skip
     for key, value in job.loads.items():
         if gable or key not in ("ladder", "ladder_spacing", "gable_studs", "gable_sheathing"):
-            criteria.append(f"{value:g}" if isinstance(value, float) else str(value))
+            words = {"ladder_spacing": '24" o.c.'} if value == "24 in" else {}
+            criteria.append(words.get(key) or (f"{value:g}" if isinstance(value, float) else str(value)))
     if job.loads:  # on the long truss's span, by hand: span over 360, 240 and 480
         criteria += [f"{job.gable.span / over:.2f} in" for over in (360, 240, 480)]
     else:
-        criteria += ["not given, by the building official", "not given, to be agreed"]
+        criteria += ["not given: ask the building official", "not given, to be agreed"]
     return {"truss schedule": first, "Design criteria": criteria}
 
 
@@ -472,6 +473,55 @@ def test_scales_are_written_as_on_drawings() -> None:
     ]  # fmt: skip
 
 
+def unequal() -> Job:
+    """24 ft, 9 and 6 in 12, bearings 5 1/2 and 3 1/2, the right plate 12 in higher, 2x6 with a full bearing."""
+    gable = rl.Gable(288, (9, 6), (5.5, 3.5), 16, (97.125, 109.125))
+    rafters = rl.RafterBay(gable, "2x6", (5.5, 3.5))
+    types = (TrussType("A", 240, gable_ends=2), TrussType("B", 96, jog=Jog("left", 24)),
+             TrussType("C", 60, 19.2, gable_ends=2, jog=Jog("right", -8)))  # fmt: skip
+    loads = {**example().loads, "dead": 15, "snow_edition": "ASCE 7-16"}
+    return Job("Unequal", rafters, ScissorBay(gable, 3, rounded_heels(rafters)), types, loads=loads)
+
+
+def test_a_heel_under_the_minimum_is_asked_about() -> None:
+    """9 in 12: 2x6 5.5 x 1.25 - 5.5 x 0.75 = 2.75 of heel; a 2x4 wants 3.5 x 1.25 + 0.25 = 4.625.
+
+    6 in 12: 5.5 x 1.11803 - 3.5 x 0.5 = 4.399; a 2x4 wants 3.5 x 1.11803 + 0.25 = 4.163, which it has.
+    """
+    page = next(page for page in sheets(unequal()) if "Truss profile, type A" in page.title)
+    said = " ".join(label.text for label in page.labels)
+    assert "ASK" in [label.text for label in page.labels]
+    assert 'Left heel 2 3/4" is under the minimum 4 5/8" for a 2x4: can you build it? Answer before design.' in said
+    assert "Right heel" not in said
+    assert "Answer before design" not in words(example())
+
+
+def test_loads_of_unequal_ends_are_labeled() -> None:
+    said = words(unequal())
+    left, right = said.index("Left (9 in 12): Dead 15 psf"), said.index("Right (6 in 12): Dead 15 psf")
+    assert left < said.index("Snow on one side of the ridge is not asked for") < right < said.index("Snow on one side:")
+
+
+def test_gable_ends_in_mid_roof_are_asked_about() -> None:
+    """A's two stand at the seam and against B, C's first against B and its last at the roof's end."""
+    said = " ".join(notes(unequal()))
+    for at in ("of type A at the seam", "of type A at the start of type B", "of type C at the end of type B"):
+        assert f"The gable end {at} is not at an end of the roof: ladder here? Confirm." in said
+    assert said.count("ladder here?") == 3
+
+
+def test_a_remedy_already_in_use_is_not_given() -> None:
+    assert "lay the outlookers flat" not in words(unequal()) and "balloon-framed" in words(unequal())
+
+
+def test_issued_figures_and_words() -> None:
+    job = house(312, 8, 16, "2x10", 4, FIVE[:2], loads={"snow_exposure": 1, "ladder_spacing": "24 in"})
+    said = words(job)
+    assert "Ce: 1.0" in said and 'Outlookers, on center: 24" o.c.' in said
+    assert "stricter limit at the seam: not given, to be agreed" in said
+    assert 'Moved wall, read off the same planes: plate 7 5/16" above M, heel 1\'-5 1/2".' in said
+
+
 # --- a job of nobody's yet -------------------------------------------------------------------------------------------
 
 
@@ -486,7 +536,7 @@ def test_no_sheet_of_stand_in_dimensions_is_issued() -> None:
     assert "NOT ISSUED" not in words(own)
     said = words(blank_job())
     assert "Dimensions: Span, pitches, heels" in said
-    assert "to be given at 24\" o.c." in said and "11 at" not in said and "20'-0\"" not in said
+    assert 'to be given at 24" o.c.' in said and "11 at" not in said and "20'-0\"" not in said
 
 
 def test_title_and_project_stand_on_every_sheet() -> None:

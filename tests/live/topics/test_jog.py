@@ -180,7 +180,7 @@ def test_cautions_are_in_sight() -> None:
     panel = everything()
     panel.set(_view="limits")
     said = unescape(panel.content["picture"])
-    cautions = ("unbroken", "hinge", "not cut, notched or drilled", "panels or a design", "decide")
+    cautions = ("balloon-framed", "hinge", "not cut, notched or drilled", "panels or a design", "decide")
     assert all(part in said for part in cautions)
     assert "heel blocking, overhang" in panel.content["note"]
     panel.set(_view="ways")
