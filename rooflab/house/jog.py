@@ -364,7 +364,8 @@ def gable_end(bay: ScissorBay, outlooker: str = "2x4", laid: str = "flat", end: 
         "gable_end_heel", heel, least, verdict, "common shop practice, from memory",
         f"Lowered {feet_inches(drop)} for outlookers, the gable end truss has a heel of {feet_inches(heel)}; the least "
         f"is {feet_inches(least)}.",
-        f"Raise the heel{', lay the outlookers flat,' * (laid != 'flat')} or ask the manufacturer for a ladder instead.",
+        f"Raise the heel{', lay the outlookers flat,' * (laid != 'flat')} or ask the manufacturer for a ladder "
+        "instead.",
     )  # fmt: skip
     return GableEnd(drop, heel, finding, STUDS_RUN)
 

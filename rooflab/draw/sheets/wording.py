@@ -353,11 +353,8 @@ def rounding(job: Job, kind: TrussType) -> tuple[str, ...]:
     """The lines on what was rounded."""
     bay, lines = kind.bay(job.scissor), []
     if job.follows:
-        exact = dict.fromkeys(feet_inches(end.heel) for end in job.rafters.ends)
         heels = " and ".join(dict.fromkeys(feet_inches(heel) for heel in pair(job.scissor.heel_input)))
-        lines.append(
-            f"Heel {heels} is the rafters' {' and '.join(exact)}, rounded to 1/16 in first; heights follow from it."
-        )
+        lines.append(f"Heel {heels} is the rafters', rounded to 1/16 in first; heights follow from it.")
     if kind.jog:
         near = bay.left if kind.jog.end == "left" else bay.right
         lines.append(
