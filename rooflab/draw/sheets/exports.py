@@ -18,13 +18,13 @@ from rooflab.base.files import new_file, write_new
 from rooflab.base.inputs import must_be
 from rooflab.base.measure import InputError, feet_inches, sixteenth
 from rooflab.draw.layout import layout
-from rooflab.draw.placing import overlap, wrap
-from rooflab.draw.scene import Dim, Label, Layout, Point, Scene, width
-from rooflab.draw.views.profile import scenes
+from rooflab.draw.placing import overlap, short, touches, wrap
+from rooflab.draw.scene import Dim, Label, Layout, Point, Scene, Stroke, width
+from rooflab.draw.views.profile import scene_words, scenes
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job
 
-from .wording import RESPONSIBLE, verifier
+from .wording import RESPONSIBLE, job_name, not_issued, verifier
 
 if TYPE_CHECKING:  # heavy, and only wanted for files
     from ezdxf.document import Drawing
@@ -37,6 +37,12 @@ LAYERS = {
     "guide": ("RL-REFERENCE", 9),
     "ceiling": ("RL-CEILING-FINISH", 3),
 }
+LINETYPES = {
+    "DASHED": ("Dashed __ __ __", [0.75, 0.5, -0.25]),
+    "DOT": ("Dot . . . .", [0.25, 0.0, -0.25]),
+}  # the standard's own, drawing units at a scale of 1
+LINE_SCALE = 6.0
+BROKEN = {"ceiling": "DASHED", "guide": "DOT"}  # lines of a style that are not drawn through
 OTHER, DIMENSIONS, WORDS, NOTES = ("RL-OUTLINE", 7), ("RL-DIMENSIONS", 7), ("RL-TEXT", 7), ("RL-NOTES", 7)
 TEXT_STYLE, DIMENSION_STYLE = "RL-TEXT", "RL-DIMENSIONS"
 SCALE, HIGH = 1.8, 7.5  # at which texts are placed: points an inch, and how high they are there, points
@@ -61,14 +67,19 @@ def profile_dxf(job: Job, path: str | os.PathLike[str]) -> Path:
     target = new_file(path, "Drawings", (".dxf",))
     date = " ".join(job.sheet.get("date", "").split()) or "not given"
     lines = (
-        job.title, f"Revision: {job.sheet.get('revision', '').strip() or 'not given'}. Date: {date}.",
+        job_name(job), *filter(None, (not_issued(job), " ".join(job.sheet.get("address", "").split()))),
+        f"Architect: {' '.join(job.sheet.get('architect', '').split()) or 'not given'}.",
+        f"Revision: {job.sheet.get('revision', '').strip() or 'not given'}. Date: {date}.",
         "Unit: inch, drawn at full size.", RESPONSIBLE.format(who=verifier(job)),
     )  # fmt: skip
-    return dxf(scenes(job), target, lines)
+    return dxf(scenes(job), target, lines, tuple(scene_words(job)))
 
 
-def dxf(views: Sequence[Scene], target: Path, notes: Sequence[str] = ()) -> Path:
-    """Write scenes at full size, one drawing unit an inch, under them notes; dimensions print what they measure."""
+def dxf(views: Sequence[Scene], target: Path, notes: Sequence[str] = (), under: Sequence[str] = ()) -> Path:
+    """Write scenes at full size, one drawing unit an inch; dimensions print what they measure.
+
+    ``under`` holds a line to write under each scene, ``notes`` those under all of them.
+    """
     import ezdxf  # heavy, and only wanted for files
     from ezdxf import units
 
@@ -76,8 +87,12 @@ def dxf(views: Sequence[Scene], target: Path, notes: Sequence[str] = ()) -> Path
     document = ezdxf.new("R2010")
     document.units = units.IN
     document.header["$MEASUREMENT"] = 0
+    document.header["$LTSCALE"] = LINE_SCALE
+    for name, (description, pattern) in LINETYPES.items():
+        document.linetypes.add(name, pattern, description=description)
+    broken = {LAYERS[style][0]: linetype for style, linetype in BROKEN.items()}
     for name, color in (*LAYERS.values(), OTHER, DIMENSIONS, WORDS, NOTES):
-        document.layers.add(name, color=color)
+        document.layers.add(name, color=color, linetype=broken.get(name, "Continuous"))
     document.styles.new(TEXT_STYLE, dxfattribs={"font": "arial.ttf"})
     style = document.dimstyles.new(DIMENSION_STYLE).dxf
     style.dimtxsty, style.dimtxt, style.dimtsz, style.dimexe, style.dimexo = TEXT_STYLE, TEXT, 0.3 * TEXT, 1.0, 1.0
@@ -91,7 +106,11 @@ def dxf(views: Sequence[Scene], target: Path, notes: Sequence[str] = ()) -> Path
             x += max(APART, before + page.origin[0] / SCALE + x0 + ROOM)
         _scene(document, scene, page, x - x0)
         x, before = x + x1 - x0, (page.width - page.origin[0]) / SCALE - x1
-        low = min(low, (page.origin[1] - page.height) / SCALE)
+        bottom = (page.origin[1] - page.height) / SCALE
+        if i < len(under):
+            _write(document, under[i], (x - x0 - page.origin[0] / SCALE, bottom - TEXT), NOTES[0])
+            bottom -= 2 * TEXT
+        low = min(low, bottom)
     first, y = placed[0], low - 3 * TEXT
     for line in (line for note in notes for line in wrap(note, max(first.width / SCALE, 80 * TEXT), HIGH / SCALE)):
         _write(document, line, (-first.origin[0] / SCALE - views[0].bounds()[0], y), NOTES[0])
@@ -121,10 +140,16 @@ def _scene(document: Drawing, scene: Scene, page: Layout, shift: float) -> None:
         return (point[0] - page.origin[0]) / SCALE + shift, (page.origin[1] - point[1]) / SCALE
 
     space = document.modelspace()
+    labels = [*page.labels, *_late_labels(scene, page)]
+    boxes = [label.box for label in labels]
     for part in scene.parts:
         layer = {"layer": LAYERS.get(part.style, OTHER)[0]}
+        if part.style == "guide" and len(part.points) == 2:  # cut short at texts, as on paper
+            ends = tuple((page.origin[0] + x * SCALE, page.origin[1] - y * SCALE) for x, y in part.points)
+            for piece in short(Stroke(part.name, ends, part.style), boxes):
+                space.add_lwpolyline([at(p) for p in piece.points], dxfattribs=layer)
+            continue
         space.add_lwpolyline([moved(p) for p in part.points], close=part in scene.shapes, dxfattribs=layer)
-    labels = [*page.labels, *_late_labels(scene, page)]
     own = {label.name: label for label in labels}
     ticks = {line.name: line.points for line in page.strokes if line.style == "mark"}
     for dim in scene.dims:
@@ -132,13 +157,22 @@ def _scene(document: Drawing, scene: Scene, page: Layout, shift: float) -> None:
         (xa, ya), (xb, yb) = ticks.get(dim.name, [(p[0] * SCALE + page.origin[0], 0.0) for p in (dim.a, dim.b)])
         line, middle = at(((xa + xb) / 2, (ya + yb) / 2)), at(((x0 + x1) / 2, (y0 + y1) / 2))
         turn = 90.0 if own[dim.name].turned else 0.0
-        _dimension(document, dim._replace(a=moved(dim.a), b=moved(dim.b)), line, middle, turn)
+        crossed = [_crossed(dim, end, (xa + xb) / 2, page, labels) for end in (dim.a, dim.b)]
+        _dimension(document, dim._replace(a=moved(dim.a), b=moved(dim.b)), line, middle, turn, crossed)
     marks = {slope.name for slope in scene.slopes}
     for stroke in (stroke for stroke in page.strokes if stroke.name in marks):
         space.add_lwpolyline([at(p) for p in stroke.points], dxfattribs={"layer": WORDS[0]})
     dims = {dim.name for dim in scene.dims}
     for label in (label for label in labels if label.name not in dims):
         _write(document, label.text, at((label.x, label.y)), WORDS[0], label.anchor)
+
+
+def _crossed(dim: Dim, end: Point, line: float, page: Layout, labels: Sequence[Label]) -> bool:
+    """Whether the extension line from an end of a plumb dimension to its line would run through another's text."""
+    if dim.side == "bottom":
+        return False
+    x, y = page.origin[0] + end[0] * SCALE, page.origin[1] - end[1] * SCALE
+    return any(touches(label.box, (x, y), (line, y)) for label in labels if label.name != dim.name)
 
 
 def _late_labels(scene: Scene, page: Layout) -> list[Label]:
@@ -182,9 +216,12 @@ def measuring_text(dim: Dim) -> tuple[str, float] | None:
     return None
 
 
-def _dimension(document: Drawing, dim: Dim, line: Point, middle: Point, turn: float) -> None:
+def _dimension(
+    document: Drawing, dim: Dim, line: Point, middle: Point, turn: float, crossed: Sequence[bool] = (False, False)
+) -> None:
     """A linear dimension whose line goes through a point and whose text stands around one.
 
+    An extension line that would run through another text (``crossed``) is left out.
     Where a chain's figure is what the others leave, an end moves by that sixteenth: it measures what it prints.
     """
     level = dim.side == "bottom"
@@ -194,7 +231,8 @@ def _dimension(document: Drawing, dim: Dim, line: Point, middle: Point, turn: fl
         y = y if level else dim.a[1] + (found[1] if y > dim.a[1] else -found[1])
     made = document.modelspace().add_linear_dim(
         base=line, p1=dim.a, p2=(x, y), angle=0.0 if level else 90.0, text=dim.text, dimstyle=DIMENSION_STYLE,
-        location=middle, text_rotation=turn, dxfattribs={"layer": DIMENSIONS[0]},
+        location=middle, text_rotation=turn,
+        override={f"dimse{i}": 1 for i, cross in enumerate(crossed, 1) if cross}, dxfattribs={"layer": DIMENSIONS[0]},
     )  # fmt: skip
     made.render()
     if found:

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from rooflab.base import geometry as geo
 from rooflab.base.inputs import pair
-from rooflab.base.measure import LEVEL, feet_inches, sixteenth
+from rooflab.base.measure import LEVEL, feet_inches, on_center, sixteenth
 from rooflab.draw.members import Part, chord_outlines, parts_drawing, wall
 from rooflab.draw.scene import Dim, Note, Point, Scene, Shape, Slope, Stroke, Title
 from rooflab.house.bays import ScissorBay
@@ -297,12 +297,22 @@ def gable_scene(job: Job, kind: TrussType) -> Scene:
 
 def scenes(job: Job) -> list[Scene]:
     """Every profile of a job in the order of its sheets; a gable end that cannot be dropped is left away."""
+    return [scene for scene, _ in _worded_scenes(job)]
+
+
+def scene_words(job: Job) -> list[str]:
+    """Mark, quantity and spacing of each of a job's profiles, in the order of ``scenes``."""
+    return [line for _, line in _worded_scenes(job)]
+
+
+def _worded_scenes(job: Job) -> list[tuple[Scene, str]]:
     found = []
     for kind in job.types:
-        found.append(profile_scene(job, kind))
+        line = f"Type {kind.mark}: {kind.quantity} at {on_center(kind.spacing)}"
+        found.append((profile_scene(job, kind), line))
         if kind.gable_ends:
             try:
-                found.append(gable_scene(job, kind))
+                found.append((gable_scene(job, kind), f"Gable end truss, type {kind.mark}: {kind.gable_ends}"))
             except ValueError:
                 continue
     return found

@@ -17,9 +17,11 @@ import rooflab as rl
 from rooflab import InputError, live
 from rooflab.draw.sheets.exports import APART, readings_text, safe
 from rooflab.draw.views.profile import scenes
-from rooflab.job.jobfile import Job, example
+from rooflab.house.bays import Jog
+from rooflab.job.jobfile import Job, blank_job, example, rounded_heels
+from rooflab.job.schedule import TrussType
 from tests.tools.depth import cases
-from tests.tools.jobs import corners, varied_jobs
+from tests.tools.jobs import WORDS, corners, varied_jobs
 from tests.tools.pages import figure
 
 LAYERS = {f"RL-{name}" for name in ("TRUSS", "WALL", "REFERENCE", "CEILING-FINISH", "DIMENSIONS", "TEXT", "NOTES")}
@@ -94,6 +96,55 @@ def test_dxf_is_clean_in_inches_and_measures_what_it_says(job: Job, tmp_path: Pa
         level = dim.side == "bottom"
         length = abs(dim.b[0] - dim.a[0]) if level else abs(dim.b[1] - dim.a[1])
         assert abs(one.get_measurement() - length) < 1 / 8
+
+
+def test_broken_lines_and_whose_drawing_it_is(tmp_path: Path) -> None:
+    """The finished ceiling is dashed and the reference line dotted (DXF reference, LTYPE), as the texts say."""
+    job = replace(corners()[1], title="Lot 4")
+    document = ezdxf.readfile(rl.profile_dxf(job, tmp_path / "a.dxf"))
+    assert document.layers.get("RL-CEILING-FINISH").dxf.linetype == "DASHED"
+    assert document.layers.get("RL-REFERENCE").dxf.linetype == "DOT"
+    assert document.layers.get("RL-TRUSS").dxf.linetype == "Continuous"
+    for name, dashes in (("DASHED", [0.5, -0.25]), ("DOT", [0.0, -0.25])):
+        pattern = [tag.value for tag in document.linetypes.get(name).pattern_tags.tags if tag.code == 49]
+        assert pattern == dashes
+    assert document.header["$LTSCALE"] > 1
+    texts: Any = document.modelspace().query("TEXT")
+    said = " ".join(one.plain_text() for one in texts)
+    for words in (f"Lot 4 · {WORDS['project']}", "12 Hill Road", "An office of architects", 'Type A: 10 at 24" o.c.',
+                  "Gable end truss, type E: 1", 'Type E: 22 at 24" o.c.'):  # fmt: skip
+        assert words in said
+    blank = ezdxf.readfile(rl.profile_dxf(blank_job(), tmp_path / "b.dxf"))
+    texts = blank.modelspace().query("TEXT")
+    said = " ".join(one.plain_text() for one in texts)
+    assert "NOT ISSUED: dimensions not confirmed" in said and 'Type A: to be given at 24" o.c.' in said
+
+
+def test_no_line_runs_through_a_text(tmp_path: Path) -> None:
+    """Reference lines and extension lines of dimensions keep off the texts, whose boxes are measured by ezdxf."""
+    gable = rl.Gable(288, (9, 6), (5.5, 3.5), 16, (97.125, 109.125))
+    rafters = rl.RafterBay(gable, "2x6", (5.5, 3.5))
+    types = (TrussType("A", 240), TrussType("C", 60, jog=Jog("right", -8)))
+    job = Job("Unequal", rafters, rl.ScissorBay(gable, 3, rounded_heels(rafters)), types)
+    space: Any = ezdxf.readfile(rl.profile_dxf(job, tmp_path / "a.dxf")).modelspace()
+    levels = [line.get_points("xy") for line in space.query('LWPOLYLINE[layer=="RL-REFERENCE"]')]
+    dims: Any = space.query("DIMENSION")
+    parts = [one for dim in dims for one in dim.virtual_entities()]
+    levels += [[tuple(p.xyz[:2]) for p in (one.dxf.start, one.dxf.end)] for one in parts if one.dxftype() == "LINE"]
+    boxes = {}
+    for one in [*space.query("TEXT"), *(one for one in parts if one.dxftype() == "MTEXT")]:
+        if one.dxftype() == "TEXT":
+            box = bbox.extents([one])
+            boxes[one] = (*box.extmin.xyz[:2], *box.extmax.xyz[:2])
+        elif round(one.get_rotation()) == 0:
+            size, (x, y, _) = mtext_size(one), one.dxf.insert
+            boxes[one] = (x - size.total_width / 2, y - 1.5, x + size.total_width / 2, y + 1.5)  # 3 in capitals
+    assert len(boxes) > 20
+    for one, (x0, y0, x1, y1) in boxes.items():
+        for (xa, ya), (xb, yb) in levels:
+            if abs(ya - yb) < 1e-6:
+                low, high = sorted((xa, xb))
+                assert not (y0 + 0.1 < ya < y1 - 0.1 and low < x1 and high > x0), one.plain_text()
 
 
 def test_texts_that_touch_are_found(tmp_path: Path) -> None:
