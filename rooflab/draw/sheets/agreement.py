@@ -94,11 +94,11 @@ def figures_in_words(option: Option, house: Job) -> str:
     return f"{said} Assumed: {beside}." if beside else said
 
 
-def to_be_given(option: Option, house: Job) -> tuple[str, ...]:
+def what_is_open(option: Option, house: Job) -> tuple[str, ...]:
     """What a rafter's strength hangs on and neither job nor option gives: ground snow, grade.
 
     >>> from rooflab.job.jobfile import blank_job
-    >>> to_be_given(Option("As drawn"), blank_job())
+    >>> what_is_open(Option("As drawn"), blank_job())
     ('ground snow', 'grade')
     """
     grade = house.grade or dict(option.value_pairs).get("grade")
@@ -108,7 +108,7 @@ def to_be_given(option: Option, house: Job) -> tuple[str, ...]:
 
 def _not_checked(rows: Sequence[TableRow], results: Sequence[OptionResult], house: Job) -> list[TableRow]:
     """Rows that a rafter's strength goes into, with what its check waits for in the place of a good word."""
-    waits = [", ".join(to_be_given(one.option, house)) for one in results]
+    waits = [", ".join(what_is_open(one.option, house)) for one in results]
     if not any(waits):
         return list(rows)
     made = []
@@ -124,9 +124,9 @@ def _not_checked(rows: Sequence[TableRow], results: Sequence[OptionResult], hous
     return made
 
 
-def loads_in_words(result: OptionResult, house: Job) -> str:
+def early_in_words(result: OptionResult, house: Job) -> str:
     """What the early checks took, and what of it nobody gave; each roof pitch's loads by its end where they differ."""
-    assumed, waits = result.assumptions, to_be_given(result.option, house)
+    assumed, waits = result.assumptions, what_is_open(result.option, house)
     loads, gable = assumed.loads, result.rafters.gable
     grade = f"{assumed.grade}{' (assumed)' if 'grade' in waits else ''}"
     required = f"R-{assumed.r:g}" + ("" if assumed.r_required is not None else " (assumed)")
@@ -181,7 +181,7 @@ def _text_blocks(agreement: Agreement, result: OptionResult, house: Job, same: s
     ]
     others = f"Not chosen: {', '.join(agreement.alternatives)}." if agreement.alternatives else ""
     title = f"House: {house.title}." if len(house.title) > LONG_TITLE else ""  # too long for the heading
-    early = loads_in_words(result, house)
+    early = early_in_words(result, house)
     if said := misses_in_words(result):
         points.append(f"{len(points) + 1}. {said}")
     window = WINDOW.format(**{key: feet_inches(result.room.all[key]) for key in ("rake", "header", "casing")})
@@ -334,6 +334,8 @@ def agreement_page(house: Job, agreement: Agreement | None = None, paper: str = 
         first = [one.option.name for one in results].index(kept[0])
         if any(_fill(sheet, agreement, results, house, first, *strip) for strip in STRIPS):
             return sheet.as_sheet(1, 1)
+    if any(_fill(sheet, agreement, results, house, first, strip, 0.0, True) for strip, _ in STRIPS if strip):
+        return sheet.as_sheet(1, 1)
     larger = "" if paper == "tabloid" else ", or use tabloid paper"
     raise InputError(
         f"Agreement of {agreement.date}: its texts and {len(results)} options leave no room for the section on one "
@@ -345,7 +347,7 @@ class Arrangement(NamedTuple):
     """A way to share the page: the section at its scale in its room, columns of text, and the table at its place."""
 
     scale: float
-    section: Layout
+    section: Layout | None  # None where small ones alone have room
     whole: bool  # with all its dimensions
     room: Box
     texts: list[list[Block]]
@@ -358,24 +360,25 @@ class Arrangement(NamedTuple):
 
 def _fill(
     sheet: JobPage, agreement: Agreement, results: Sequence[OptionResult], house: Job, first: int, strip: float,
-    least: float,
+    least: float, alone: bool = False,
 ) -> bool:  # fmt: skip
     """Section, texts and table on a sheet, the section as large as any arrangement lets it be; False without room.
 
     With small sections ``strip`` high there is no room where the large one would not be drawn with all its dimensions
-    at ``least`` inches to the foot.
+    at ``least`` inches to the foot; ``alone`` they take its place.
     """
     if strip and len(results) < FEWEST:
         return False
-    plans = [*_plans(sheet, agreement, results, house, first, strip)]
+    plans = [*_plans(sheet, agreement, results, house, first, strip, alone)]
     full = [plan for plan in plans if plan.whole and plan.scale >= SMALL]
-    if strip:
+    if strip and not alone:
         plans = full = [plan for plan in plans if plan.whole and plan.scale >= least]
     if not plans:
         return False
     best = max(full or plans, key=lambda plan: plan.scale)
-    sheet.centre(best.section, best.room)
-    sheet.scale = f"{scale_text(best.scale)}, written dimensions govern"
+    if best.section:
+        sheet.centre(best.section, best.room)
+    sheet.scale = f"{scale_text(best.scale) if best.section else 'not to scale'}, written dimensions govern"
     for x, blocks in zip(best.starts, best.texts, strict=False):
         sheet.write(blocks, x, best.top, best.column)
     x, y, wide = best.place
@@ -404,8 +407,9 @@ def _section(result: OptionResult, wide: float, tall: float, size: float) -> Ite
 
 
 def _plans(
-    sheet: JobPage, agreement: Agreement, results: Sequence[OptionResult], house: Job, first: int, strip: float
-) -> Iterator[Arrangement]:
+    sheet: JobPage, agreement: Agreement, results: Sequence[OptionResult], house: Job, first: int, strip: float,
+    alone: bool = False,
+) -> Iterator[Arrangement]:  # fmt: skip
     """Every arrangement that has room for all: texts beside section and table, beside the section, or under it."""
     x0, y0, x1, y1 = sheet.inside
     size, wide = sheet.size, x1 - x0
@@ -428,6 +432,9 @@ def _plans(
             continue
         begin, top = (x0, low - tall) if where == "under" else (room[2] + GAP, y0)
         starts = [begin + i * (column + GAP) for i in range(count)]
+        if alone:
+            yield Arrangement(0.0, None, False, room, texts, starts, top, column, table, (x0, low, across - x0))
+            continue
         for drawing, scale, whole in _section(results[0], room[2] - x0, room[3] - y0, size):
             yield Arrangement(scale, drawing, whole, room, texts, starts, top, column, table, (x0, low, across - x0))
 
