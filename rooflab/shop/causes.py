@@ -104,7 +104,7 @@ SHEATHING = {'7/16"': 7 / 16, '5/8"': 5 / 8, '3/4"': 3 / 4}  # beside the 1/2" o
 WALLS = {"2x4": 3.5, "2x6": 5.5, "2x8": 7.25}  # widths of plates, in (PS 20)
 WORDS = {
     "pitch as an angle": "a pitch drawn as {plain} degrees; {pitch} is meant",
-    "clear span": "a truss drawn to the clear span between the walls; the span is out to out of framing",
+    "clear span": "what the clear span between the walls gives; the span is out to out of framing",
     "slope not stretched": "the depth measured square to the edge, not plumb ({stretch} times as much at {pitch})",
     "divided by the stretch": "the depth divided by {stretch}; the plumb depth is {stretch} times the depth",
     "nominal depth": "lumber of full nominal size; a {nominal} is dressed to {depth}",
@@ -113,7 +113,7 @@ WORDS = {
     "inside face": "the heel at the inside face of the wall, not at the outside face of framing",
     "face of the wall sheathing": 'the heel at the face of 1/2" wall sheathing, not at the outside face of framing',
     "heel forgotten": "the rise of the slope alone, without the heel of {heel}",
-    "ceiling from the other face": "a ceiling line begun at the other face of the wall; it is to leave the plate "
+    "ceiling from the other face": "what a ceiling begun at the other face of the wall gives; it is to leave the plate "
     "{start} in from the outside face",
     "heel square": "the heel measured square to the top edge; it is plumb, {stretch} times as much",
     **{
@@ -387,8 +387,9 @@ def sentence_of(one: Candidate, truss: Truss) -> str:
 
 
 def _cause_of(group: list[Candidate], truss: Truss, off: tuple[str, ...]) -> Cause:
+    once = {one.mistake.name: one for one in reversed(group)}  # the same on the whole truss and on one item is one
     names = tuple(dict.fromkeys(one.mistake.name for one in group))
-    first, *rest = dict.fromkeys(sentence_of(one, truss) for one in group)
+    first, *rest = dict.fromkeys(sentence_of(once[name], truss) for name in names)
     explains = tuple(dict.fromkeys(item_and_end(key)[0].name for key in off))
     return Cause(
         ", or ".join(names), explains, " ".join([first, *(f"Or {text[0].lower()}{text[1:]}" for text in rest)])

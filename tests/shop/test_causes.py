@@ -17,6 +17,7 @@ import numpy as np
 import pytest
 
 import rooflab as rl
+from rooflab.job.jobfile import example
 from rooflab.shop.causes import DRAWING_MISTAKES
 from rooflab.shop.review import RESOLVE, Review
 from tests.tools.houses import RAFTERS, RAFTERS_FULL, TRUSS, TRUSS_FULL
@@ -296,3 +297,9 @@ def test_without_the_rafters_their_mistakes_cannot_be_told() -> None:
     drawn = {"heel": sixteenth(9.25 * sqrt(13) / 3)}
     assert "seat forgotten" in names(rl.review(TRUSS, drawn, RAFTERS))
     assert "seat forgotten" not in names(rl.review(TRUSS, drawn))
+
+
+def test_one_mistake_is_told_once() -> None:
+    """A ceiling begun at the other face of the wall, whether the whole truss or its rise alone shows it."""
+    (cause,) = rl.review(example().scissor, {"span": "26'", "heel": "8 13/16", "ceiling rise": "4'-4"}).causes
+    assert cause.sentence.lower().count("other face of the wall") == 1
