@@ -404,7 +404,7 @@ def test_a_wall_jog_is_driven(browser: Browser) -> None:
     typed(panel, "Approach", "same heel")
     assert reading(panel, "Plate up") == "1'-4 11/16\""
     assert "and breaks" in shown(panel)["sentence"]
-    for view in ("Plan", "The ways side by side", "Gable end and finish", "Limits", "Sections"):
+    for view in ("Plan", "The approaches side by side", "Gable end and finish", "Limits", "Sections"):
         panel.get_by_role("button", name=view, exact=True).click()
         settle(panel)
         cut = "[...panel.querySelectorAll('td, .rl-note, .rl-sentence, .rl-label, .rl-keys')]"
