@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import logging
 import os
+import signal
 from collections.abc import Iterator
 from typing import Any
 
@@ -77,3 +78,12 @@ def faults() -> Iterator[list[str]]:
     yield handler.causes
     log.removeHandler(handler)
     assert not handler.causes, "\n".join(handler.causes)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def console_signals() -> None:
+    """Programs that tests start hear a console's signals, also where the tests run in the background."""
+    for name in ("SIGINT", "SIGHUP"):
+        number = getattr(signal, name, None)
+        if number and signal.getsignal(number) == signal.SIG_IGN:
+            signal.signal(number, signal.SIG_DFL)

@@ -108,7 +108,7 @@ class TrussType:
 
         >>> print(TrussType("A", 60.0, 19.2).end_words)
         Next to last position shifted, near face at 4'-0 7/16": at 19.2" o.c. it would overlap the last truss.
-        >>> TrussType("A", 98.0, 48.0).end_words, TrussType("A", 240.0).end_words
+        >>> TrussType("A", 144.0, 48.0).end_words, TrussType("A", 240.0).end_words
         ('', '')
         """
         places = self.places()

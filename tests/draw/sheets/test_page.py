@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import multiprocessing
 import os
 import random
@@ -11,11 +12,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from pypdf import PdfReader
 
 import rooflab as rl
 from rooflab import InputError, live
 from rooflab.draw.layout import Plan, fit
-from rooflab.draw.paper import save
+from rooflab.draw.paper import one_page, save
 from rooflab.draw.sheets.page import Block, Page, column_boxes, paper_size
 from rooflab.draw.views.section import section
 from rooflab.house.seam import compare
@@ -175,3 +177,11 @@ def test_paper_has_the_size_of_ansi_a_and_b() -> None:
     assert paper_size("letter") == (11 * 72, 8.5 * 72) and paper_size("tabloid") == (17 * 72, 11 * 72)
     with pytest.raises(InputError, match="Paper 'A4': letter or tabloid is allowed"):
         paper_size("A4")
+
+
+def test_the_mark_at_the_start_of_some_files_draws_nothing() -> None:
+    """A text pasted from a file may begin with U+FEFF; the page is written with the rest of it."""
+    page = Page(600.0, 400.0, 20.0, 10.0)
+    page.text(50.0, 50.0, "\ufeffHeel 8")
+    data = one_page(page.layout("Page", "One text"), ".pdf")
+    assert "Heel 8" in PdfReader(io.BytesIO(data)).pages[0].extract_text()
