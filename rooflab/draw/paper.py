@@ -70,8 +70,9 @@ def figure(placed: Layout) -> Figure:
     for label in placed.labels:
         side = {"start": "left", "middle": "center", "end": "right"}[label.anchor]
         axes.text(
-            *label.baseline, label.text.replace(BOM, ""), fontsize=label.size, family=FACES, color=INK, ha=side, va="baseline",
-            rotation=90.0 if label.turned else 0.0, rotation_mode="anchor", zorder=3, parse_math=False, gid=label.name,
+            *label.baseline, label.text.replace(BOM, ""), fontsize=label.size, family=FACES, color=INK, ha=side,
+            va="baseline", rotation=90.0 if label.turned else 0.0, rotation_mode="anchor", zorder=3, parse_math=False,
+            gid=label.name,
         )  # fmt: skip
     return drawn
 
