@@ -327,6 +327,9 @@ def early_findings(
     return (*(("rafter", f) for f in thrust), *warm_findings(rafters, scissor, assumptions))
 
 
+SHARED = "The soffit line, the level cut made,"
+
+
 def house_findings(
     rafters: RafterBay, scissor: ScissorBay, assumptions: Assumptions | None, tail: Tail | None = None,
     carried: Carries | None = None,
@@ -334,8 +337,8 @@ def house_findings(
     """Every finding of a house by bay and name ("rafter.end_notch"), those of all panels, tables, sheets and maps.
 
     Usual limits of both bays, the rafters' strength, thrust and insulation; without ``assumptions`` the limits alone.
-    Where both bays share a soffit, the level cut made, both have that line's finding.  ``tail`` and ``carried`` are
-    the house's, for those who have them at hand.
+    Where both bays share a soffit at an eave, the level cut made, both have that line's finding.  ``tail`` (of the left
+    eave) and ``carried`` are the house's, for those who have them at hand.
 
     >>> from rooflab import Gable
     >>> gable = Gable("26'", 8, "5 1/2", 16)
@@ -345,12 +348,16 @@ def house_findings(
     ['rafter.ridge_board']
     """
     made = {f"{bay.kind}.{f.name}": f for bay in (rafters, scissor) for f in findings(bay)}
-    shared = tail or tail_and_soffit(rafters, scissor)
-    if shared and shared.leaves > 0 and rafters.equal_ends and scissor.equal_ends:
-        line = soffit_line(shared.soffit_height, rafters.gable.window_head, "The soffit line, the level cut made,")
-        for kind in ("rafter", "scissor"):
-            del made[f"{kind}.soffit_line"]
-            made[f"{kind}.soffit_line"] = line
+    ends = {"": tail or tail_and_soffit(rafters, scissor)}
+    if not (rafters.equal_ends and scissor.equal_ends):
+        ends["_right"] = tail_and_soffit(rafters, scissor, "right")
+    own = {kind: made.pop(f"{kind}.soffit_line", None) for kind in ("rafter", "scissor")}
+    for end, shared in ends.items():
+        line = shared and shared.leaves > 0 and soffit_line(shared.soffit_height, rafters.gable.window_head, SHARED)
+        for kind, alone in own.items():
+            key = f"{kind}.soffit_line{end}"
+            if one := line or made.get(key) or alone:
+                made[key] = one._replace(name=f"soffit_line{end}")
     if assumptions is None:
         return made
     made |= {f"rafter.{f.name}": f for f in (carried or carries(rafters, assumptions)).findings}

@@ -58,8 +58,7 @@ def verdict_codes(rafters: RafterBay, scissor: ScissorBay, assumptions: Assumpti
                 for name, codes in _end_codes(bay, assumptions, "right").items()
             }
         made[f"{bay.kind}.air_space"] = at_least(LEAST_AIR, LEAST_AIR).verdict
-    shared, code = _shared_soffit(rafters, scissor)
-    made |= {key: np.where(shared, code, made[key]) for key in ("rafter.soffit_line", "scissor.soffit_line")}
+    made |= _soffit_codes(rafters, scissor, made)
     bends = np.maximum(made.pop("rafter.tie_bending", MEETS), made.pop("rafter.tie_bending_right", NO_LIMIT))
     return made | {f"rafter.{name}": code for name, code in _tie_codes(rafters, assumptions.tie_height, bends).items()}
 
@@ -78,12 +77,20 @@ def _tie_codes(rafters: Any, tie: float | None, bends: Any) -> dict[str, Any]:
     return made | ({"tie_bending": np.where(tied, bends, NO_LIMIT)} if tie else {})
 
 
-def _shared_soffit(rafters: RafterBay, scissor: ScissorBay) -> tuple[Any, Any]:
-    """Where both bays have one soffit line, the level cut made, and that line's verdict."""
-    one = soffit_of(rafters, scissor)
-    tails = (rafters.left.overhang != 0) & (scissor.left.overhang != 0)
-    shared = tails & (one.leaves > 0) & equal_ends(rafters) & equal_ends(scissor)
-    return np.asarray(shared), soffit_clears(one.height, rafters.gable.window_head).verdict
+def _soffit_codes(rafters: RafterBay, scissor: ScissorBay, own: dict[str, Any]) -> dict[str, Any]:
+    """Verdicts on the soffit lines: where both bays share one, the level cut made, that line's; else each bay's own."""
+    same, found = equal_ends(rafters) & equal_ends(scissor), dict[str, Any]()
+    for suffix, end in (("", "left"), *([] if np.all(same) else [("_right", "right")])):
+        one = soffit_of(rafters, scissor, end)
+        tails = (getattr(rafters, end).overhang != 0) & (getattr(scissor, end).overhang != 0)
+        shared, code = tails & (one.leaves > 0), soffit_clears(one.height, rafters.gable.window_head).verdict
+        for bay in (rafters, scissor):
+            alone = own[f"{bay.kind}.soffit_line"]
+            if suffix and f"{bay.kind}.soffit_line_right" in own:
+                alone = pick(equal_ends(bay), alone, own[f"{bay.kind}.soffit_line_right"])
+            codes = pick(np.asarray(shared), code, alone)
+            found[f"{bay.kind}.soffit_line{suffix}"] = pick(same, NO_LIMIT, codes) if suffix else codes
+    return found
 
 
 def _end_codes(bay: Any, assumptions: Assumptions, end: str) -> dict[str, Any]:

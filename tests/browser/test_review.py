@@ -94,6 +94,7 @@ def pressed(page: Page, desk: Locator, button: str) -> tuple[str, bytes]:
 
 
 def test_a_returned_drawing_is_reviewed_and_answered(browser: Browser) -> None:
+    playwright = pytest.importorskip("playwright.sync_api")
     page = opened(browser, "10", LAPTOP)
     cell, panel = picture(page, "Which one mistake gives that?", "the seat forgotten")
     cell.get_by_label("Paste a table here").fill(ONE_MISTAKE)
@@ -117,7 +118,7 @@ def test_a_returned_drawing_is_reviewed_and_answered(browser: Browser) -> None:
     for kind, ours in (("A", "honest"), ("B", "short truss")):
         cell.get_by_role("button", name=f"Our drawing: {ours}").click()
         cell.get_by_text(f"Type {kind}: {'All' if kind == 'A' else 'To resolve'}").last.wait_for()
-        assert cell.get_by_label("It is the drawing of type").input_value() == kind
+        playwright.expect(cell.get_by_label("It is the drawing of type")).to_have_value(kind)  # a message of its own
     cell.get_by_text("Type A would stand 11/16\" above type B").wait_for()
     assert cell.get_by_text("It is: type A stands higher").is_visible()
 

@@ -10,6 +10,7 @@ import pytest
 import rooflab as rl
 from rooflab import Gable, InputError, RafterBay, ScissorBay
 from rooflab.base.findings import Finding
+from rooflab.checks.assumptions import house_findings
 from rooflab.house.seam import Comparison, Remedy
 
 PUBLISHED = "IRC"
@@ -424,6 +425,21 @@ def test_soffit_counts_from_the_floor_whatever_the_plates() -> None:
     lifted = rl.tail_and_soffit(RafterBay(g).handed_over(), ScissorBay(g, 4, "4 7/16", plate=3))
     assert lifted is not None
     assert lifted.step == pytest.approx(6.911, abs=0.0005)
+
+
+def test_each_eave_has_its_own_soffit_line() -> None:
+    """Worked by hand at 8 in 12, plate 96 above the floor, heel 8 13/16, truss 2x4 (plumb 3 1/2 x 1.20185 = 4.2065):
+    overhang 16: 96 + 8.8125 - 10.6667 - 4.2065 = 89.9393; overhang 24: 96 + 8.8125 - 16 - 4.2065 = 84.6060.
+    A head at 86 is cleared on the left only; both bays say so, though the truss alone has the same numbers.
+    """
+    g = gable(plate_height=96, overhang=(16, 24), window_head=86)
+    rafters = RafterBay(g, seat=3.5).handed_over()
+    found = house_findings(rafters, ScissorBay(g, 4, rafters.left.heel), None)
+    for kind in ("rafter", "scissor"):
+        left, right = found[f"{kind}.soffit_line"], found[f"{kind}.soffit_line_right"]
+        assert (left.name, right.name) == ("soffit_line", "soffit_line_right")
+        assert (left.verdict, right.verdict) == ("meets", "misses")
+        assert left.value == pytest.approx(89.9393, abs=1e-3) and right.value == pytest.approx(84.6060, abs=1e-3)
 
 
 def test_limits_take_arrays() -> None:

@@ -396,8 +396,8 @@ def test_what_nobody_gave_is_not_agreed() -> None:
 
 
 def unequal() -> Job:
-    """24 ft, 9 and 6 in 12, plates 12 in apart, 2x6 on the full plates."""
-    gable = rl.Gable(288, (9, 6), (5.5, 3.5), 16, (97.125, 109.125))
+    """24 ft, 9 and 6 in 12, plates 12 in apart, 2x6 on the full plates; window heads 84 in up."""
+    gable = rl.Gable(288, (9, 6), (5.5, 3.5), 16, (97.125, 109.125), window_head=84)
     rafters = rl.RafterBay(gable, "2x6", (5.5, 3.5))
     truss = rl.ScissorBay(gable, (4.5, 3), rounded_heels(rafters))
     sheet = {"project": "Hill Road houses"}
