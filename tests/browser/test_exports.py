@@ -21,7 +21,7 @@ def test_files_are_written_from_the_page_and_open(browser: Browser) -> None:
     form, files = page.locator(".rl-desk").first, page.locator(".rl-desk").last
     form.get_by_label("Contact", exact=True).fill("Ruth, 555 0100")
     form.get_by_role("button", name="Take these words").click()
-    form.get_by_text("Still open: Architect, Date").wait_for()
+    form.get_by_text("Still open: Title block: Architect, Date").wait_for()
     link = files.locator("a")
     for name in ("house-on-the-slope-example-letter.pdf", "house-on-the-slope-example-2-letter.pdf"):
         files.get_by_role("button", name="PDF, letter").click()

@@ -418,7 +418,7 @@ def test_nothing_of_the_example_goes_into_a_job_of_his_own(way: str, folder: Pat
     assert made.types == (TrussType("A", 240, 24, remark="length to be given"),)
     assert [word for word in OURS if word in text] == []
     opened = live.words(made)
-    assert "Still open: Title, " in opened.answer and "Length of type A" in opened.answer
+    assert "Still open: Title block: Title, " in opened.answer and "Length of type A" in opened.answer
     printed = " ".join(label.text for page in sheets(made) for label in page.labels)
     assert NO_TITLE in printed and "length to be given" in printed and "not given, to be agreed" in printed
     assert [word for word in OURS[1:] if word in printed] == []
@@ -429,7 +429,7 @@ def test_title_and_types_are_set_in_the_page(folder: Path) -> None:
     desk = live.words(live.job())
     given = shown(desk) | {"title": "Ann's barn", "types.A.length": "30'", "types.A.spacing": "16"}
     said = desk.press("save", **given)
-    assert "24 of type A" in said and "Title" not in said and "Length" not in said
+    assert "24 of type A" in said and "Title block: Title," not in said and "Length" not in said
     made = live.job()
     assert made == desk.job and made.title == "Ann's barn" and made.types == (TrussType("A", 360, 16),)
     before = Path("house.json").read_bytes()

@@ -230,15 +230,14 @@ def rafter_loads(job: Job) -> tuple[str, ...]:
     )
 
 
-def missing(job: Job) -> tuple[str, ...]:
-    """The labels of what a job's sheets still leave open.
+def still_open(job: Job) -> str:
+    """What a job's sheets still leave open, in one line: labels under the headings of the form that asks for them.
 
     >>> from rooflab.job.jobfile import example
-    >>> missing(example())[:3]
-    ('Architect', 'Contact', 'Date')
+    >>> still_open(example()).partition(";")[0]
+    'Title block: Architect, Contact, Date, Field dimensions verified by'
     """
-    groups = open_groups(job)
-    return tuple(label for labels in groups.values() for label in labels)
+    return "; ".join(f"{heading}: {', '.join(labels)}" for heading, labels in open_groups(job).items())
 
 
 def open_groups(job: Job) -> dict[str, tuple[str, ...]]:

@@ -18,7 +18,7 @@ from IPython.display import display
 
 from rooflab.base.inputs import Input, attempt, pair, stop_on
 from rooflab.base.measure import InputError, exact, inches
-from rooflab.draw.sheets.wording import missing
+from rooflab.draw.sheets.wording import still_open
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.criteria import GROUPS
 from rooflab.job.jobfile import FOLLOWS, LOADS, SHEET, Job, blank_job, example
@@ -369,7 +369,7 @@ def _number(row: Input, text: str) -> float:
 
 
 def _open(house: Job) -> str:
-    left = missing(house)
-    sentence = f"Still open: {escape(', '.join(left))}." if left else "<b>Nothing is left open.</b>"
-    counts = ", ".join(f"{kind.count} of type {kind.mark}" for kind in house.types)
+    left = still_open(house)
+    sentence = f"Still open: {escape(left)}." if left else "<b>Nothing is left open.</b>"
+    counts = ", ".join(f"{kind.count} of type {kind.mark}" for kind in house.types if not kind.stands_in)
     return f"{sentence} Trusses: {escape(counts)}." if counts else sentence

@@ -16,7 +16,7 @@ from rooflab.draw.layout import fit
 from rooflab.draw.scene import Scene, Title, svg
 from rooflab.draw.sheets.exports import profile_dxf, readings_csv
 from rooflab.draw.sheets.profile import profile_sheet, sheets
-from rooflab.draw.sheets.wording import open_groups
+from rooflab.draw.sheets.wording import still_open
 from rooflab.draw.views.profile import profile_scene
 from rooflab.job.jobfile import Job, example
 
@@ -43,16 +43,15 @@ def export(source: Source, folder: str | os.PathLike[str] = FOLDER) -> Desk:
         else:
             write = partial(profile_dxf if do == "dxf" else readings_csv, house)
         links = write_and_link(folder, house.title, FILES[do][1], write) + folder_words(folder)
-        return f"{links} {still_open(house)}" if do in ("letter", "tabloid") else links
+        return f"{links} {_printed_open(house)}" if do in ("letter", "tabloid") else links
 
     return Desk("Write new files; an older file is never written over.", {do: row[0] for do, row in FILES.items()}, act)
 
 
-def still_open(house: Job) -> str:
-    """What a job's sheets leave open, as HTML: what they print as not given, under the headings of the form."""
-    groups = open_groups(house)
-    lines = "; ".join(f"<i>{heading}</i>: {escape(', '.join(labels))}" for heading, labels in groups.items())
-    return f"<br>Printed as not given: {lines}." if lines else "<br>Nothing is left open."
+def _printed_open(house: Job) -> str:
+    """What a job's sheets print as not given, as HTML."""
+    left = still_open(house)
+    return f"<br>Printed as not given: {escape(left)}." if left else "<br>Nothing is left open."
 
 
 class Picture(NamedTuple):
