@@ -267,6 +267,36 @@ def shim_schedule(
     return Schedule(aim, made, said)
 
 
+class Strung(NamedTuple):
+    """A string stretched over the tops of a schedule: its height at each station and the gap under it, in."""
+
+    heights: tuple[float, ...]
+    gaps: tuple[float, ...]
+
+
+def string_over(tops: Sequence[float]) -> Strung:
+    """A string stretched from the first to the last of evenly spaced tops (in): it rests on those that stand highest.
+
+    >>> string_over([0.0, 1.0, 0.0, 0.5]).gaps
+    (0.0, 0.0, 0.75, 0.0)
+    """
+    rests: list[int] = []
+    for i, top in enumerate(tops):
+        while len(rests) > 1:
+            (a, b), (u, v) = rests[-2:], (tops[rests[-2]], tops[rests[-1]])
+            if u + (top - u) * (b - a) / (i - a) < v:
+                break
+            rests.pop()
+        rests.append(i)
+    heights = [
+        tops[a] + (tops[b] - tops[a]) * (i - a) / (b - a)
+        for a, b in zip(rests, rests[1:], strict=False)
+        for i in range(a, b)
+    ]
+    heights.append(tops[-1])
+    return Strung(tuple(heights), tuple(high - top for high, top in zip(heights, tops, strict=True)))
+
+
 def _shim_at(where: str, heel: float, plate: float, aim: float, limit: float, stretch: float | None) -> Shim:
     top = plate + heel
     below = aim - top

@@ -16,6 +16,7 @@ from rooflab.draw.members import Part, parts_drawing
 from rooflab.draw.scene import FORCE_WIDTHS, Dim, Note, Scene, Shape, Stroke, Title
 
 from .loads import Bar, arrow, bars
+from .parts import TIMES, times_drawn
 from .thrust import lb
 
 TEACHING = Title("caution", TEACHING_MODEL, "left")
@@ -70,7 +71,7 @@ def truss_forces(
     notes.append(Note("reaction", f"each bearing holds up {lb(reaction)}", (4, -wide / 25 - long), "start"))
     held = f"fixed: pushed out by {lb(thrust)}" if fixed else f"right bearing slides out {spread:.2f} in"
     shapes, strokes = parts_drawing(parts)
-    what = f"moves drawn {blow:g} times" if blow else "solid: tension; dashed: compression; dotted: idle"
+    what = f"movement drawn {blow:g} times as large" if blow else "solid: tension; dashed: compression; dotted: idle"
     said = ", ".join(f"{bar} {lb(abs(f))} {force_word(f, IDLE * largest)}" for bar, f in solved.forces.items())
     return Scene(
         "Forces in a scissor truss: a teaching model",
@@ -162,7 +163,7 @@ def seam_sag(seam: SeamSag) -> Scene:
     """The ridge (or mid-slope) along the building: rafters on the left, truss on the right, and where they meet."""
     rafters, truss = ((one.live, one.long_term(seam.creep)) for one in (seam.rafters, seam.truss))
     most = max(0.02, *rafters, *truss)
-    blow, low = DEEP / most, -DEEP - 14
+    blow, low = times_drawn(most, DEEP, (*TIMES, 100, 200, 400, 1000, 2000)), -DEEP - 14
     ramp = min(seam.feet * 6, ALONG - 20)
     parts: list[Part] = [
         Stroke("level", ((-ALONG, 0.0), (ALONG, 0.0)), "guide"),
@@ -173,14 +174,14 @@ def seam_sag(seam: SeamSag) -> Scene:
         parts.append(Stroke(name, line, style))
     shapes, strokes = parts_drawing(parts)
     return Scene(
-        f"Sag of the {seam.place} at the seam, drawn {blow:.0f} times",
+        f"Sag of the {seam.place} at the seam, drawn {blow} times as large",
         f"{seam.sentence} {TEACHING_MODEL}",
         shapes,
         strokes,
         (Dim("fair", f"fairs out over {seam.feet:.1f} ft, 1 in over 8 ft", (-ramp, low), (ramp, low), "bottom"),),
         (),
         (
-            Title("what", f"Along the {seam.place}, sag drawn {blow:.0f} times", "left"),
+            Title("what", f"Along the {seam.place}, sag drawn {blow} times as large", "left"),
             Title("styles", "dashed: live load or snow; solid: after years", "right"),
             TEACHING,
         ),

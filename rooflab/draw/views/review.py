@@ -16,6 +16,7 @@ from rooflab.shop.review import RESOLVE, ROUNDING, Review
 
 DEEP = 14.0  # how far walls are shown below their plates, in
 TIMES = (1, 2, 5, 10, 20)
+HAIR = 1e-6  # in, that makes no difference
 
 
 def _profile_points(found: Numbers, start: tuple[float, float]) -> tuple[list[Point], list[Point]]:
@@ -82,6 +83,7 @@ def review_overlay(review: Review, times: int = 1, words: tuple[str, str] = ("as
     back = {**items_of(new), **review.shown, **by_inputs}
     strokes: list[Stroke] = []
     shown: list[list[Point]] = []
+    same = True  # whether both profiles lie on each other
     starts = (review.truss[0]["start"], review.truss[1]["start"]), (new[0]["start"], new[1]["start"])
     for name, mine, theirs in zip(
         ("roof", "ceiling"), _profile_points(asked, starts[0]), _profile_points(back, starts[1]), strict=True
@@ -92,6 +94,7 @@ def review_overlay(review: Review, times: int = 1, words: tuple[str, str] = ("as
             Stroke(f"{name} returned", tuple(moved), "truss line"),
         ]
         shown.append(moved)
+        same = same and not any(abs(u - x) + abs(v - y) > HAIR for (x, y), (u, v) in zip(mine, theirs, strict=True))
     for (x, plate), end in zip(((0.0, asked["plate_left"]), (asked["span"], asked["plate_right"])), ENDS, strict=True):
         top = shown[0][1 if end == "left" else 3]
         strokes += [
@@ -104,8 +107,8 @@ def review_overlay(review: Review, times: int = 1, words: tuple[str, str] = ("as
     shapes, _ = parts_drawing(
         [part for end, one in ends for part in wall(one, f"{end} wall", one.plate + DEEP - min(0.0, one.plate))]
     )
-    larger = f", differences {times} times as large" if times > 1 else ""
-    legend = f"DASHED: {words[1]}{larger}"
+    larger = f", differences {times} times as large" if times > 1 and not same else ""
+    legend = f"DASHED: {words[1]}{', just the same' if same else larger}"
     off = "; ".join(f"{line.texts[0]}: {line.texts[3]}" for line in review.of(RESOLVE))
     return Scene(
         f"Asked for (solid) and returned (dashed){larger}",

@@ -15,7 +15,7 @@ from rooflab.base.measure import InputError, feet_inches
 from rooflab.base.rows import Reading, Reasoning, Rows
 from rooflab.draw.scene import Scene
 from rooflab.draw.sheets.site_card import site_card
-from rooflab.draw.views.field import along_the_seam
+from rooflab.draw.views.field import along_the_seam, step_in_light
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job, example
 from rooflab.live.widgets.controls import Boxes, Control, range_control
@@ -101,7 +101,10 @@ class SeamOnSite(Topic[FieldState]):
         _length("bow", "Bow", 0, 3, "1/2"),
         _length("spacing", "Spacing off", 0, 1, "1/8"),
     )
-    views = {"seam": "Along the seam", "schedule": "Shim schedule", "set": "Set trusses", "cautions": "Cautions"}
+    views = {
+        "seam": "Along the seam", "step": "A step in raking light", "schedule": "Shim schedule", "set": "Set trusses",
+        "cautions": "Cautions",
+    }  # fmt: skip
     groups = {
         "shims": ("Shims", tuple(Entry(f"seam.shim{name[1:]}", f"At {where}") for name, where in STATIONS.items())),
         "rafter": ("Rafter to match", (
@@ -151,6 +154,8 @@ class SeamOnSite(Topic[FieldState]):
             return (
                 "Before anything is measured or shimmed: bracing per the drawings, nobody on or under unbraced trusses."
             )
+        if view == "step":
+            return taper(state.inputs["step"]).sentence
         seat = state.seat
         first = (
             f"Rafter seat to match: {feet_inches(seat.seat)}." if seat.verdict != "misses" else "No seat can match it."
@@ -159,7 +164,9 @@ class SeamOnSite(Topic[FieldState]):
 
     def picture(self, view: str, state: FieldState) -> Scene | str:
         if view == "seam":
-            return along_the_seam(state.schedule, list(STATIONS.values()))
+            return along_the_seam(state.schedule, list(STATIONS.values()), state.inputs["tolerance"])
+        if view == "step":
+            return step_in_light(taper(state.inputs["step"]))
         if view == "set":
             return findings_html(state.findings)
         if view == "cautions":

@@ -12,6 +12,7 @@ from rooflab.base.inputs import Input
 from rooflab.base.measure import feet_inches, on_center, pitch_text
 from rooflab.base.rows import Reading, Rows
 from rooflab.checks.assumptions import ALWAYS, TIE
+from rooflab.checks.grades import grade_by_name
 from rooflab.checks.loads import Loads
 from rooflab.checks.thrust import COLLAR_NOTE, THRUST, pair_thrust, post_load, thrust_findings
 from rooflab.draw.scene import Scene
@@ -122,8 +123,13 @@ class PairTopic(HouseTopic[Pair]):
 
     def picture(self, view: str, state: Pair) -> Scene | str:
         if view == "forces":
-            return pair_forces(state.bay, state.numbers["pair"].all, state.hold)
+            return pair_forces(state.bay, state.numbers["pair"].all, state.hold, self._modulus)
         return f"{findings_html(state.findings)}<p>{escape(COLLAR_NOTE)}</p>"
+
+    @property
+    def _modulus(self) -> float:
+        """E of the rafters' grade, psi."""
+        return grade_by_name(self.assumptions.grade).E
 
     def program_values(self, state: Pair) -> dict[str, float]:
         return {"snow": float(state.loads.snow_at(state.bay.gable.slopes[0]))}
