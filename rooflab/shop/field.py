@@ -267,14 +267,14 @@ def shim_schedule(
     return Schedule(aim, made, said)
 
 
-class Strung(NamedTuple):
+class String(NamedTuple):
     """A string stretched over the tops of a schedule: its height at each station and the gap under it, in."""
 
     heights: tuple[float, ...]
     gaps: tuple[float, ...]
 
 
-def string_over(tops: Sequence[float]) -> Strung:
+def string_over(tops: Sequence[float]) -> String:
     """A string stretched from the first to the last of evenly spaced tops (in): it rests on those that stand highest.
 
     >>> string_over([0.0, 1.0, 0.0, 0.5]).gaps
@@ -294,7 +294,7 @@ def string_over(tops: Sequence[float]) -> Strung:
         for i in range(a, b)
     ]
     heights.append(tops[-1])
-    return Strung(tuple(heights), tuple(high - top for high, top in zip(heights, tops, strict=True)))
+    return String(tuple(heights), tuple(high - top for high, top in zip(heights, tops, strict=True)))
 
 
 def _shim_at(where: str, heel: float, plate: float, aim: float, limit: float, stretch: float | None) -> Shim:

@@ -46,7 +46,7 @@ def along_the_seam(made: Schedule, names: Sequence[str], tolerance: float) -> Sc
     string = [(APART * i, LARGER * (height - made.aim)) for i, height in enumerate(strung.heights)]
     dark = shadow(tops, LARGER * tolerance / APART)
     strokes = [
-        *(stroke for patch in dark for stroke in _hatched(patch)),
+        *(stroke for patch in dark for stroke in _hatch(patch)),
         Stroke("plane to aim for", ((-8.0, 0.0), (last + 8.0, 0.0)), "plane"),
         Stroke("top edges as measured", tuple(tops), "truss line"),
         Stroke("string", tuple(string), "rafter line"),
@@ -110,7 +110,7 @@ def shadow(tops: Sequence[Point], fall: float) -> list[tuple[Point, ...]]:
     return found
 
 
-def _hatched(outline: Sequence[Point]) -> list[Stroke]:
+def _hatch(outline: Sequence[Point]) -> list[Stroke]:
     """A patch of shadow: its ray, and plumb lines under it down to the tops."""
     (x0, y0), (x1, y1) = outline[0], outline[-2]
     lines = [Stroke("ray", ((x0, y0), (x1, y1)), "dim")]

@@ -16,7 +16,7 @@ from rooflab.draw.members import Part, parts_drawing
 from rooflab.draw.scene import FORCE_WIDTHS, Dim, Note, Scene, Shape, Stroke, Title
 
 from .loads import Bar, arrow, bars
-from .parts import TIMES, times_drawn
+from .parts import TIMES, times_larger
 from .thrust import lb
 
 TEACHING = Title("caution", TEACHING_MODEL, "left")
@@ -163,7 +163,7 @@ def seam_sag(seam: SeamSag) -> Scene:
     """The ridge (or mid-slope) along the building: rafters on the left, truss on the right, and where they meet."""
     rafters, truss = ((one.live, one.long_term(seam.creep)) for one in (seam.rafters, seam.truss))
     most = max(0.02, *rafters, *truss)
-    blow, low = times_drawn(most, DEEP, (*TIMES, 100, 200, 400, 1000, 2000)), -DEEP - 14
+    blow, low = times_larger(most, DEEP, (*TIMES, 100, 200, 400, 1000, 2000)), -DEEP - 14
     ramp = min(seam.feet * 6, ALONG - 20)
     parts: list[Part] = [
         Stroke("level", ((-ALONG, 0.0), (ALONG, 0.0)), "guide"),

@@ -40,12 +40,12 @@ def rise_text(slope: float) -> str:
 TIMES = (1, 2, 4, 10, 20, 40)
 
 
-def times_drawn(most: float, room: float, allowed: Sequence[int] = TIMES) -> int:
+def times_larger(most: float, room: float, allowed: Sequence[int] = TIMES) -> int:
     """How many times as large a movement is drawn: the largest round number at which ``most`` still fits ``room``.
 
     0 where it does not fit as it is.  The steps are wide, so that the number changes rarely.
 
-    >>> times_drawn(0.7, 19.5), times_drawn(0.9, 19.5), times_drawn(20.0, 19.5)
+    >>> times_larger(0.7, 19.5), times_larger(0.9, 19.5), times_larger(20.0, 19.5)
     (20, 20, 0)
     """
     return max((times for times in allowed if times * most <= room), default=0)

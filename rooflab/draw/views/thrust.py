@@ -19,7 +19,7 @@ from rooflab.draw.scene import Dim, Note, Point, Scene, Shape, Slope, Stroke, Ti
 from rooflab.house.bays import RafterBay
 
 from .loads import CAUTIOUS, arrow
-from .parts import rectangle_shape, rise_text, times_drawn
+from .parts import rectangle_shape, rise_text, times_larger
 
 HOLDS = ("tie", "ridge beam", "nothing")
 UNDER = 26.0  # how far the picture goes down below the plates, in
@@ -51,9 +51,9 @@ def pair_forces(bay: RafterBay, values: dict[str, Any], hold: str, modulus: floa
     parts: list[Part] = [part for part in cut(whole, ((0.0, -1.0, -low),))]
     notes: list[Note] = []
     moves = _moves(bay, values, hold, modulus)
-    times = min(times_drawn(moves.spread, wide / LEAN), times_drawn(moves.drop, wide / SINK)) if moves else 0
+    times = min(times_larger(moves.spread, wide / LEAN), times_larger(moves.drop, wide / SINK)) if moves else 0
     if moves and times:
-        parts = [_moved(bay, part, moves, times, low) for part in parts]
+        parts = [_move_part(bay, part, moves, times, low) for part in parts]
         if times * moves.drop > SEEN:
             parts += _as_built(bay, low)
     title = {
@@ -71,7 +71,7 @@ def pair_forces(bay: RafterBay, values: dict[str, Any], hold: str, modulus: floa
         if hold == "tie":
             tie = _tie(bay, values)
             if moves and times:
-                tie = _moved(bay, tie, moves, times, low)
+                tie = _move_part(bay, tie, moves, times, low)
             parts.append(tie)
             notes.append(Note("tie", f"tension {lb(values['tie_force'])}", (x, tie.points[0][1] + 2), "middle"))
         for end, sign in ((left, -1), (right, 1)):
@@ -131,7 +131,7 @@ def _movement_words(moves: PairMoves | None, times: int, hold: str) -> str:
     return f"The plates go {moves.spread:.2f} in out, the ridge {moves.drop:.2f} in down; dotted: as built"
 
 
-def _moved(bay: RafterBay, part: Any, moves: PairMoves, times: int, low: float) -> Any:
+def _move_part(bay: RafterBay, part: Any, moves: PairMoves, times: int, low: float) -> Any:
     """A part where it goes, movement drawn ``times`` as large: walls lean from below, rafters turn and bend."""
     points = part.points
     if part.name.startswith("rafter wall"):
@@ -141,10 +141,10 @@ def _moved(bay: RafterBay, part: Any, moves: PairMoves, times: int, low: float) 
     if part.name == "ridge board":
         return part._replace(points=tuple((x, y - times * moves.drop) for x, y in points))
     fine = _in_pieces(points, isinstance(part, Shape)) if moves.bent and part.name != "tie" else points
-    return part._replace(points=tuple(_point_moved(bay, point, moves, times) for point in fine))
+    return part._replace(points=tuple(_there(bay, point, moves, times) for point in fine))
 
 
-def _point_moved(bay: RafterBay, point: Point, moves: PairMoves, times: int) -> Point:
+def _there(bay: RafterBay, point: Point, moves: PairMoves, times: int) -> Point:
     (x, y), end = point, bay.left if point[0] <= bay.peak[0] else bay.right
     out, down = moves.at((x - end.wall.x) * end.wall.inward)
     return x - end.wall.inward * times * out, y - times * down

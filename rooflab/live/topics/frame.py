@@ -31,7 +31,7 @@ from rooflab.checks.loads import Loads
 from rooflab.checks.thrust import FAIR, SeamSag, sag_at_seam
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.frame import growth_bars, seam_sag, seam_values, truss_forces
-from rooflab.draw.views.parts import TIMES, times_drawn
+from rooflab.draw.views.parts import TIMES, times_larger
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Gable
 from rooflab.live.widgets.controls import Boxes, Control, choice_control, house_control, quantity_control, range_control
@@ -168,7 +168,7 @@ class TrussTopic(Topic[Truss]):
             blow = 0.0
             if view == "moved":
                 most = max(abs(part) for move in state.forces.moves.values() for part in move)
-                blow = max(1, times_drawn(most, state.model.joints["E"][0] / 12, (*TIMES, 100, 200, 400)))
+                blow = max(1, times_larger(most, state.model.joints["E"][0] / 12, (*TIMES, 100, 200, 400)))
             return truss_forces(state.model, state.forces, state.fixed, state.both.spread, state.both.thrust, blow)
         if view == "growth":
             return self._growth(state)

@@ -12,7 +12,7 @@ import pytest
 import rooflab as rl
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.field import along_the_seam, shadow, step_in_light
-from rooflab.draw.views.parts import times_drawn
+from rooflab.draw.views.parts import times_larger
 from rooflab.draw.views.review import review_overlay
 from rooflab.live.topics.frame import SeamTopic, TrussTopic
 from rooflab.live.topics.thrust import PairTopic
@@ -78,7 +78,7 @@ def test_more_load_leans_further() -> None:
 
 
 def test_the_factor_is_round_and_changes_rarely() -> None:
-    assert [times_drawn(most, 20.0) for most in (0.1, 0.5, 0.51, 1.0, 1.01, 2.0, 20.0, 20.1)] == [
+    assert [times_larger(most, 20.0) for most in (0.1, 0.5, 0.51, 1.0, 1.01, 2.0, 20.0, 20.1)] == [
         40, 40, 20, 20, 10, 10, 1, 0
     ]  # fmt: skip
     seen = [factor(pair(tie=str(up))) for up in range(0, 97)]
