@@ -45,7 +45,8 @@ from .environment import clean_environment, find_root, lacking, make_ready, requ
 from .present import EXTENSIONS, find_workbook, handouts, write_notebook
 
 SETTINGS = {"@jupyterlab/apputils-extension:notification": {"fetchNews": "false"}}  # neither news nor update checks
-TOP = PACKAGE / "start" / "plugins" / "always"  # the plugin that brings the page back to its top after Run All Cells
+READER = PACKAGE / "start" / "plugins" / "reader"  # the plugin that runs a workbook and shows it as a page to read
+TOP = PACKAGE / "start" / "plugins" / "always"  # for authors: it brings the page to its top after Run All Cells
 ADDRESS = "127.0.0.1"  # not "localhost", which may be another program's on ::1
 COMMANDS = ("open", "present", "test")
 HANDOUTS = "handouts"  # where they go, in your copy
@@ -127,11 +128,8 @@ def write_settings(state: Path) -> None:
     place.write_text(json.dumps(SETTINGS) + "\n", encoding="utf-8")
 
 
-def lab_command(folder: Path, first: str, port: int | None, room: bool = False) -> list[str]:
-    """JupyterLab, as a child, on one workbook in single-document view, and without the installing of extensions.
-
-    For a ``room`` it runs that workbook by itself.
-    """
+def lab_command(folder: Path, first: str, port: int | None, plugins: Path = TOP) -> list[str]:
+    """JupyterLab, as a child, on one workbook in single-document view, with ``plugins`` and no installing of others."""
     options = {
         "ServerApp.root_dir": folder,
         "ServerApp.ip": ADDRESS,
@@ -141,9 +139,9 @@ def lab_command(folder: Path, first: str, port: int | None, room: bool = False) 
         "LabApp.default_url": "/doc/tree/" + quote(first),
         "LabApp.check_for_updates_class": "jupyterlab.NeverCheckForUpdate",
         "LabApp.extension_manager": "readonly",
+        "LabApp.extra_labextensions_path": plugins,
         "ServerApp.log_level": "WARN",
     }
-    options["LabApp.extra_labextensions_path"] = EXTENSIONS if room else TOP
     if port is not None:
         options |= {"ServerApp.port": port, "ServerApp.port_retries": 0}
     if hasattr(os, "geteuid") and os.geteuid() == 0:
@@ -241,7 +239,7 @@ def open_workbooks(args: argparse.Namespace, root: Path | None) -> int:
             raise CannotStart(f"cannot write to {error.filename or state} ({error.strerror}).") from error
         runtime, token = Path(scratch), secrets.token_hex(24)
         env = own_jupyter(state, runtime, root) | {"JUPYTER_TOKEN": token}
-        command = lab_command(shelf, first, args.port, bool(talk_file))
+        command = lab_command(shelf, first, args.port, EXTENSIONS if talk_file else TOP if args.here else READER)
         stack.callback(address_page(state).unlink, missing_ok=True)
         running = subprocess.Popen(command, env=env, stdin=subprocess.PIPE, stdout=log, stderr=log)
         stack.callback(end, running)

@@ -93,13 +93,18 @@ class Installation:
         return [*((row.what, row.sentence) for row in self.rows), (LIVE, live)]
 
     def html(self, live: str = NOT_RUN) -> str:
-        """The sentence and the table as a page shows them; the last cell can be found by its class."""
+        """The sentence as a page shows it, which unfolds to the table, by itself where something is missing.
+
+        The last cell can be found by its class.
+        """
         left = 'style="text-align: left; padding-right: 16px"'
         *lines, (what, answer) = [(escape(what), escape(answer)) for what, answer in self.table(live)]
         body = "".join(f"<tr><td {left}>{one}</td><td {left}>{text}</td></tr>" for one, text in lines)
         last = f'<tr><td {left}>{what}</td><td {left} class="rl-live" role="status">{answer}</td></tr>'
         head = f"<tr><th {left}>Needed</th><th {left}>Here</th></tr>"
-        return f"<table><thead>{head}</thead><tbody>{body}{last}</tbody></table><p><b>{escape(self.sentence)}</b></p>"
+        unfolded = "" if all(row.there for row in self.rows) else " open"
+        table = f"<table><thead>{head}</thead><tbody>{body}{last}</tbody></table>"
+        return f"<details{unfolded}><summary>{escape(self.sentence)}</summary>{table}</details>"
 
     def __repr__(self) -> str:
         wide = max(len(what) for what, _ in self.table())

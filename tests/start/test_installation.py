@@ -37,11 +37,11 @@ def test_a_missing_package_is_named_with_what_to_do() -> None:
         return importlib.metadata.version(name)
 
     found = Installation(packages(version))
-    assert found.sentence == "Not all is there: ezdxf 1.1 or newer, below 2."
+    assert found.sentence == "Not all is there: ezdxf 1.2 or newer, below 2."
     text = said(found.table(), "ezdxf")
     assert text.startswith("missing; ") and "python3 -m rooflab" in text
     assert said(found.table(), "numpy") == "found"
-    assert "<b>Not all is there: ezdxf 1.1 or newer, below 2.</b>" in found.html()
+    assert "<details open><summary>Not all is there: ezdxf 1.2 or newer, below 2.</summary>" in found.html()
 
 
 def test_an_old_package_is_named_with_its_version() -> None:
@@ -83,7 +83,7 @@ def test_without_the_live_parts_a_plain_table_says_so() -> None:
     )
     asked = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, cwd=ROOT)
     assert asked.returncode == 0, asked.stderr
-    assert asked.stdout.startswith("['text/html', 'text/plain'] <table>") and "cannot show them" in asked.stdout
+    assert asked.stdout.startswith("['text/html', 'text/plain'] <details") and "cannot show them" in asked.stdout
 
 
 def test_python_answers_the_page() -> None:

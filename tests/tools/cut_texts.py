@@ -55,6 +55,7 @@ CUT = """() => {
     for (let text = walk.nextNode(); text; text = walk.nextNode()) {
       const at = text.parentElement;
       if (!text.data.trim() || at.closest('title, desc, option, [hidden], .rl-stale')) continue;
+      if (at.closest('details:not([open]) > :not(summary)')) continue;
       let away = false;
       for (let one = at; one !== widget.parentElement && !away; one = one.parentElement) away = unseen(one);
       if (away) continue;

@@ -19,12 +19,17 @@ from tests.scripts.store_workbooks import VIEW, stored
 from tests.tools.lessons import BOOKS, asked, cells, code, is_setup, name, play, prose, sections
 
 # Workbook 00 teaches how to use the series and its words: it has parts of its own, and no roof to practice on.
-WELCOME = ["Goal", "Is everything here?", "The job", "Who it is for, and three ways to use it", "Try one",
+WELCOME = ["Goal", "The job", "Who it is for, and three ways to use it", "Try one",
            "Type a length", "Which workbook for which question", "The words, on one section", "Check yourself",
            "What this leaves out", "Summary"]  # fmt: skip
 ORDER = ["Goal", "Recall", "Predict", "Explore", "Explain", "Check yourself", "What this leaves out", "Summary"]
+OPENING = "# Opening picture"
 every_book = pytest.mark.parametrize("path", BOOKS, ids=name)
 every_lesson = pytest.mark.parametrize("path", BOOKS[1:], ids=name)
+
+
+def is_opening(cell: Any) -> bool:
+    return cell.cell_type == "code" and bool(cell.source.startswith(OPENING))
 
 
 def test_there_are_workbooks() -> None:
@@ -133,17 +138,38 @@ def test_every_cell_has_run_and_shows_something(path: Path) -> None:
 
 
 @every_book
-def test_set_up_comes_first(path: Path) -> None:
+def test_set_up_comes_first_and_then_a_picture(path: Path) -> None:
+    """The first thing on the page moves: a title, what to drag, and one unlocked picture with one control."""
     assert is_setup(code(path)[0]) and "import" in code(path)[0].source
+    title, *rest = cells(path)
+    before = rest[: next(at for at, cell in enumerate(rest) if is_opening(cell))]
+    assert len(title.source.splitlines()) <= 5 and "**Drag the " in title.source
+    assert all(cell.cell_type == "code" for cell in before)
+    (opening,) = [thing for thing in play(path) if isinstance(thing, Panel)][:1]
+    assert not opening.locked and len(opening.setup["controls"]) == 1
+
+
+@every_book
+def test_workbooks_lead_on_and_back(path: Path) -> None:
+    """Head and foot link to the workbook before and the one after; a question's heading to sections that are there."""
+    at = BOOKS.index(path)
+    beside = [one.name for one in (*BOOKS[max(at - 1, 0) : at], *BOOKS[at + 1 : at + 2])]
+    first, *_, last = cells(path)
+    for source in (first.source, last.source.splitlines()[-1]):
+        assert re.findall(r"\]\((\S+\.ipynb)\)", source) == beside
+    anchors = {line.lstrip("# ").replace(" ", "-") for line in prose(path).splitlines() if line.startswith("#")}
+    looked = set(re.findall(r"\]\(#(.+?)\)", prose(path)))
+    assert looked <= anchors and (looked or path == BOOKS[0])
 
 
 def test_without_a_kernel_the_first_page_shows_its_words() -> None:
     """The check, the picture to try and the numbered section are there before anything is run."""
     shown = [output.data for cell in code(BOOKS[0]) for output in cell.outputs]
     drawn = [data for data in shown if "image/svg+xml" in data]
-    assert len(drawn) == 2 and "with a number at each word" in drawn[1]["image/svg+xml"]
-    tables = [data["text/html"] for data in shown if data.get("text/html", "").startswith("<table>")]
+    assert len(drawn) == 3 and "with a number at each word" in drawn[2]["image/svg+xml"]
+    tables = [data["text/html"] for data in shown if data.get("text/html", "").startswith(("<table>", "<details>"))]
     assert len(tables) == 3 and "found" in tables[0] and "total rise" in tables[-1].lower()
+    assert tables[0].startswith("<details><summary>All that can be looked up here is there.</summary>")  # one line
 
 
 @every_lesson
@@ -156,6 +182,8 @@ def test_without_a_kernel_pictures_and_readings_are_there(path: Path) -> None:
             pictures += 1
             assert re.match(r"<svg\b.*</svg>\s*$", output.data["image/svg+xml"], re.S)
             assert '"' in output.data["text/plain"]
+            if is_opening(cell):
+                continue
             assert following is not None and following.outputs[0].data["text/html"].startswith("<table>")
             assert " = " in following.outputs[0].data["text/plain"]
     assert pictures == len([thing for thing in play(path) if isinstance(thing, (Meeting, Panel))]) > 0
@@ -192,7 +220,7 @@ def test_predictions_come_before_every_picture(path: Path) -> None:
     predictions = [ask for ask in asked(path) if ask.panel is not None]
     assert len(predictions) >= (1 if path == BOOKS[0] else 4)
     panels = {id(thing) for thing in play(path) if isinstance(thing, (Meeting, Panel))}
-    own = sum(cell.source.startswith("# Your house") for cell in code(path))  # nobody's exercise
+    own = sum(cell.source.startswith(("# Your house", OPENING)) for cell in code(path))  # nobody's exercise
     assert len({id(ask.panel) for ask in predictions}) == len(panels) - own
     for ask in predictions:
         panel, wrong = ask.panel, ask.setup["choices"][0]

@@ -35,10 +35,29 @@ function loadFace(model) {
   model.send({ face: family });
 }
 
+// A notebook is saved with still pictures alone: another day knows no model of a live one.  The live one's id stands
+// beside, so that a page opened while this kernel runs can find it again.
+const VIEW = "application/vnd.jupyter.widget-view+json";
+const still = (output) => {
+  const { [VIEW]: view, ...data } = output.data || {};
+  return view && output.metadata && output.metadata.rooflab ? { ...output, data, metadata: { ...output.metadata, rooflab: view } } : output;
+};
+function saveStill(model) {
+  const book = model.widget_manager?.context?.model;
+  if (!book?.toJSON || book.rooflabStill) return;
+  const whole = book.toJSON.bind(book);
+  book.rooflabStill = true;
+  book.toJSON = () => {
+    const content = whole();
+    return { ...content, cells: content.cells.map((cell) => (cell.outputs ? { ...cell, outputs: cell.outputs.map(still) } : cell)) };
+  };
+}
+
 // A widget's module: `render` as its file has it, in the face.
 const widget = (render) => ({
   render(given) {
     loadFace(given.model);
+    saveStill(given.model);
     return render(given);
   },
 });

@@ -22,6 +22,7 @@ from rooflab.draw.face import FAMILIES, FAMILY, FILES, FONTS
 LOG = logging.getLogger(__name__)
 NOT_WORKED_OUT = "This could not be worked out; what was there before stays. Change it, or press Reset or Undo."
 HERE = Path(__file__).parent.parent / "static"
+OURS = "rooflab"  # of the metadata of what a cell shows: page.js saves it as a still picture
 Content = dict[str, Any]
 """What a page is sent and shows, by name: texts, numbers, lists and further ones of its kind."""
 Watcher = Callable[[Content], None]
@@ -129,7 +130,7 @@ class Widget(anywidget.AnyWidget):
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
         bundle = super()._repr_mimebundle_(**kwargs)
         data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
-        return {**data, **self.still()}, meta
+        return {**data, **self.still()}, {**meta, OURS: {}}
 
 
 OTHER_QUESTION = "That was meant for what stood here before; nothing was done."

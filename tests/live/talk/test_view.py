@@ -267,6 +267,7 @@ def test_the_copy_comes_before_what_was_shipped(tmp_path: Path) -> None:
     """An edited copy is shown as it is; a cell of it that cannot be run is left out, and that is said."""
     book = json.loads(next(path for path in BOOKS if path.name.startswith("11")).read_text(encoding="utf-8"))
     book["cells"][0]["source"] = ["# Ours now\n", "\n", "Our *own* words.\n"]
+    del book["cells"][3]  # the story
     broken_cell = next(cell for cell in book["cells"] if "high = live.seam(" in "".join(cell["source"]))
     broken_cell["source"] = ["this is no Python"]
     (tmp_path / "11-checking-in-the-field.ipynb").write_text(json.dumps(book), encoding="utf-8")
@@ -409,7 +410,7 @@ def test_the_cells_can_be_run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
 
 
 def test_lab_runs_the_room_view_by_itself(tmp_path: Path) -> None:
-    command = start.lab_command(tmp_path, "room.ipynb", None, True)
+    command = start.lab_command(tmp_path, "room.ipynb", None, present.EXTENSIONS)
     (option,) = [word for word in command if "extra_labextensions_path" in word]
     folder = Path(option.partition("=")[2])
     (package,) = folder.glob("*/package.json")
