@@ -39,7 +39,9 @@ STEPS = (
     *(64, 48, 40, 32, 28, 24, 20, 16, 14, 12, 10, 8, 7, 6, 5, 4, 3.5, 3, 2.5, 2, 1.75, 1.5, 1.25, 1),
     *(0.875, 0.75, 0.625, 0.5, 0.375, 0.25, 0.1875, 0.125),
 )
-MARGIN = 4.0
+MARGIN = 4.0  # around a picture, at the least
+TICK = 0.3  # half a tick across a dimension's end, in text heights
+SCREEN, CHAIN = 14.0, 12.0  # of the letters on a screen, px; of those in chains that would not fit otherwise
 
 
 # --- the plan: what decides how large a picture gets ------------------------------------------------------------------
@@ -57,6 +59,7 @@ class Plan:
     work: Point
     inner: Box = (0.0, 0.0, 0.0, 0.0)  # the work with the marks on it: chains stand outside
     outer: Box = (0.0, 0.0, 0.0, 0.0)
+    chain: float = 0.0  # height of the texts in dimension chains
     base: float = 0.0  # where the level chains begin
     rows: dict[str, list[list[RowDimension]]] = field(default_factory=dict)
 
@@ -75,24 +78,26 @@ class Plan:
         return [(xa + part * (xb - xa), ya + part * (yb - ya)) for part in parts]
 
 
-def _plan(scene: Scene, bounds: Box, scale: float, size: float, tight: bool = False) -> Plan:
+def _plan(
+    scene: Scene, bounds: Box, scale: float, size: float, tight: bool = False, chain: float | None = None
+) -> Plan:
     x0, y0, x1, y1 = bounds
-    plan = Plan(scene, scale, size, x0, y1, ((x1 - x0) * scale, (y1 - y0) * scale))
+    plan = Plan(scene, scale, size, x0, y1, ((x1 - x0) * scale, (y1 - y0) * scale), chain=chain or size)
     marks = [mark_at(s, plan.spots(s)[0], size) for s in scene.slopes if s.above]
     notes = [_note_label(plan, note.name).box for note in scene.notes]
     plan.inner = union([(0.0, 0.0, *plan.work), *(box for mark in marks for box in mark.boxes()), *notes])
     left, top, right, bottom = plan.inner
     for side in ("left", "right"):
-        plan.rows[side] = plumb_rows([d for d in scene.dims if d.side == side], y1, scale, size, tight)
-        reach = sum(GAP * size + band(row, size) for row in plan.rows[side])
+        plan.rows[side] = plumb_rows([d for d in scene.dims if d.side == side], y1, scale, plan.chain, tight)
+        reach = sum(GAP * plan.chain + band(row, plan.chain) for row in plan.rows[side])
         left, right = (left - reach, right) if side == "left" else (left, right + reach)
         for item in (item for row in plan.rows[side] for item in row):
-            half = (item.wide if item.how == "turned" else 1.1 * size) / 2
+            half = (item.wide if item.how == "turned" else 1.1 * plan.chain) / 2
             top, bottom = min(top, item.centre - half, item.low), max(bottom, item.centre + half, item.high)
     plan.base = bottom
-    plan.rows["bottom"] = level_rows([d for d in scene.dims if d.side == "bottom"], x0, scale, size)
+    plan.rows["bottom"] = level_rows([d for d in scene.dims if d.side == "bottom"], x0, scale, plan.chain)
     if plan.rows["bottom"]:
-        bottom = max(bottom, plan.base + (GAP + FIRST + 0.3 + ROW * (len(plan.rows["bottom"]) - 1)) * size)
+        bottom = max(bottom, plan.base + (GAP + FIRST + 0.3 + ROW * (len(plan.rows["bottom"]) - 1)) * plan.chain)
     for item in (item for row in plan.rows["bottom"] for item in row):
         left, right = min(left, item.centre - item.wide / 2), max(right, item.centre + item.wide / 2)
     plan.outer = left, top, right, bottom
@@ -109,7 +114,8 @@ def _note_label(plan: Plan, name: str) -> Label:
 def _frame(plan: Plan, titles: Sequence[Title]) -> tuple[Box, int]:
     """The frame with margins and a band for the titles; how many rows that band has."""
     left, top, right, bottom = plan.outer
-    left, top, right, bottom = left - MARGIN, top - MARGIN, right + MARGIN, bottom + MARGIN
+    edge = max(MARGIN, TICK * plan.size)
+    left, top, right, bottom = left - edge, top - edge, right + edge, bottom + edge
     if not titles:
         return (left, top, right, bottom), 0
     wide = [width(title.text, plan.size) for title in titles]
@@ -147,7 +153,7 @@ class _Sheet:
         self.lines.append(Stroke(name, (p, q), style))
 
     def tick(self, name: str, x: float, y: float) -> None:
-        tick = 0.3 * self.size
+        tick = TICK * self.plan.chain
         self.line(name, (x - tick, y + tick), (x + tick, y - tick), "mark")
 
     def free(self, boxes: Sequence[Box], inside: Box | None = None) -> bool:
@@ -169,11 +175,16 @@ class _Sheet:
                 return False
         return not any(within(boxes[0][:2], shape.points) for shape in self.shapes)
 
+    def marked(self, label: Label) -> bool:
+        """Whether a text lies on a mark."""
+        marks = (edge for line in self.lines if line.style == "mark" for edge in edges(line))
+        return any(touches(label.box, p, q) for p, q in marks)
+
     # --- outside the work
 
     def plumb(self, side: str) -> None:
         """The chains at the left or right."""
-        size, sign = self.size, -1 if side == "left" else 1
+        size, sign = self.plan.chain, -1 if side == "left" else 1
         edge, start = self.plan.inner[0 if side == "left" else 2], self.plan.at
         for row in self.plan.rows[side]:
             line = edge + sign * GAP * size
@@ -187,7 +198,7 @@ class _Sheet:
             edge = line + sign * band(row, size)
 
     def plumb_text(self, item: RowDimension, line: float, sign: int) -> None:
-        size, middle, name = self.size, (item.low + item.high) / 2, item.dim.name
+        size, middle, name = self.plan.chain, (item.low + item.high) / 2, item.dim.name
         if item.how == "turned":
             self.write(Label(name, item.dim.text, line + sign * 0.95 * size, item.centre, "middle", size, True))
             return
@@ -198,7 +209,7 @@ class _Sheet:
 
     def level(self) -> None:
         """The chains at the bottom: texts above their line, the line drawn on under a text beyond its end."""
-        size = self.size
+        size = self.plan.chain
         y = self.plan.base + (GAP + FIRST) * size
         for row in self.plan.rows["bottom"]:
             for item in row:
@@ -217,7 +228,7 @@ class _Sheet:
     def slope(self, slope: Slope) -> None:
         for spot in self.plan.spots(slope):
             mark = mark_at(slope, spot, self.size)
-            if self.free(mark.boxes(), self.plan.inner):
+            if self.free(mark.boxes(), self.plan.inner) and not any(map(self.marked, mark.labels)):
                 self.lines.append(Stroke(slope.name, (mark.near, mark.corner, mark.far, mark.near), "mark"))
                 self.write(*mark.labels)
                 return
@@ -247,8 +258,7 @@ class _Sheet:
 
     def note(self, name: str) -> None:
         label = _note_label(self.plan, name)
-        marks = [edge for line in self.lines if line.style == "mark" for edge in edges(line)]
-        if self.free([label.box], self.plan.inner) and not any(touches(label.box, p, q) for p, q in marks):
+        if self.free([label.box], self.plan.inner) and not self.marked(label):
             self.write(label)
         else:
             self.leave(name, label.text)
@@ -264,7 +274,7 @@ class _Sheet:
 # --- the whole -------------------------------------------------------------------------------------------------------
 
 
-def layout(scene: Scene, scale: float, size: float = 11.0) -> Layout:
+def layout(scene: Scene, scale: float, size: float = SCREEN) -> Layout:
     """Place a scene at ``scale`` page units an inch with texts ``size`` high."""
     return _layout_of(_plan(scene, scene.bounds(), scale, size))
 
@@ -306,22 +316,32 @@ def _from_corner(sheet: _Sheet, left: float, top: float, right: float, bottom: f
     return placed.shift(-left, -top)
 
 
-def fit(scene: Scene, wide: float, tall: float, size: float = 11.0) -> Layout:
+def fit(scene: Scene, wide: float, tall: float, size: float = SCREEN) -> Layout:
     """The largest stepped scale at which the whole scene fits, so that pictures hold still while they fit.
 
     Where the texts leave little room for the work, those beside a short plumb line are turned along it; where that is
-    not enough, optional dimensions are dropped.
+    not enough, the chains of a screen get smaller texts (``CHAIN``), and then optional dimensions are dropped.
     """
+    scene = replace(scene, titles=tuple(_lines(scene.titles, wide - 2 * max(MARGIN, TICK * size), size)))
     x0, y0, x1, y1 = bounds = scene.bounds()
     bare = [step for step in STEPS if (x1 - x0) * step <= wide and (y1 - y0) * step <= tall - 2 * size] or [STEPS[-1]]
     best = None
-    for enough, tight, tried in ((0.6, False, scene), (0.6, True, scene), (0.35, True, sparse(scene))):
+    few, chain = sparse(scene), CHAIN if size == SCREEN else size
+    tries = [(0.6, False, scene, size), (0.6, True, scene, size), (0.6, True, scene, chain)]
+    for enough, tight, tried, texts in (*tries, (0.35, True, few, size), (0.35, True, few, chain)):
         if best is None or best.scale < enough * bare[0]:
             steps = [step for step in bare if best is None or step > best.scale]
-            if placed := _largest(tried, bounds, steps, (wide, tall), size, tight):
+            if placed := _largest(tried, bounds, steps, (wide, tall), size, tight, texts):
                 lost = tuple(dim.name for dim in scene.dims if dim not in tried.dims)
                 best = replace(placed, dropped=(*placed.dropped, *lost))
-    return best or _layout_of(_plan(sparse(scene), bounds, bare[-1], size, True))
+    return best or _layout_of(_plan(few, bounds, bare[-1], size, True, chain))
+
+
+def _lines(titles: Sequence[Title], wide: float, size: float) -> Iterator[Title]:
+    """Titles in lines that are no wider than ``wide``."""
+    for title in titles:
+        lines = [title.text] if width(title.text, size) <= wide else wrap(title.text, wide, size)
+        yield from (title._replace(text=line) for line in lines)
 
 
 def sparse(scene: Scene) -> Scene:
@@ -330,10 +350,10 @@ def sparse(scene: Scene) -> Scene:
 
 
 def _largest(
-    scene: Scene, bounds: Box, steps: Sequence[float], frame: Point, size: float, tight: bool
+    scene: Scene, bounds: Box, steps: Sequence[float], frame: Point, size: float, tight: bool, chain: float
 ) -> Layout | None:
     for step in steps:
-        plan = _plan(scene, bounds, step, size, tight)
+        plan = _plan(scene, bounds, step, size, tight, chain)
         (left, top, right, bottom), _ = _frame(plan, scene.titles)
         if right - left <= frame[0] and bottom - top <= frame[1]:
             placed = _layout_of(plan)
@@ -352,12 +372,8 @@ def fit_large(scene: Scene, wide: float, tall: float, size: float) -> Layout:
     picture that stands beside its readings.  A title named "caution" is left out, to be shown beside it too.
     """
     room = wide - 2 * MARGIN - size
-    titles = tuple(
-        title._replace(text=line)
-        for title in scene.titles
-        if title.name != "caution"
-        for line in wrap(_shorter(title.text, room, size), room, size)
-    )
+    shown = tuple(t._replace(text=_shorter(t.text, room, size)) for t in scene.titles if t.name != "caution")
+    titles = tuple(_lines(shown, room, size))
     notes = tuple(note._replace(text=_shorter(note.text, room, size)) for note in scene.notes)
     scene = replace(scene, titles=titles, notes=notes)
     x0, y0, x1, y1 = scene.bounds()

@@ -27,7 +27,7 @@ from rooflab.base.files import new_file, write_new
 from rooflab.base.measure import InputError
 
 from .face import FAMILY, FILES, FONTS, advances
-from .scene import INK, PAPER, STYLES, Layout, Style
+from .scene import INK, PAPER, STYLES, Layout, Style, pen
 
 POINTS = 72.0  # units of a layout in an inch of paper
 FACES = [FAMILY, "DejaVu Sans", "sans-serif"]  # the second comes with matplotlib and has letters that ours has not
@@ -55,7 +55,7 @@ def figure(placed: Layout) -> Figure:
     axes: Axes = drawn.add_axes((0.0, 0.0, 1.0, 1.0))
     axes.set(xlim=(0.0, placed.width), ylim=(placed.height, 0.0), autoscale_on=False)
     axes.axis("off")
-    unit = placed.size / 11
+    unit = pen(placed.size)
     for order, shape in enumerate(placed.shapes):
         patch = Polygon(shape.points, closed=True, zorder=1 + order / 1e4, gid=shape.name)
         style = STYLES[shape.style]

@@ -19,7 +19,7 @@ Point = tuple[float, float]
 
 
 class Style(NamedTuple):
-    """How a shape or stroke looks: fill, line colour, line width (in text heights / 11) and dashes."""
+    """How a shape or stroke looks: fill, line colour, line width (in units of ``pen``) and dashes."""
 
     fill: str = "none"
     line: str = "#333333"
@@ -303,7 +303,7 @@ def svg(placed: Layout, wide: float, tall: float) -> str:
         path = "".join([f"M{_points(line.points)}" for line in lines])
         out.append(f'<path {_look(style, placed.size)} d="{path}"/>')
     out.append(f'<g fill="{INK}" stroke="{PAPER}" stroke-width="3" paint-order="stroke">')
-    out += [_text(label) for label in placed.labels]
+    out += [_text(label, placed.size) for label in placed.labels]
     return "".join(out) + "</g></g></svg>"
 
 
@@ -311,9 +311,18 @@ def _style_of(part: Shape | Stroke) -> str:
     return part.style
 
 
+def pen(size: float) -> float:
+    """The unit of line widths for texts ``size`` high: those of a screen, 11 to 14, have lines of the same weight.
+
+    >>> pen(5.5), pen(14), pen(22)
+    (0.5, 1.0, 2.0)
+    """
+    return 1.0 if 11 <= size <= 14 else size / 11
+
+
 @lru_cache(256)
 def _look(name: str, size: float) -> str:
-    style, unit = STYLES[name], size / 11
+    style, unit = STYLES[name], pen(size)
     dash = f' stroke-dasharray="{" ".join([_n(d * unit) for d in style.dash])}"' if style.dash else ""
     return f'fill="{style.fill}" stroke="{style.line}" stroke-width="{_n(style.width * unit)}"{dash}'
 
@@ -322,12 +331,13 @@ def _points(points: Sequence[Point]) -> str:
     return " ".join([f"{x:.1f},{y:.1f}" for x, y in points])
 
 
-def _text(label: Label) -> str:
+def _text(label: Label, size: float) -> str:
     x, y = label.baseline
     turn = f' transform="rotate(-90 {x:.1f} {y:.1f})"' if label.turned else ""
     anchor = "" if label.anchor == "start" else f' text-anchor="{label.anchor}"'
     words = f'data-name="{escape(label.name)}">{escape(label.text)}'
-    return f'<text x="{x:.1f}" y="{y:.1f}"{turn}{anchor} {words}</text>'
+    own = f' font-size="{_n(label.size)}"' if label.size != size else ""
+    return f'<text x="{x:.1f}" y="{y:.1f}"{turn}{anchor}{own} {words}</text>'
 
 
 def _n(value: float) -> str:

@@ -90,8 +90,9 @@ def without_a_name(page: Page) -> list[str]:
 def silent_pictures(page: Page) -> list[str]:
     """Pictures of ours without a title or a description."""
     return page.evaluate(
-        f"""{OURS}.flatMap(part => [...part.querySelectorAll('svg')]).filter(svg => svg.getAttribute('role') !== 'img'
-        || !svg.querySelector('title')?.textContent.trim() || !svg.querySelector('desc')?.textContent.trim())
+        f"""{OURS}.flatMap(part => [...part.querySelectorAll('svg:not([aria-hidden])')])
+        .filter(svg => svg.getAttribute('role') !== 'img' || !svg.querySelector('title')?.textContent.trim()
+        || !svg.querySelector('desc')?.textContent.trim())
         .map(svg => svg.outerHTML.slice(0, 120))"""
     )
 

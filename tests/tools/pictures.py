@@ -22,9 +22,12 @@ from rooflab.draw.views.details import eave, heel_detail, rafter_heel, truss_hee
 from rooflab.draw.views.section import seam_plan, section
 from rooflab.house.bays import INPUTS
 from rooflab.house.seam import compare, tail_and_soffit
+from rooflab.live.widgets.frames import frames
 
-LARGE, SMALL, DETAIL = (796.0, 314.0), (576.0, 284.0), (300.0, 176.0)  # frames of the live panel, px
 Frame = tuple[float, float]
+LARGE = frames({}, 5).picture  # frames of a panel's pictures, px: on a usual page, on a narrow and low one
+SMALL = frames({"_width": "552", "_height": "480"}).picture
+DETAIL = frames({"_width": "1144", "_height": "641"}, 5, True).detail  # the smallest
 Picture = tuple[str, Scene, Frame, Layout]
 
 

@@ -143,13 +143,13 @@ def growth_bars(pitch: float, rows: Sequence[tuple[float, float, float, float]],
         Bar(
             f"{ceiling:g}",
             by / max(grown),
-            f"{'> ' if abs(ceiling - now) < 1e-9 else ''}ceiling {pitch_text(ceiling)}: 1/(m − c) = {by:.1f}; "
+            f"{'> ' if abs(ceiling - now) < 1e-9 else ''}{pitch_text(ceiling)}: {by:.1f}; "
             f"top chord {lb(top)}; moves out {spread:.2f} in, or thrust {lb(push)}",
         )
         for (ceiling, top, spread, push), by in zip(rows, grown, strict=True)
     ]
     scene = bars("How a scissor's forces grow", ". ".join(row.text for row in made) + ".", made,
-                 f"Roof {pitch_text(pitch)}; bars: 1/(m − c)")  # fmt: skip
+                 f"Roof {pitch_text(pitch)}; bars: 1/(m − c) by ceiling pitch")  # fmt: skip
     titles = scene.titles[0], TEACHING._replace(side="right")
     return replace(scene, description=f"{scene.description} {TEACHING_MODEL}", titles=titles)
 

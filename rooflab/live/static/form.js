@@ -18,7 +18,6 @@ function render({ model, el }) {
   let boxes = {};
   const under = (place) => {
     const grid = html("div", { class: "rl-form" });
-    grid.style.cssText = "display: grid; grid-template-columns: repeat(auto-fill, minmax(400px, 1fr)); gap: 3px 16px; margin: 4px 0";
     place.append(grid);
     return grid;
   };
@@ -36,16 +35,11 @@ function render({ model, el }) {
       const tick = typeof row.value === "boolean";
       const box = html("input", { type: tick ? "checkbox" : "text", id: `${id}-${i}` });
       const label = html("label", { for: `${id}-${i}` }, row.label);
-      const pair = html("div", {}, ...(tick ? [box, label] : [label, box]));
-      if (tick) {
-        box.checked = row.value;
-        box.style.cssText = "flex: none; margin: 3px 0 0; accent-color: #0072B2";
-        pair.style.cssText = "display: flex; align-items: flex-start; gap: 6px; line-height: 1.25";
-      } else {
+      const pair = html("div", tick ? { class: "rl-tick" } : {}, ...(tick ? [box, label] : [label, box]));
+      if (tick) box.checked = row.value;
+      else {
         for (const [name, value] of Object.entries({ class: "rl-box", spellcheck: "false", autocomplete: "off" })) box.setAttribute(name, value);
         box.value = row.value;
-        box.style.cssText = "flex: none; width: 235px";
-        pair.style.cssText = "display: flex; justify-content: space-between; align-items: center; gap: 8px";
       }
       boxes[row.name] = box;
       grid.append(pair);

@@ -2,10 +2,15 @@
 // All computing is done in Python; this file only shows what comes and reports what was moved or typed in `raw`.
 // Each report carries a turn, each answer the turn that it answers: a late answer never moves a control back.
 
+const STEP = 8; // px in which the page tells how wide and high it is
+const OF_PAGE = ["_view", "_why", "_width", "_height"]; // what a reset leaves as it is
+
+const FEW = 6; // choices that are buttons; more are a list
+const OTHER = "other";
+
 const tooWide = (cell) => cell.scrollWidth > cell.clientWidth;
 
-// No number or verdict is cut: a cell that is too narrow for its text gets smaller letters, then one of its shorter
-// texts, then a second line; under few controls there is room for that line, before what a number was is left out.
+// In a room no number or verdict is cut: a cell that is too narrow for its text gets one of its shorter texts, then none.
 function fitCells(table) {
   let over = [...table.querySelectorAll("td")].filter(tooWide);
   for (const cell of over) cell.classList.add("rl-tight");
@@ -13,12 +18,7 @@ function fitCells(table) {
   while (over.length) {
     over = over.filter((cell) => {
       const [text, ...others] = (cell.dataset.less || "").split("|");
-      if (text && cell.closest(".rl-small") && !/\b(was|kept) /.test(text)) {
-        cell.classList.add("rl-wrap");
-        return false;
-      }
-      if (text) cell.textContent = text;
-      else if (cell.cellIndex === 2 && cell.closest(".rl-room")) cell.textContent = ""; // letters stay large there: what it was is left out
+      if (text || cell.cellIndex === 2) cell.textContent = text; // what it was is left out
       else cell.classList.add("rl-wrap");
       cell.dataset.less = others.join("|");
       return text;
@@ -26,10 +26,10 @@ function fitCells(table) {
   }
 }
 
-// A box with a long text gets smaller letters.
+// A box whose text needs more room gets a line of its own.
 function fitBoxes(boxes) {
-  for (const box of boxes) box.classList.remove("rl-tight");
-  for (const box of boxes.filter(tooWide)) box.classList.add("rl-tight");
+  for (const box of boxes) box.classList.remove("rl-long");
+  for (const box of boxes.filter(tooWide)) box.classList.add("rl-long");
 }
 
 function controlRow(spec, id, send) {
@@ -83,27 +83,98 @@ function controlRow(spec, id, send) {
   };
 }
 
+// One of a few words: buttons, with small pictures where Python sends them; one of many: a list.  Where something else
+// may be typed, a last button opens a box for it.
+function choiceRow(spec, id, send) {
+  const put = (value) => send({ [spec.name]: value });
+  const box = html("input", { type: "text", id: `${id}-t`, class: "rl-box", "aria-label": `${spec.label}, typed`, spellcheck: "false", autocomplete: "off" });
+  const title = html("span", { class: "rl-label", id: `${id}-l` }, spec.label);
+  const marks = [...spec.choices, ...(spec.typed ? [OTHER] : [])];
+  const many = marks.length > FEW;
+  const list = html("select", { class: "rl-box rl-pick", "aria-labelledby": `${id}-l` }, ...marks.map((value) => html("option", { value }, value)));
+  const radios = marks.map((value) => html("input", { type: "radio", name: id, value }));
+  const group = html("div", { class: "rl-choices", role: "radiogroup", "aria-labelledby": `${id}-l` }, ...radios.map((radio, i) => {
+    const label = html("label", { class: "rl-choice" }, radio);
+    if (spec.pictures && spec.pictures[i]) label.insertAdjacentHTML("beforeend", spec.pictures[i]);
+    label.append(radio.value === OTHER ? "\u2026" : radio.value);
+    if (radio.value === OTHER) radio.setAttribute("aria-label", "other, typed");
+    return label;
+  }));
+  const row = html("div", { class: "rl-row rl-chosen" }, title, many ? list : group, ...(spec.typed ? [box] : []));
+  let typing = false;
+  let open = false; // the box was asked for
+  const pick = (value) => {
+    open = value === OTHER;
+    typing = false;
+    box.hidden = !open;
+    if (open) box.focus();
+    else put(value);
+  };
+  for (const radio of radios) radio.addEventListener("change", () => pick(radio.value));
+  list.addEventListener("change", () => pick(list.value));
+  const commit = () => {
+    if (!typing) return;
+    typing = false;
+    put(box.value);
+  };
+  box.addEventListener("input", () => { typing = true; });
+  box.addEventListener("change", commit);
+  box.addEventListener("keydown", (event) => { if (event.key === "Enter") { typing = true; commit(); } });
+  return {
+    node: row,
+    box,
+    show(field, locked, asked) {
+      const late = asked !== undefined && asked !== field.raw;
+      const known = spec.choices.includes(field.text);
+      if (!late) {
+        if (known && open && document.activeElement !== box) open = false;
+        const shown = known && !open ? field.text : OTHER;
+        for (const radio of radios) radio.checked = radio.value === shown;
+        list.value = shown;
+        box.hidden = shown !== OTHER;
+        if (!typing) box.value = field.text;
+      }
+      for (const node of [box, group, list]) {
+        node.setAttribute("aria-invalid", String(field.bad));
+        node.classList.toggle("rl-bad", field.bad);
+      }
+      for (const node of [box, list, ...radios]) node.disabled = locked || field.off;
+    },
+    tidy() { typing = open = false; },
+  };
+}
+
 function render({ model, el }) {
   const setup = model.get("setup");
   const id = newId();
-  const write = (raw) => {
-    answer.wait();
-    model.set("raw", { ...raw, _turn: String(Number(model.get("raw")._turn || 0) + 1) });
+  let asked = 0; // the turn of what a reader did last
+  const write = (raw, quiet = false) => {
+    const turn = Number(model.get("raw")._turn || 0) + 1;
+    if (!quiet) {
+      asked = turn;
+      answer.wait();
+    }
+    model.set("raw", { ...raw, _turn: String(turn) });
     root.dataset.waiting = "yes";
     model.save_changes();
   };
-  const send = (changes) => {
+  const send = (changes, quiet) => {
     const raw = { ...model.get("raw"), ...changes };
     for (const name of Object.keys(changes)) if (raw[name] === undefined) delete raw[name];
-    write(raw);
+    write(raw, quiet);
+  };
+  const tell = () => { // how much room there is, in steps: Python lays out for it
+    const [_width, _height] = [root.clientWidth, window.innerHeight].map((px) => String(Math.floor(px / STEP) * STEP));
+    const raw = model.get("raw");
+    if (!room && root.clientWidth && (raw._width !== _width || raw._height !== _height)) send({ _width, _height }, true);
   };
   const next = (name) => String(Number(model.get("raw")[name] || 0) + 1);
 
-  const rows = setup.controls.map((spec, i) => controlRow(spec, `${id}-${i}`, send));
+  const rows = setup.controls.map((spec, i) => (spec.choices && !spec.ordered && setup.size !== "room" ? choiceRow : controlRow)(spec, `${id}-${i}`, send));
   const reset = button("Reset", () => {
     rows.forEach((row) => row.tidy());
-    const { _view, _why } = model.get("raw");
-    write({ _reset: next("_reset"), ...(_view && { _view }), ...(_why && { _why }) });
+    const page = Object.entries(model.get("raw")).filter(([name]) => OF_PAGE.includes(name));
+    write({ ...Object.fromEntries(page), _reset: next("_reset") });
   }, { title: "Back to the numbers this panel opened with" });
   const keep = button("Keep", () => send({ _keep: next("_keep") }), { title: "Keep these readings beside later ones" });
   const keys = html("div", { class: "rl-keys" });
@@ -122,27 +193,35 @@ function render({ model, el }) {
   };
   const frame = html("div", { class: "rl-frame", [OWN_KEYS]: "true" }, slots.picture, html("div", { class: "rl-stale" }, "last good picture"));
   const buttons = html("div", { class: "rl-row rl-buttons" }, reset, keep, keys);
-  const small = setup.size === "small" || setup.size === "room"; // the readings stand under the few controls
-  const left = html("div", { class: "rl-left" }, ...rows.map((row) => row.node), buttons, small ? slots.readings : slots.detail);
-  const right = html("div", { class: "rl-right" }, tabs, frame, ...(small ? [] : [slots.readings]), slots.note);
-  const root = html("div", { class: `rl-panel rl-${setup.size || "full"}`, role: "group", "aria-label": setup.label },
+  const controls = html("div", { class: "rl-controls" }, ...rows.map((row) => row.node), buttons);
+  const left = html("div", { class: "rl-left" }, controls, slots.readings, slots.note, slots.detail);
+  const right = html("div", { class: "rl-right" }, tabs, frame);
+  const room = setup.size === "room";
+  const root = html("div", { class: `rl-panel ${room ? "rl-room" : "rl-page"}`, role: "group", "aria-label": setup.label },
     slots.sentence, html("div", { class: "rl-columns" }, left, right));
   slots.readings.addEventListener("click", (event) => {
     const pressed = event.target.closest("[data-why]");
-    if (pressed) send({ _why: pressed.dataset.why });
+    if (!pressed) return;
+    send({ _why: pressed.dataset.why });
+    opened = true;
   });
   el.append(root);
 
   const answer = silence(root, slots.sentence, () => { last.sentence = null; }); // written again with the next answer
   const last = {};
+  let opened = false; // a reading was pressed: its reasoning is to be seen
   const show = () => {
     answer.heard();
     const fresh = Object.keys(slots).filter((name) => model.get(name) !== last[name]);
     const active = document.activeElement;
     const focused = fresh.includes("readings") && slots.readings.contains(active) ? active.dataset.why : null;
     for (const name of fresh) slots[name].innerHTML = last[name] = model.get(name);
-    if (fresh.includes("readings")) fitCells(slots.readings);
     const { fields, state } = { fields: model.get("fields"), state: model.get("state") };
+    if (room && fresh.includes("readings")) fitCells(slots.readings);
+    const { left: beside, tall, rest, stacked } = state.frames;
+    root.classList.toggle("rl-under", !beside);
+    for (const [name, px] of Object.entries({ left: beside, tall, rest })) root.style.setProperty(`--rl-${name}`, `${px}px`);
+    if (frame.contains(slots.detail) !== Boolean(stacked)) (stacked ? frame : left).append(slots.detail);
     const why = slots.readings.querySelectorAll("[data-why]");
     for (const node of why) {
       node.setAttribute(OWN_KEYS, "true");
@@ -160,25 +239,38 @@ function render({ model, el }) {
     root.classList.toggle("rl-is-stale", state.stale);
     root.dataset.verdict = state.verdict;
     root.classList.toggle("rl-locked", locked);
-    keys.textContent = locked ? "Choose your prediction first." : "Tab moves on, arrow keys slide, Enter takes what is typed.";
+    keys.textContent = locked ? "Choose your prediction first." : "";
     reset.disabled = keep.disabled = locked;
     for (const tab of tabs.children) tab.setAttribute("aria-pressed", String(tab.dataset.view === state.view));
     root.dataset.serial = state.serial;
     root.dataset.waiting = state.turn === (raw._turn || "") ? "no" : "yes";
-    if (root.dataset.waiting === "yes") answer.wait();
+    if (Number(state.turn || 0) < asked) answer.wait();
+    else if (opened) slots.note.scrollIntoView({ block: "nearest" });
+    opened = opened && Number(state.turn || 0) < asked;
   };
   const events = "change:state change:locked";
   model.on(events, show);
   show();
-  const sized = new ResizeObserver(() => { fitCells(slots.readings); fitBoxes(rows.map((row) => row.box)); }); // also when it first stands on the page
-  sized.observe(slots.readings);
+  let timer = 0;
+  const resized = () => {
+    clearTimeout(timer);
+    timer = setTimeout(tell, 60);
+    if (room) fitCells(slots.readings);
+    fitBoxes(rows.map((row) => row.box));
+  };
+  const sized = new ResizeObserver(resized); // also when it first stands on the page
+  sized.observe(root);
+  sized.observe(left);
   const fitAgain = () => {
     last.readings = "";
     show();
   };
+  window.addEventListener("resize", resized);
   window.addEventListener(FACE_LOADED, fitAgain);
   return () => {
+    clearTimeout(timer);
     sized.disconnect();
+    window.removeEventListener("resize", resized);
     window.removeEventListener(FACE_LOADED, fitAgain);
     model.off(events, show);
   };

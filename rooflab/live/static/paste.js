@@ -4,10 +4,8 @@ function render({ model, el }) {
   const setup = model.get("setup");
   const id = newId();
   const box = html("textarea", { id, rows: "4", class: "rl-paste", spellcheck: "false" });
-  box.style.cssText = "width: 100%; font: 12px/1.35 monospace; color: inherit; background: #fff; border: 1px solid #767676";
   const line = html("div", { class: "rl-line" });
   const types = html("select", { id: `${id}-type` }, ...setup.types.map((mark) => html("option", { value: mark }, mark)));
-  types.style.cssText = "font: inherit; color: inherit; background: #fff; border: 1px solid #767676; padding: 1px 4px";
   if (setup.types.length) line.append(html("label", { for: `${id}-type` }, "It is the drawing of type"), types);
   for (const [what, label] of setup.buttons) {
     line.append(button(label, () => press(model, { do: what, text: box.value, type: types.value }), { "data-do": what }));

@@ -46,7 +46,7 @@ class CutTopic(HouseTopic[Cut]):
         house_control("overhang", "Overhang", 0, 36),
         house_control("pitch", "Roof pitch", 2, 18),
         house_control("seat", "Seat", 0, PLATE),
-        choice_control("lumber", "Rafter", RAFTERS, "2x10"),
+        choice_control("lumber", "Rafter", RAFTERS, "2x10", ordered=True),
         choice_control("ridge", "Ridge board", ("none", *RIDGES), "2x12"),
         choice_control("hook", "Tape hooked at", ("ridge", "tail"), "ridge"),
     )

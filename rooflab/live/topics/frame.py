@@ -245,7 +245,7 @@ class SeamTopic(Topic[Side]):
         house_control("pitch", "Roof pitch", 4, 12),
         house_control("ceiling_pitch", "Ceiling pitch", 0, 8),
         choice_control("place", "Seen at", ("ridge", "mid-slope"), "ridge"),
-        choice_control("lumber", "Rafter", SIZES, "2x10"),
+        choice_control("lumber", "Rafter", SIZES, "2x10", ordered=True),
         range_control(Input("slip", "Joint slip", "length", 0, 0.5, 0.0625, '1/16"')),
         quantity_control("dead", "Dead load", 5, 30, 1, "15", "psf"),
         quantity_control("snow", "Roof snow", 0, 60, 1, "23", "psf"),

@@ -102,7 +102,7 @@ class LoadsTopic(HouseTopic[LoadState]):
         house_control("span", "Span", 144, 480),
         house_control("pitch", "Roof pitch", 2, 18),
         house_control("seat", "Seat", 1.5, 5.5),
-        choice_control("lumber", "Rafter", tuple(SIZE_FACTORS), "2x10"),
+        choice_control("lumber", "Rafter", tuple(SIZE_FACTORS), "2x10", ordered=True),
         choice_control("grade", "Grade", tuple(GRADES), "DFL No.2"),
         quantity_control("spacing", "Spacing", 12, 24, 4, "16", "in"),
         choice_control("plate_species", "Plate lumber", tuple(PLATES), SOFTEST_PLATE),
@@ -163,7 +163,7 @@ class LoadsTopic(HouseTopic[LoadState]):
         m = gable.slopes[0]
         own = framing_weight(bay.thickness, bay.depth, boxes["spacing"])
         parts = (*(PARTS[name] for name in (ROOFING[boxes["roofing"]], *BELOW)),
-                 Part("rafters themselves", float(own), f"35 pcf, common practice, {FROM_MEMORY}"))  # fmt: skip
+                 Part("rafters themselves", float(own), f"35 pcf, usual, {FROM_MEMORY}"))  # fmt: skip
         by_parts = boxes["dead"] is None
         dead = sum(part.weight for part in parts) if by_parts else boxes["dead"]
         snow = boxes["snow"]

@@ -61,7 +61,7 @@ class OptionsTopic(Topic[OptionState]):
         house_control("overhang", "Overhang", 0, 36),
         house_control("plate_height", "Plate height", 84, 132),
         house_control("seat", "Seat", 1.5, 5.5),
-        choice_control("lumber", "Rafter", RAFTERS[1:], "2x10"),
+        choice_control("lumber", "Rafter", RAFTERS[1:], "2x10", ordered=True),
         range_control(WINDOW.with_label("Window width"), 24, 144, 6, feet_inches(WINDOW.default)),
     )
     views = {"section": "Section", "gable": "Gable wall", "grid": "Seat and rafter"}

@@ -17,7 +17,7 @@ from rooflab.draw.scene import Scene
 from rooflab.draw.views.review import TIMES, review_overlay
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job, example
-from rooflab.live.widgets.base import HERE, Form, script
+from rooflab.live.widgets.base import Form, script, style
 from rooflab.live.widgets.controls import Boxes, Control, choice_control, range_control
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import Entry, Topic, panel_of
@@ -112,7 +112,7 @@ class Checking(Topic[ReviewState]):
     label = "Returned drawing"
     controls = (
         *(_control(name) for name in RANGES),
-        choice_control("times", "Drawn", tuple(f"{n} x" for n in TIMES), "5 x"),
+        choice_control("times", "Drawn", tuple(f"{n} x" for n in TIMES), "5 x", ordered=True),
         PASTE_CONTROL,
     )
     views = {"lines": "Line by line", "causes": "Conflicts and likely causes", "overlay": "Overlay"}
@@ -245,7 +245,7 @@ class Paste(Form):
     """
 
     _esm = script("paste.js")
-    _css = HERE / "ask.css"
+    _css = style("ask.css")
     text = traitlets.Unicode("").tag(sync=True)
     kind = traitlets.Unicode("").tag(sync=True)
     turn = traitlets.Int(0).tag(sync=True)

@@ -91,7 +91,7 @@ class Section(HouseTopic[SectionState]):
         house_control("bearing", "Bearing", 1.5, 12),
         house_control("seat", "Seat"),
         house_control("heel", "Truss heel", 0.0625, 24)._replace(follow="Truss heel follows the rafter"),
-        choice_control("lumber", "Rafter", RAFTERS, "2x10", _read_rafter),
+        choice_control("lumber", "Rafter", RAFTERS, "2x10", _read_rafter, ordered=True),
         choice_control("chord", "Chords", ("2x4", "2x6/2x4", "2x6", "2x8"), "2x4", _read_chords),
         choice_control("sheathing", "Sheathing", ('7/16"', '1/2"', '5/8"', '3/4"'), '1/2"', INPUTS["sheathing"].read),
         choice_control("ridge", "Ridge board", ("none", "2x6", "2x8", "2x10", "2x12"), "2x12", _read_ridge),

@@ -54,7 +54,7 @@ class PairTopic(HouseTopic[Pair]):
         choice_control("hold", "Held by", HOLDS, "tie"),
         range_control(TIE._replace(name="tie", label="Tie above"), high=96, start="0"),
         range_control(Input("beam", "Beam, length", "length", 48, 288, 12, "16'")),
-        choice_control("lumber", "Rafter", SIZES, "2x10"),
+        choice_control("lumber", "Rafter", SIZES, "2x10", ordered=True),
         quantity_control("spacing", "Spacing", 12, 24, 4, "16", "in"),
         quantity_control("dead", "Dead load", 5, 30, 1, "15", "psf"),
         quantity_control("snow", "Roof snow", 0, 60, 1, "23", "psf", "worked out"),

@@ -83,7 +83,7 @@ class WarmTopic(HouseTopic[Warm]):
         house_control("ceiling_pitch", "Ceiling pitch", 0, 12),
         house_control("seat", "Seat", 1.5, 5.5),
         house_control("heel", "Truss heel", 4, 24)._replace(word="as rafter", start="as rafter"),
-        choice_control("lumber", "Rafter", ("2x6", "2x8", "2x10", "2x12"), "2x10"),
+        choice_control("lumber", "Rafter", ("2x6", "2x8", "2x10", "2x12"), "2x10", ordered=True),
         choice_control("material", "Insulation", tuple(BARE), "cellulose"),
         quantity_control("per_inch", "R per inch", 2, 7, 0.1, "careful", "", "careful"),
         quantity_control("r_value", "R required", 13, 60, 1, "38", "", LEFT_OPEN["r_value"]),

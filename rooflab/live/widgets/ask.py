@@ -15,7 +15,7 @@ from rooflab.house.planes import Bay
 from rooflab.lessons.exercises import draw
 from rooflab.lessons.questions import Feedback, Question, givens
 
-from .base import HERE, Content, Form, script
+from .base import Content, Form, script, style
 from .panel import Panel
 
 NO_CHOICE = "That is none of the choices; choose one."
@@ -41,7 +41,7 @@ class Ask(Form):
     """
 
     _esm = script("ask.js")
-    _css = HERE / "ask.css"
+    _css = style("ask.css")
     done = traitlets.Bool(False).tag(sync=True)
 
     question: Question | None = None  # what is asked, of a typed question

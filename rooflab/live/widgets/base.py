@@ -38,6 +38,11 @@ def script(name: str) -> str:
     return "\n".join([f'const FACES = "{FAMILIES}";', *files])
 
 
+def style(name: str) -> str:
+    """The looks of a widget for ``_css``: ``look.css``, the colours of all, then its own file."""
+    return "\n".join((HERE / file).read_text(encoding="utf-8") for file in ("look.css", name))
+
+
 T = TypeVar("T")
 
 

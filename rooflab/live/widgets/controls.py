@@ -9,6 +9,7 @@ from typing import Any, NamedTuple, TypedDict
 
 from rooflab.base.inputs import INPUTS, Input, read_word
 from rooflab.checks.grades import QUANTITIES
+from rooflab.draw.views.choices import choice_svg
 
 Reader = Callable[[str, list[str]], Any]
 Boxes = dict[str, Any]
@@ -24,6 +25,9 @@ class Spec(TypedDict, total=False):
     high: float
     step: float
     choices: Sequence[str]
+    ordered: bool  # the choices are a slider; else buttons or a list
+    typed: bool  # something else may be typed
+    pictures: Sequence[str]  # SVG of the choices, "" where the word says all
     follow: str  # label of the box that lets it follow
     kind: str  # "number", "choice", "text", "lines" or "button"
     text: str  # as it is typed
@@ -67,6 +71,7 @@ class Control(NamedTuple):
     choices: tuple[str, ...] = ()
     word: str = ""
     follow: str = ""
+    ordered: bool = False  # the choices are sizes: they keep a slider
 
     def value(self, text: str | None, problems: list[str]) -> Any:
         """The number or word that a text stands for, or what is typed in its place; None: left to the program."""
@@ -90,6 +95,9 @@ class Control(NamedTuple):
         spec["step"] = self.step
         if self.choices:
             spec.update({"choices": self.choices, "low": 0, "high": len(self.choices) - 1, "step": 1})
+            spec.update({"ordered": self.ordered, "typed": self.read is not None})
+            if not self.ordered:
+                spec["pictures"] = [choice_svg(self.name, one) for one in self.choices]
         return spec | ({"follow": self.follow} if self.follow else {})
 
     def field(self, text: str) -> Field:
@@ -158,6 +166,8 @@ def quantity_control(
     return Control(name, label, low, high, step, start, read, show, (), word)
 
 
-def choice_control(name: str, label: str, choices: Sequence[str], start: str, other: Reader | None = None) -> Control:
-    """A control that steps through words; ``other`` reads what may be typed beside them."""
-    return Control(name, label, 0, 0, 1, start, other, str, tuple(choices))
+def choice_control(
+    name: str, label: str, choices: Sequence[str], start: str, other: Reader | None = None, ordered: bool = False
+) -> Control:
+    """A control for one of several words, ``ordered`` on a slider; ``other`` reads what may be typed beside them."""
+    return Control(name, label, 0, 0, 1, start, other, str, tuple(choices), ordered=ordered)

@@ -11,7 +11,7 @@ import traitlets
 from rooflab.base.measure import InputError, feet_inches, inches, sixteenth
 from rooflab.job.jobfile import Job
 
-from .base import HERE, Form, script
+from .base import Form, script, style
 
 
 class Desk(Form):
@@ -22,7 +22,7 @@ class Desk(Form):
     """
 
     _esm = script("form.js")
-    _css = HERE / "ask.css"
+    _css = style("ask.css")
 
     answered = traitlets.Int(0).tag(sync=True)  # presses; a message holds how many were answered when it was sent
 

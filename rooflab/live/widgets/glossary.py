@@ -12,14 +12,14 @@ from rooflab.draw.scene import svg
 from rooflab.draw.views.glossary import TALL, WIDE, picture
 from rooflab.lessons.glossary import GROUPS, NUMBERS, TERMS, Term, find
 
-from .base import HERE, Widget, script
+from .base import Widget, script, style
 
 
 class Glossary(Widget):
     """A list of words; the chosen one is explained, and marked on the section."""
 
     _esm = script("glossary.js")
-    _css = HERE / "glossary.css"
+    _css = style("glossary.css")
     setup = traitlets.Dict().tag(sync=True)
     chosen = traitlets.Unicode().tag(sync=True)
     meaning = traitlets.Unicode().tag(sync=True)

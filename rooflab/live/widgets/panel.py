@@ -11,7 +11,7 @@ from typing import Any, Protocol
 
 import traitlets
 
-from .base import HERE, Content, Widget, script
+from .base import Content, Widget, script, style
 
 SLOTS = ("sentence", "picture", "detail", "readings", "note")  # HTML, each sent only when it changes
 
@@ -33,7 +33,7 @@ class Panel(Widget):
     """A live panel around a responder.  ``raw`` holds what was moved or typed, ``content`` all that is seen."""
 
     _esm = script("panel.js")
-    _css = HERE / "panel.css"
+    _css = style("panel.css")
     setup = traitlets.Dict().tag(sync=True)
     raw = traitlets.Dict().tag(sync=True, echo_update=False)
     locked = traitlets.Bool(False).tag(sync=True)

@@ -14,7 +14,7 @@ from rooflab.lessons.questions import Blank, Choice, Question
 from rooflab.lessons.random_houses import seed_text
 
 from .ask import verdict_html
-from .base import HERE, OTHER_QUESTION, Content, Form, script
+from .base import OTHER_QUESTION, Content, Form, script, style
 
 MIX = "mix"
 RUNGS = {"worked": "Worked: every step is shown", "half": "Half-worked: fill the blanks", "own": "Your own"}
@@ -127,7 +127,7 @@ class Practice(Form):
     """The widget of a practice session: read, act, show."""
 
     _esm = script("practice.js")
-    _css = HERE / "ask.css"
+    _css = style("ask.css")
     page = traitlets.Dict().tag(sync=True)
     marks: Any = traitlets.List().tag(sync=True)
 

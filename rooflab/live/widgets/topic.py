@@ -23,13 +23,13 @@ from rooflab.lessons.questions import Question
 from .ask import Ask, question_box
 from .base import Content, guarded
 from .controls import Boxes, Control, Field
+from .frames import Frames, frames, height_of
 from .job_desk import job_texts
 from .panel import Panel
 from .rows import Group, Row, readings_html
 
 DECIDE = "An early check: engineer, building official and manufacturer decide."
-FRAME, SMALL, ROOM, DETAIL = (796, 314), (576, 284), (782, 392), (284, 176)  # of the pictures, px
-BELOW = 36  # room for words below a picture, px
+ROOM, ROOM_BELOW = (782, 392), 36  # of the pictures in a room, and of words below one, px
 MOST_NAMES = 3  # of limits that a bar names for a verdict
 ROOM_TEXT = 21.4  # of the texts in a room's pictures, px; 16 pt is 21.33 px
 
@@ -75,7 +75,6 @@ class Topic(Generic[State]):
     views: dict[str, str] = {}
     groups: dict[str, tuple[str, tuple[Entry, ...]]] = {}
     caution = CAUTION  # below every list
-    detail_type = 10.0  # of the texts in the detail, px
     bar_tells = True  # that a limit is missed; False where the sentence itself says what is wanted and what is there
 
     def own(self) -> dict[str, str]:
@@ -101,9 +100,11 @@ class Topic(Generic[State]):
         raise NotImplementedError
 
     def headline(self, state: State, view: str) -> tuple[str, str]:
-        """A verdict that the bar over the picture shows by its shape ("" where all runs well), and the bar's words."""
-        missed = {word: names for word, names in self.unmet(state).items() if word == "misses" and self.bar_tells}
-        return verdict_first(missed, self.sentence(state, view))
+        """A verdict that the bar over the picture shows by shape and word ("" where it judges nothing), its words."""
+        unmet, sentence = self.unmet(state), self.sentence(state, view)
+        if not self.bar_tells or not self.findings(state) or unmet.keys() == {"ask"}:
+            return "", sentence
+        return verdict_first({word: names for word, names in unmet.items() if word == "misses"}, sentence)
 
     def unmet(self, state: State) -> dict[str, list[str]]:
         """The limits that are not met, names by verdict, the worse first."""
@@ -230,7 +231,7 @@ class Topic(Generic[State]):
 
 
 def verdict_first(unmet: Mapping[str, Sequence[str]], sentence: str) -> tuple[str, str]:
-    """The worst verdict of limits that are not met, and a sentence with their names before it.
+    """The worst verdict of limits that are not met, "fits" where all are, and a sentence with their names before it.
 
     >>> verdict_first({"ask": ["end notch"]}, "The planes run through.")
     ('ask', 'Ask: end notch. The planes run through.')
@@ -239,7 +240,7 @@ def verdict_first(unmet: Mapping[str, Sequence[str]], sentence: str) -> tuple[st
     for verdict, names in unmet.items():
         more = f" and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
         words.append(f"{verdict.capitalize()}: {', '.join(names[:MOST_NAMES])}{more}.")
-    return next(iter(unmet), ""), " ".join([*words, sentence])
+    return next(iter(unmet), "fits"), " ".join([*words, sentence])
 
 
 def check_names(what: str, names: Iterable[str], allowed: Sequence[str]) -> None:
@@ -276,9 +277,10 @@ class TopicPanel:
         self._raw: dict[str, str] = {}
         self._rows: tuple[Any, list[Group]] = (None, [])
         self._serial = 0
-        self._last_detail: tuple[Scene | None, str] = (None, "")
+        self._last_detail: tuple[Any, str] = (None, "")
         self._last_content: Content = {}
-        self._crowded = False  # whether texts had no room in the picture
+        self._crowded = self._listed = False  # whether texts had no room in the picture; whether it is a list
+        self.frames = self._frames({})
         self._begin()
 
     def setup(self) -> Content:
@@ -322,6 +324,7 @@ class TopicPanel:
 
     def _answer(self, raw: dict[str, str]) -> Content:
         old_raw, self._raw = self._raw, raw
+        self.frames = self._frames(raw)
         keep = "_keep" in raw and raw["_keep"] != old_raw.get("_keep")
         if raw.get("_reset") != old_raw.get("_reset"):
             self._begin()
@@ -357,6 +360,7 @@ class TopicPanel:
             "verdict": verdict,
             "view": view,
             "why": why,
+            "frames": self.frames.shown,
         }
 
     # --- from texts to a state
@@ -405,10 +409,13 @@ class TopicPanel:
 
     # --- pictures
 
+    def _frames(self, raw: Mapping[str, str]) -> Frames:
+        return frames(raw, len(self.views), not self.size and type(self.topic).detail is not Topic.detail)
+
     @property
     def frame(self) -> tuple[int, int]:
         """Width and height of the picture, px."""
-        return {"small": SMALL, "room": ROOM}.get(self.size, FRAME)
+        return ROOM if self.size == "room" else self.frames.picture
 
     def layout_of(self, scene: Scene, wide: float, tall: float) -> Layout:
         """The layout of a scene in a frame, px; in large letters for a room."""
@@ -425,20 +432,24 @@ class TopicPanel:
 
     def _picture(self, view: str) -> str:
         picture = self.topic.picture(view, self.state)
-        self._crowded = False
+        self._crowded, self._listed = False, not isinstance(picture, Scene)
         if not isinstance(picture, Scene):
             return picture + f"<p>{escape(self.topic.caution)}</p>" * bool(self.topic.caution)
         (wide, tall), below = self.frame, ""
         if words := self.topic.below(view, self.state, self.size):
-            tall, below = tall - BELOW, f'<div class="rl-below">{escape(words)}</div>'
+            tall -= ROOM_BELOW if self.size == "room" else height_of(words, wide)
+            below = f'<div class="rl-below">{escape(words)}</div>'
         layout = self.layout_of(picture, wide, tall)
         self._crowded = bool(getattr(layout, "dropped", ()))
         return svg(layout, wide, tall) + below
 
     def _detail(self) -> str:
-        scene = None if self.size else self.topic.detail(self.state)
-        if scene != self._last_detail[0]:  # most moves leave it as it was
-            self._last_detail = scene, svg(fit(scene, *DETAIL, self.topic.detail_type), *DETAIL) if scene else ""
+        """The detail; none where a list takes its place."""
+        hidden = self.size or not self.frames.detail[0] or (self.frames.stacked and self._listed)
+        scene = None if hidden else self.topic.detail(self.state)
+        if (scene, self.frames.detail) != self._last_detail[0]:  # most moves leave it as it was
+            wide, tall = self.frames.detail
+            self._last_detail = (scene, self.frames.detail), svg(fit(scene, wide, tall), wide, tall) if scene else ""
         return self._last_detail[1]
 
     def for_room(self, controls: Sequence[str], view: str, only: Sequence[str], job: Job | None = None) -> TopicPanel:
@@ -496,7 +507,8 @@ class TopicPanel:
         fields = self._fields({})
         controls = [(control.label, fields[control.name]["text"]) for control in self.controls]
         lines = self.topic.plain(self.state, self.views[0], controls, self.rows())
-        return "\n".join(lines), svg(fit(self.scene_now(), *self.frame), *self.frame)
+        frame = self._frames({}).picture
+        return "\n".join(lines), svg(fit(self.scene_now(), *frame), *frame)
 
 
 def _trouble(problems: Iterable[str]) -> str:

@@ -12,10 +12,11 @@ from rooflab.draw.scene import Scene
 from rooflab.draw.views.cutting import birdsmouth, cut_drawing, framing_square, stepping
 from rooflab.house.cutting import Cut
 from tests.tools.cuts import cut, random_cuts
-from tests.tools.pictures import faults
+from tests.tools.pictures import DETAIL, LARGE, SMALL, faults
 
-LARGE, SMALL, DETAIL = (796.0, 314.0), (576.0, 284.0), (284.0, 176.0)  # the frames of the live panels, px
 VIEWS = (cut_drawing, birdsmouth, framing_square, stepping)
+
+
 def corners() -> Iterator[tuple[str, Cut]]:
     """Every input at its bounds."""
     yield "ours", cut()

@@ -180,7 +180,7 @@ def test_the_moved_truss_moves_as_solved() -> None:
 
 
 def test_the_searches_find_a_lost_title() -> None:
-    """The search itself is tried: a title wider than the frame must be found."""
+    """The search itself is tried: a text wider than the frame must be found."""
     scene = next(scene for name, scene in drawn(PAIR, {}) if "forces" in name)
-    long = replace(scene, titles=(scene.titles[0]._replace(text="W" * 90), *scene.titles[1:]))
+    long = replace(scene, notes=(scene.notes[0]._replace(text="W" * 90), *scene.notes[1:]))
     assert any("larger than the frame" in said for said in faults(long, SMALL, fit(long, *SMALL)))

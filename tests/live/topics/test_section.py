@@ -244,7 +244,7 @@ def test_a_word_to_read_stays_beside_what_the_reading_was() -> None:
 @pytest.mark.parametrize(
     ("raw", "verdict", "start"),
     [
-        ({}, "", "The planes run through: tail, eave and ridge agree"),
+        ({}, "fits", "The planes run through: tail, eave and ridge agree"),
         ({"seat": "5 1/2"}, "ask", "Ask: end notch. The planes run through."),  # 3.667 / k = 33 % of the depth
         ({"seat": "0"}, "misses", "Misses: bearing"),  # nothing to sit on: 1 1/2 in is the least (IRC R802.6)
         ({"heel": "3", "heel_follows": "no"}, "misses", "The planes do not run through"),
@@ -257,7 +257,7 @@ def test_the_bar_has_three_states_by_word_and_shape(raw: dict[str, str], verdict
     assert ("Misses: minimum heel." in shown["sentence"]) == ("heel" in raw)
     assert "reminders" not in shown["sentence"]
     css = (HERE / "panel.css").read_text(encoding="utf-8")
-    assert not verdict or re.search(rf'data-verdict="{verdict}"\] .rl-sentence {{ border', css)
+    assert re.search(rf'data-verdict="{verdict}"\]\S* .rl-sentence::before {{ content', css)
 
 
 def test_limits_that_are_missed_are_no_calm_bar() -> None:
@@ -270,7 +270,7 @@ def test_limits_that_are_missed_are_no_calm_bar() -> None:
         panel.set(**change)
         first = panel.content["sentence"].partition(".")[0]
         assert first.startswith("Misses: ") and name in first
-        assert (calm["verdict"], panel.content["verdict"]) == ("", "misses")
+        assert (calm["verdict"], panel.content["verdict"]) == ("fits", "misses")
 
 
 def test_the_bars_of_jog_and_options_tell_ask_too() -> None:
@@ -278,7 +278,7 @@ def test_the_bars_of_jog_and_options_tell_ask_too() -> None:
     moved = jog(("jog",))
     assert moved.content["verdict"] == "ask" and moved.content["sentence"].startswith("Ask: heel blocking")
     panel = options_panel(("seat",), ("gable",), ("roof", "room"), "small")
-    assert panel.content["verdict"] == ""
+    assert panel.content["verdict"] == "fits"
     panel.set(seat="5 1/2")
     assert panel.content["verdict"] == "ask"
     assert panel.content["sentence"].startswith("Trial, not saved. Ask: end notch. ")

@@ -1,0 +1,83 @@
+"""What room the parts of a panel get: the page says how wide and high it is, and Python lays out for that.
+
+On a wide page controls and readings stand in a column at the left, the picture at the right; on a narrow one the
+picture stands over them.  What has no room in the column, or under the picture, scrolls there, so that a panel is never
+higher than what is seen of the page and the picture keeps its share of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from rooflab.draw.layout import SCREEN
+from rooflab.draw.placing import wrap
+
+WIDTH, HEIGHT = 1112, 680  # of a page that says nothing, px: a laptop's; still pictures are drawn for it
+LEAST, MOST = 320, 2400  # of the widths and heights that are taken, px
+BESIDE = 900  # the width from which the controls stand beside the picture, px
+SHARE = 0.61  # of the panel's area for the picture
+BARS = 114  # that JupyterLab takes of the window's height, px
+SENTENCE, TABS, EDGES, GAP, LINE = 34, 36, 18, 12, 20  # heights, px: of the bar, of its views; borders; a line of text
+NARROWEST, WIDEST = 252, 380  # of the column of controls, px
+REST = 150  # the least that stands under a picture, px
+FLAT = 0.66  # height of a picture by its width, at the most, where the page is high
+DETAIL, LEAST_DETAIL = 0.8, 266  # height of the detail by its width; the least width that it is drawn at, px
+
+
+class Frames(NamedTuple):
+    """The sizes of a panel's parts, px."""
+
+    left: int  # width of the column of controls; 0: they stand under the picture
+    picture: tuple[int, int]
+    detail: tuple[int, int]  # 0, 0: none, for want of room
+    stacked: bool  # the detail stands under the picture
+    rest: int  # the greatest height of what stands under the picture; 0 where nothing does
+
+    @property
+    def shown(self) -> dict[str, int]:
+        """What the page has to know, px; "stacked" 1 where the detail stands under the picture."""
+        tall = self.picture[1] + self.detail[1] * self.stacked
+        return {"left": self.left, "tall": tall, "rest": self.rest, "stacked": int(self.stacked)}
+
+
+def frames(raw: Mapping[str, str], views: int = 1, detail: bool = False) -> Frames:
+    """The sizes for what the page says of itself, for a number of views and with a detail where there is one.
+
+    >>> frames({"_width": "1112", "_height": "593"})
+    Frames(left=300, picture=(782, 425), detail=(276, 198), stacked=False, rest=0)
+    >>> frames({"_width": "656", "_height": "1180"}, 5, True)
+    Frames(left=0, picture=(638, 357), detail=(638, 214), stacked=True, rest=263)
+    """
+    wide, seen = _told(raw, "_width", WIDTH), _told(raw, "_height", HEIGHT) - BARS
+    inner, bars = wide - EDGES, SENTENCE + TABS * (views > 1) + EDGES
+    if wide >= BESIDE:
+        tall = max(seen - bars, 320)
+        room = inner - GAP - wide * SHARE * (tall + bars) / tall  # what the picture's share leaves
+        left = round(min(WIDEST, max(NARROWEST, min(0.27 * wide, room))))
+        picture = inner - GAP - left
+        enough = bars * SHARE * wide / (picture - SHARE * wide)
+        return Frames(left, (picture, round(min(tall, max(FLAT * picture, enough)))), _detail(left - 10), False, 0)
+    bars += LINE  # a longer sentence
+    part = inner / wide / SHARE  # height of the panel by that of the picture
+    most = (0.9 if detail else 0.8) * wide
+    tall = round(max(0.5 * wide, min(seen / part, most), (REST + bars) / (part - 1)))
+    rest, spare = round(tall * part) - tall - bars, tall - round(0.56 * wide)
+    if detail and spare >= 180:
+        return Frames(0, (inner, tall - spare), (inner, spare), True, rest)
+    return Frames(0, (inner, tall), _detail(min(inner, WIDEST)), False, rest)
+
+
+def _told(raw: Mapping[str, str], name: str, otherwise: int) -> int:
+    """A width or height that the page told; what is no number is not taken."""
+    text = raw.get(name, "")
+    return min(MOST, max(LEAST, int(text))) if text.isascii() and text.isdecimal() else otherwise
+
+
+def _detail(wide: int) -> tuple[int, int]:
+    return (wide, round(DETAIL * wide)) if wide >= LEAST_DETAIL else (0, 0)
+
+
+def height_of(words: str, wide: float) -> int:
+    """The height of words under a picture, px."""
+    return LINE * len(wrap(words, wide - 16, SCREEN)) + 8
