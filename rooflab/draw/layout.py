@@ -334,7 +334,9 @@ def fit(scene: Scene, wide: float, tall: float, size: float = SCREEN) -> Layout:
             if placed := _largest(tried, bounds, steps, (wide, tall), size, tight, texts):
                 lost = tuple(dim.name for dim in scene.dims if dim not in tried.dims)
                 best = replace(placed, dropped=(*placed.dropped, *lost))
-    return best or _layout_of(_plan(few, bounds, bare[-1], size, True, chain))
+    if best is None and chain < size:  # a text is wider than the frame
+        return fit(scene, wide, tall, chain)
+    return best or _layout_of(_plan(few, bounds, bare[-1], size, True))
 
 
 def _lines(titles: Sequence[Title], wide: float, size: float) -> Iterator[Title]:

@@ -163,7 +163,7 @@ class LoadsTopic(HouseTopic[LoadState]):
         m = gable.slopes[0]
         own = framing_weight(bay.thickness, bay.depth, boxes["spacing"])
         parts = (*(PARTS[name] for name in (ROOFING[boxes["roofing"]], *BELOW)),
-                 Part("rafters themselves", float(own), f"35 pcf, usual, {FROM_MEMORY}"))  # fmt: skip
+                 Part("rafters themselves", float(own), f"35 pcf, common practice, {FROM_MEMORY}"))  # fmt: skip
         by_parts = boxes["dead"] is None
         dead = sum(part.weight for part in parts) if by_parts else boxes["dead"]
         snow = boxes["snow"]

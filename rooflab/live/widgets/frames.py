@@ -35,7 +35,7 @@ class Frames(NamedTuple):
     rest: int  # the greatest height of what stands under the picture; 0 where nothing does
 
     @property
-    def shown(self) -> dict[str, int]:
+    def sizes(self) -> dict[str, int]:
         """What the page has to know, px; "stacked" 1 where the detail stands under the picture."""
         tall = self.picture[1] + self.detail[1] * self.stacked
         return {"left": self.left, "tall": tall, "rest": self.rest, "stacked": int(self.stacked)}
@@ -45,11 +45,11 @@ def frames(raw: Mapping[str, str], views: int = 1, detail: bool = False) -> Fram
     """The sizes for what the page says of itself, for a number of views and with a detail where there is one.
 
     >>> frames({"_width": "1112", "_height": "593"})
-    Frames(left=300, picture=(782, 425), detail=(276, 198), stacked=False, rest=0)
+    Frames(left=300, picture=(782, 427), detail=(290, 232), stacked=False, rest=0)
     >>> frames({"_width": "656", "_height": "1180"}, 5, True)
-    Frames(left=0, picture=(638, 357), detail=(638, 214), stacked=True, rest=263)
+    Frames(left=0, picture=(638, 367), detail=(638, 223), stacked=True, rest=243)
     """
-    wide, seen = _told(raw, "_width", WIDTH), _told(raw, "_height", HEIGHT) - BARS
+    wide, seen = _number(raw, "_width", WIDTH), _number(raw, "_height", HEIGHT) - BARS
     inner, bars = wide - EDGES, SENTENCE + TABS * (views > 1) + EDGES
     if wide >= BESIDE:
         tall = max(seen - bars, 320)
@@ -68,7 +68,7 @@ def frames(raw: Mapping[str, str], views: int = 1, detail: bool = False) -> Fram
     return Frames(0, (inner, tall), _detail(min(inner, WIDEST)), False, rest)
 
 
-def _told(raw: Mapping[str, str], name: str, otherwise: int) -> int:
+def _number(raw: Mapping[str, str], name: str, otherwise: int) -> int:
     """A width or height that the page told; what is no number is not taken."""
     text = raw.get(name, "")
     return min(MOST, max(LEAST, int(text))) if text.isascii() and text.isdecimal() else otherwise

@@ -360,7 +360,7 @@ class TopicPanel:
             "verdict": verdict,
             "view": view,
             "why": why,
-            "frames": self.frames.shown,
+            "frames": self.frames.sizes,
         }
 
     # --- from texts to a state
