@@ -1,6 +1,6 @@
 """The trade words of the series, each told once: what it means here, where manuals differ, where it stands.
 
-``TERMS`` drives the numbered section of the first workbook, its live list and its table.  A word of the roof has a
+``TERMS`` drives the section with words of the first workbook, its live list and its table.  A word of the roof has a
 place in ``spots``, under ``place`` or its own name; a word of the office has none.  A measured word names its reading.
 """
 
@@ -305,7 +305,6 @@ TERMS: tuple[Term, ...] = (
 
 
 GROUPS = tuple(dict.fromkeys(term.group for term in TERMS))
-NUMBERS = {term.name: number for number, term in enumerate((term for term in TERMS if term.spot), 1)}
 
 
 def find(word: str) -> Term:
@@ -319,6 +318,27 @@ def find(word: str) -> Term:
         if wanted in (name.lower() for name in (term.name, *term.also)):
             return term
     raise InputError((f"Word {word.strip()!r}: it is not in the list of words; nearest are those in workbook 00.",))
+
+
+def search(text: str) -> list[str]:
+    """The words that a text may mean, the nearest first: names, other names, then what is said of them; all for "".
+
+    >>> search("birds")[0], search("total rise")
+    ('birdsmouth', ['rise'])
+    """
+    wanted = " ".join(text.lower().split())
+
+    def far(term: Term) -> int:
+        names = [name.lower() for name in (term.name, *term.also)]
+        tests = (
+            wanted in names, any(name.startswith(wanted) for name in names), any(wanted in name for name in names),
+            len(wanted) > 2 and wanted in f"{term.meaning} {term.differs}".lower(),
+        )  # fmt: skip
+        return tests.index(True) if any(tests) else len(tests)
+
+    ranks = {term.name: far(term) if wanted else 0 for term in TERMS}
+    named = any(rank < 3 for rank in ranks.values())
+    return sorted((name for name, rank in ranks.items() if rank < (3 if named else 4)), key=lambda name: ranks[name])
 
 
 def unknown(text: str, plain: Iterable[str] = ()) -> list[str]:

@@ -165,11 +165,18 @@ def test_the_first_page_answers(shared: Browser, page: Page) -> None:
     words.get_by_role("listbox", name="Words").focus()
     page.keyboard.press("ArrowDown")
     told.get_by_text("pitch", exact=True).wait_for()
-    assert picture.locator("text").filter(has_text="pitch").count() == 1
+    assert picture.locator("text[data-name='pitch']").count() == 1
     page.keyboard.type("birds")  # letters jump to a word
     told.get_by_text("birdsmouth", exact=True).wait_for()
-    picture.locator("text[data-name='overhang']").click(force=True)
+    words.get_by_role("searchbox", name="Search a word").fill("out to out")
+    told.get_by_text("span", exact=True).wait_for()
+    words.get_by_role("button", name="Eave and wall").click()
+    words.get_by_role("button", name="overhang").hover()  # pointed at
     told.get_by_text("overhang", exact=True).wait_for()
+    words.get_by_role("button", name="plate", exact=True).focus()
+    told.get_by_text("plate", exact=True).wait_for()
+    letters = [text.bounding_box() for text in picture.locator("text").all()]
+    assert letters and all(box and box["height"] >= 14 for box in letters)
     box = page.get_by_label("A length")
     box.fill("8-5/8")
     box.press("Enter")

@@ -18,11 +18,11 @@ import pytest
 from rooflab import InputError
 from rooflab.base.inputs import INPUTS
 from rooflab.checks.grades import QUANTITIES
-from rooflab.draw.placing import overlap
-from rooflab.draw.scene import STYLES
-from rooflab.draw.views.glossary import TALL, WIDE, picture, scene, term_places
+from rooflab.draw.placing import overlap, touches
+from rooflab.draw.scene import STYLES, Point
+from rooflab.draw.views.glossary import picture, scene, targets, term_places, words_of
 from rooflab.house.readings import READINGS
-from rooflab.lessons.glossary import NUMBERS, TERMS, find, unknown
+from rooflab.lessons.glossary import GROUPS, TERMS, find, search, unknown
 from rooflab.lessons.glossary_places import MEASURES, example_house, term_spots
 from rooflab.live import glossary, word_table
 from tests.tools.lessons import BOOKS, name, prose, sections
@@ -176,6 +176,9 @@ def test_the_heel_is_told_and_drawn_where_it_is_read() -> None:
 # --- the picture ----------------------------------------------------------------------------------------------------
 
 
+PLACED = [term.name for term in TERMS if term.spot]
+
+
 def test_every_place_is_on_the_drawn_section() -> None:
     drawn = {part.name for part in scene().parts}
     assert {term.spot for term in TERMS if term.spot} == set(term_spots(*example_house()))
@@ -184,40 +187,126 @@ def test_every_place_is_on_the_drawn_section() -> None:
         assert spot.points or spot.parts
 
 
-def test_numbers_stand_apart_and_inside_the_frame() -> None:
-    page = picture()
-    numbers = {label.name: label for label in page.labels}
-    assert {name: label.text for name, label in numbers.items()} == {w: str(n) for w, n in NUMBERS.items()}
-    assert sorted(NUMBERS.values()) == list(range(1, len(NUMBERS) + 1))
+def test_every_word_stands_in_the_picture_of_one_group() -> None:
+    assert sorted(word for group in GROUPS for word in words_of(group)) == sorted(PLACED)
+
+
+@pytest.mark.parametrize("wide", [380, 620, 700, 900, 1160, 1600])
+@pytest.mark.parametrize("group", GROUPS)
+def test_words_stand_beside_the_section(group: str, wide: int) -> None:
+    """All of the group, in letters of 14 px or more, none on another or outside the frame; leaders end on the drawing
+    and cross no word; no two of one column cross."""
+    page = picture(group, "", wide)
+    words = {label.name: label for label in page.labels if label.name in words_of(group)}
+    assert set(words) == set(words_of(group)) and page.size >= 14
     for one, other in combinations(page.labels, 2):
         assert not overlap(one.box, other.box), (one.text, other.text)
+    for label in page.labels:
+        x0, y0, x1, y1 = label.box
+        assert x0 >= 0 and y0 >= 0 and x1 <= page.width and y1 <= page.height, label.text
     for part in page.parts:
-        assert all(0 <= x <= WIDE and 0 <= y <= TALL for x, y in part.points), part.name
+        assert all(-0.1 <= x <= page.width + 0.1 and -0.1 <= y <= page.height + 0.1 for x, y in part.points), part.name
+    leaders = {part.name[7:]: part.points for part in page.strokes if part.name.startswith("leader ")}
+    assert set(leaders) == set(words)
+    for word, (start, end) in leaders.items():
+        assert not any(touches(label.box, start, end) for own, label in words.items() if own != word), word
+    for first, second in combinations(leaders, 2):
+        if words[first].anchor == words[second].anchor:
+            assert not crossing(*leaders[first], *leaders[second]), (first, second)
 
 
-@pytest.mark.parametrize("word", ["heel", "rise", "rafter", "tail", "peak", "thrust", "overall height", "subfascia"])
-def test_a_chosen_word_shows_without_colour(word: str) -> None:
-    """It is written out, and drawn thicker than anything else; no text lies on it."""
-    page = picture(word)
-    written = [label for label in page.labels if label.text == word]
-    assert len(written) == 1 and written[0].size > 1.2 * 12.0
-    thick = [part for part in page.parts if part.style.startswith("chosen")]
-    assert thick and min(STYLES[part.style].width for part in thick) >= 3
-    for one, other in combinations(page.labels, 2):
-        assert not overlap(one.box, other.box), (one.text, other.text)
-    x0, y0, x1, y1 = written[0].box
-    assert x0 >= 0 and y0 >= 0 and x1 <= WIDE and y1 <= TALL
+def crossing(a: Point, b: Point, c: Point, d: Point) -> bool:
+    def turn(p: Point, q: Point, r: Point) -> float:
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    return turn(a, b, c) * turn(a, b, d) < -1e-6 and turn(c, d, a) * turn(c, d, b) < -1e-6
+
+
+@pytest.mark.parametrize(("group", "heels"), [("Rafter", ["left"]), ("Scissor truss", ["right"]),
+                                              ("Eave and wall", ["left", "right"])])  # fmt: skip
+def test_heels_are_enlarged(group: str, heels: list[str]) -> None:
+    """A seat of 3 1/2 in is 30 px long and more in its detail, at the least width of a panel with two columns."""
+    for wide in (640, 900):
+        page = picture(group, "", wide)
+        assert [label.name[7:] for label in page.labels if label.name.startswith("detail ")] == heels
+    page = picture("Rafter", "seat", 900)
+    (seat,) = [stroke.points for stroke in page.strokes if stroke.name == "seat" and stroke.style == "chosen"]
+    assert long(seat) > 30
+
+
+@pytest.mark.parametrize("word", PLACED)
+def test_a_lit_word_shows_by_weight_and_colour(word: str) -> None:
+    """Its place is heavier than all else in the picture and of another colour, it is boxed, and it is explained."""
+    group = find(word).group
+    page, plain = picture(group, word), picture(group)
+    lit = [part for part in page.parts if part.style in ("chosen", "chosen area")]
+    assert len(lit) >= 2 and min(STYLES[part.style].width for part in lit) >= 3
+    assert max(STYLES[part.style].width for part in plain.parts) < 2.5
+    assert any(part.style in ("glow", "chosen area") for part in page.parts)
+    (box,) = [shape for shape in page.shapes if shape.name == "word"]
+    (label,) = [label for label in page.labels if label.name == word]
+    x0, y0, x1, y1 = label.box
+    (left, top), (right, bottom) = box.points[0], box.points[2]
+    assert left <= x0 and x1 <= right and top <= y0 and y1 <= bottom
     assert find(word).meaning in page.description
+    assert {label.text: label.box for label in page.labels} == {label.text: label.box for label in plain.labels}
+
+
+def test_what_is_pointed_at_is_as_large_as_a_finger_and_where_the_word_is() -> None:
+    """24 px high (WCAG 2.2, 2.5.8), around the word itself, none on another."""
+    for group in GROUPS:
+        page = picture(group, "", 900)
+        boxes = {name: box for name, box, _ in targets(group, 900)}
+        assert list(boxes) == [name for name in boxes if name in words_of(group)] and len(boxes) == len(words_of(group))
+        for label in page.labels:
+            if label.name in boxes:
+                x0, y0, x1, y1 = boxes[label.name]
+                assert (y1 - y0) * page.height >= 24
+                assert x0 * 900 <= label.box[0] and label.box[2] <= x1 * 900
+                assert y0 * page.height <= label.box[1] and label.box[3] <= y1 * page.height
+        for one, other in combinations(boxes.values(), 2):
+            assert not overlap((one[0], one[1] + 1e-6, one[2], one[3] - 1e-6), other)
 
 
 def test_the_list_tells_the_chosen_word() -> None:
     words = glossary("total rise")
     assert words.chosen == "rise" and "104" not in words.meaning and "Careful" in words.meaning
     before = words.picture
-    words.chosen = "seat"
-    assert words.meaning.startswith("<b>seat</b>") and words.picture != before
-    listed = [word for _, rows in words.setup["groups"] for word, _ in rows]
+    words.choose("seat")
+    assert words.meaning.startswith("<b>seat</b>") and words.picture != before and words.group == "Rafter"
+    listed = [word for _, rows in words.setup["groups"] for word in rows]
     assert listed == [term.name for term in TERMS]
+
+
+def test_a_word_that_is_searched_is_lit() -> None:
+    words = glossary()
+    words.give(do="search", value="birds")
+    assert words.found[0] == words.chosen == "birdsmouth" and len(words.found) < 4
+    words.give(do="search", value="soffit line")
+    assert words.chosen == "soffit" and words.group == "Eave and wall"
+    words.give(do="search", value="zebra")
+    assert words.found == [] and "zebra" in words.answer and words.chosen == "soffit"
+    words.give(do="search", value="")
+    assert len(words.found) == len(TERMS)
+
+
+def test_a_search_finds_names_before_meanings() -> None:
+    assert search("heel")[0] == "heel" and "raised heel" in search("heel")
+    assert search("wind-wash block") == search("Wind-wash  Block ") == ["baffle"]
+    assert search("out to out")[0] == "span" and "plumb" in search("string")
+
+
+def test_a_group_is_shown_without_a_lit_word_and_the_width_is_followed() -> None:
+    words = glossary()
+    words.give(do="group", value="Warmth")
+    assert words.chosen == "" and words.group == "Warmth"
+    words.give(do="width", value=1163)
+    assert 'viewBox="0 0 1160 ' in words.picture
+    words.give(do="width", value=10)
+    assert 'viewBox="0 0 360 ' in words.picture
+    for wrong in (float("nan"), float("inf"), -1, "wide", None):
+        words.give(do="width", value=wrong)
+        assert words.answer.startswith("<b>Not done") and 'viewBox="0 0 360 ' in words.picture
 
 
 def test_the_table_holds_all_words() -> None:

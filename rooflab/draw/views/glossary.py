@@ -1,27 +1,32 @@
-"""The glossary drawn: one section of both bays, a number at every word that has a place on it.
+"""The glossary drawn: the words of one group at a time, each written beside the section with a leader to its place.
 
-Numbers stand in rings near what they mean, each with a leader; none lies on another.  A chosen word is drawn thick and
-written out, so that it shows without colour too.
+What lies at a heel is drawn in an enlarged detail of that heel; the rest on the part of the section where it is.  A
+chosen word is lit: its place glows and is drawn heavier, and so is its word, so that it shows without colour too.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from math import cos, hypot, pi, sin
+from typing import NamedTuple
 
-from rooflab.draw.layout import layout
 from rooflab.draw.members import chord_outlines, parts_drawing, rafter_parts, ridge_board, truss_parts
-from rooflab.draw.placing import edges, overlap, short, touches
-from rooflab.draw.scene import Label, Layout, Point, Scene, Shape, Stroke, cut, width
-from rooflab.lessons.glossary import NUMBERS, TERMS, find
+from rooflab.draw.placing import spread, union
+from rooflab.draw.scene import Label, Layout, Point, Scene, Shape, Stroke, box, cut, width
+from rooflab.lessons.glossary import TERMS, find
 from rooflab.lessons.glossary_places import LOW, MEASURES, TermSpot, example_house, term_spots
 
-WIDE, TALL = 836.0, 448.0  # of the picture, in units of the page
-RADIUS, SIZE = 9.5, 12.0  # of a ring and of its number
-RINGS = [RADIUS + gap for gap in (5, 10, 16, 24, 34, 46, 60, 76, 94)]
-TURNS = 16
+from .parts import rectangle, rectangle_shape
+
+WIDE, TALL = 900.0, 350.0  # of the picture, px
+NARROW, LEAST = 620.0, 360.0  # under this width the words stand in one column; the narrowest picture, px
+SIZE = 14.5  # of all letters, px
+ROW = 26.0  # from word to word, px: wide enough for a finger
+EDGE, STUB, PAD = 6.0, 10.0, 10.0  # around the picture, of a leader beside its word, around what a pane shows, px
+NEAR, ROUND = 28.0, 5.0  # what counts as at a heel, level from its outside face, and what is shown around words, in
+FEW = 2  # words at a heel that are worth a detail of it
+TITLES = {"left": ("Rafter heel, enlarged", "Rafter heel"), "right": ("Truss heel, enlarged", "Truss heel")}
 Box = tuple[float, float, float, float]
 
 
@@ -32,103 +37,289 @@ def term_places() -> dict[str, TermSpot]:
     return {term.name: found[term.spot] for term in TERMS if term.spot}
 
 
-def scene() -> Scene:
-    """The section without its numbers: members, measures as thin lines, what does not belong to it faintly."""
+def words_of(group: str) -> tuple[str, ...]:
+    """The words of a group that have a place on the section."""
+    return tuple(term.name for term in TERMS if term.group == group and term.spot)
+
+
+def scene(words: Sequence[str] = ()) -> Scene:
+    """The section: members, the measures of these words as thin lines, what does not belong to it faintly."""
     rafters, scissor = example_house()
     parts = cut([*rafter_parts(rafters), *ridge_board(rafters), *truss_parts(scissor)], [(0.0, -1.0, LOW)])
     wedge = chord_outlines(scissor, "right")[2]
     parts = [part for part in parts if part.name != "wedge"] + [Shape("wedge", wedge, "wedge")]
-    for name, spot in term_places().items():
+    for name in words:
+        spot = term_places()[name]
         if spot.kind == "area" and spot.faint:
             parts.append(Shape(name, spot.points, "offcut"))
         elif spot.kind in MEASURES or (spot.kind in ("line", "arrow") and spot.faint):
             parts.append(Stroke(name, spot.points, "guide" if spot.faint else "dim"))
     shapes, strokes = parts_drawing(parts)
     return Scene(
-        "One section of both bays, with a number at each word",
-        "A narrow house in section: rafter bay on the left, scissor bay on the right, meeting at the ridge. "
-        + " ".join(f"{number}: {name}." for name, number in NUMBERS.items()),
+        "Words on one section of both bays",
+        "A narrow house in section: rafter bay on the left, scissor bay on the right, meeting at the ridge.",
         shapes,
         strokes,
     )
 
 
-@lru_cache(4)
-def place_terms(wide: float, tall: float) -> tuple[Layout, dict[str, Point]]:
-    """The section in a frame, and the centre of each term's ring."""
-    drawing = scene()
-    x0, y0, x1, y1 = drawing.bounds()
-    scale = min((wide - 70) / (x1 - x0), (tall - 50) / (y1 - y0))
-    plain = layout(drawing, scale, SIZE)
-    moved = replace(plain.shift((wide - plain.width) / 2, (tall - plain.height) / 2), width=wide, height=tall)
-    return moved, _rings(moved, {name: on_page(moved, [spot.at])[0] for name, spot in term_places().items()})
+# --- panes: what part of the section is shown where ------------------------------------------------------------------
 
 
-def on_page(page: Layout, points: Sequence[Point]) -> tuple[Point, ...]:
-    """Model inches as units of the page."""
-    (x0, y0), scale = page.origin, page.scale
-    return tuple((x0 + x * scale, y0 - y * scale) for x, y in points)
+class Pane(NamedTuple):
+    """A part of the section in a frame of the page: whose heel it enlarges, its words, what it shows, in."""
+
+    heel: str  # "left", "right", or "" for no detail
+    words: tuple[str, ...]
+    shown: Box
+    frame: Box = (0.0, 0.0, 0.0, 0.0)
+
+    @property
+    def scale(self) -> float:
+        """Units of the page an inch."""
+        (x0, y0, x1, y1), (left, top, right, bottom) = self.shown, self.frame
+        return min((right - left - 2 * PAD) / (x1 - x0), (bottom - top - 2 * PAD - self.head) / (y1 - y0))
+
+    @property
+    def head(self) -> float:
+        """Room for the words over a detail."""
+        return 1.3 * SIZE if self.heel else 0.0
+
+    def on_page(self, point: Point) -> Point:
+        """Where a point of the section, in, lies on the page."""
+        (x0, y0, x1, y1), (left, top, right, bottom) = self.shown, self.frame
+        middle = (left + right) / 2, (top + self.head + bottom) / 2
+        return (
+            middle[0] + (point[0] - (x0 + x1) / 2) * self.scale,
+            middle[1] - (point[1] - (y0 + y1) / 2) * self.scale,
+        )
 
 
-def _term_box(at: Point, half: float = RADIUS + 1) -> Box:
-    return at[0] - half, at[1] - half, at[0] + half, at[1] + half
+def _heel_of(spot: TermSpot) -> str:
+    """The heel that a place is at, where it is small enough to be seen there only when that is enlarged."""
+    points = [*spot.points, spot.at]
+    far = example_house()[1].right.wall.x
+    if any(not -1.4 * LOW <= y <= 1.3 * LOW for _, y in points):
+        return ""
+    if all(x <= NEAR / 2 for x, _ in points):
+        return "left"
+    return "right" if all(x >= far - NEAR for x, _ in points) else ""
 
 
-def _rings(page: Layout, ends: dict[str, Point]) -> dict[str, Point]:
-    """Where the rings stand: each as near as it can be, the most crowded first; then each once more."""
-    lines = [edge for part in page.parts if part.style not in ("dim", "guide") for edge in edges(part)]
-    crowd = {name: sum(hypot(x - a, y - b) < 40 for a, b in ends.values()) for name, (x, y) in ends.items()}
-    found: dict[str, Point] = {}
-    order = sorted(ends, key=lambda name: (-crowd[name], NUMBERS[name]))
-    spread = {name: _choices(page, ends[name], lines, list(ends.values())) for name in ends}
-    for _ in range(3):
-        for name in order:
-            found.pop(name, None)
-            found[name] = _best(ends[name], spread[name], found, ends)
+def _panes(group: str) -> list[Pane]:
+    """The panes of a group's picture, not yet in their frames."""
+    places = {name: term_places()[name] for name in words_of(group)}
+    heels = {name: _heel_of(spot) for name, spot in places.items()}
+    for heel in ("left", "right"):
+        own = [name for name in heels if heels[name] == heel]
+        if len(own) < max(FEW, len(heels) / 5):
+            heels |= dict.fromkeys(own, "")
+    found = []
+    x0, y0, x1, y1 = scene(words_of(group)).bounds()
+    for heel in ("", "left", "right"):
+        words = tuple(name for name in heels if heels[name] == heel)
+        points = [point for name in words for point in (*places[name].points, places[name].at)]
+        if not points:
+            continue
+        around = union([(x - ROUND, y - ROUND, x + ROUND, y + ROUND) for x, y in points])
+        if not heel:  # with the heels, so that one sees where what is shown is
+            spots = [point for name in heels if heels[name] for point in places[name].points]
+            around = union([around, *((x, y, x, y) for x, y in spots)])
+        whole = not heel and around[2] - around[0] > 0.6 * (x1 - x0)
+        shown = (x0, y0, x1, y1) if whole else (
+            max(around[0], x0), max(around[1], y0 - 2), min(around[2], x1), min(around[3], y1 + 2)
+        )  # fmt: skip
+        found.append(Pane(heel, words, shown))
     return found
 
 
-def _choices(
-    page: Layout, end: Point, lines: Sequence[tuple[Point, Point]], ends: Sequence[Point]
-) -> list[tuple[float, Point]]:
-    """Places for a ring around what it points to, with what is against each, cheapest first."""
-    near = [line for line in lines if touches(_term_box(end, RINGS[-1] + RADIUS), *line)]
-    choices = []
-    for ring in RINGS:
-        for turn in range(TURNS):
-            at = end[0] + ring * cos(2 * pi * turn / TURNS), end[1] - ring * sin(2 * pi * turn / TURNS)
-            if not (RADIUS + 2 < at[0] < page.width - RADIUS - 2 and RADIUS + 2 < at[1] < page.height - RADIUS - 2):
-                continue
-            own = _term_box(at)
-            cost = ring + 9.0 * sum(touches(own, *line) for line in near)
-            cost += 25.0 * sum(hypot(at[0] - x, at[1] - y) < RADIUS + 3 for x, y in ends)
-            choices.append((cost, at))
-    return sorted(choices)
+def _framed(panes: Sequence[Pane], left: float, right: float, tall: float) -> list[Pane]:
+    """The panes in their frames between two lines: details below or beside the rest, whichever draws it larger."""
+    top, bottom = EDGE, tall - EDGE
+    main, details = [pane for pane in panes if not pane.heel], [pane for pane in panes if pane.heel]
+
+    def row(some: Sequence[Pane], x0: float, y0: float, x1: float, y1: float) -> list[Pane]:
+        each = (x1 - x0 - EDGE * (len(some) - 1)) / max(len(some), 1)
+        return [
+            pane._replace(frame=(x0 + i * (each + EDGE), y0, x0 + i * (each + EDGE) + each, y1))
+            for i, pane in enumerate(some)
+        ]
+
+    if not main or not details:
+        return row(panes, left, top, right, bottom)
+    tries = []
+    for part in (0.5, 0.6):
+        y, x = top + part * (bottom - top), left + part * (right - left)
+        below = [*row(main, left, top, right, y), *row(details, left, y + EDGE, right, bottom)]
+        beside = [*row(main, left, top, x, bottom), *row(details, x + EDGE, top, right, bottom)]
+        if details[0].heel == "left" and len(details) == 1:
+            x = right - part * (right - left)
+            beside = [*row(main, x + EDGE, top, right, bottom), *row(details, left, top, x, bottom)]
+        tries += [below, beside]
+    return max(tries, key=lambda some: min(pane.scale * (1 if pane.heel else 2.2) for pane in some))
 
 
-def _best(end: Point, choices: Sequence[tuple[float, Point]], found: dict[str, Point], ends: dict[str, Point]) -> Point:
-    best, least = choices[0][1], 1e9
-    for cost, at in choices:
-        if cost >= least:
-            break
-        own = _term_box(at)
-        if any(overlap(own, _term_box(other)) for other in found.values()):
-            continue
-        for name, other in found.items():
-            if touches(_term_box(other), end, at) or touches(own, ends[name], other):
-                cost += 60
-            if _cross(end, at, ends[name], other):
-                cost += 30
-        if cost < least:
-            best, least = at, cost
-    return best
+# --- words and leaders -----------------------------------------------------------------------------------------------
 
 
-def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:
+class Placed(NamedTuple):
+    """A word beside the drawing: its text, where its leader begins, and where it ends."""
+
+    label: Label
+    start: Point
+    end: Point
+
+
+def _columns(ends: Mapping[str, Point], wide: float, sides: int, rows: int) -> list[list[str]]:
+    """The words of the left and of the right column, each by the height of its place."""
+    order = sorted(ends, key=lambda name: ends[name][0])
+    cut_at = sum(ends[name][0] < wide / 2 for name in order) if sides == 2 else 0
+    if sides == 2:
+        half = len(order) / 2
+        cut_at = round(min(max(cut_at, len(order) - rows, half - 2), rows, half + 2))
+    return [sorted(some, key=lambda name: ends[name][1]) for some in (order[:cut_at], order[cut_at:])]
+
+
+def _beside(
+    ends: Mapping[str, Point], columns: Sequence[Sequence[str]], edges: Sequence[float], tall: float
+) -> dict[str, Placed]:
+    """The words of both columns beside their places, in an order in which no two leaders of a column cross."""
+    found: dict[str, Placed] = {}
+    for right, names in enumerate(columns):
+        order, size = list(names), len(names)
+        for _ in range(size * size + 1):
+            high = _heights([ends[name][1] for name in order], tall)
+            at = zip(order, high, strict=True)
+            made = {name: _word(name, y, ends[name], edges[right], bool(right)) for name, y in at}
+            crossed = next(
+                (i for i in range(size - 1) if _crossing(made[order[i]], made[order[i + 1]])),
+                None,
+            )
+            if crossed is None:
+                break
+            order[crossed : crossed + 2] = order[crossed + 1], order[crossed]
+        found |= made if order else {}
+    return found
+
+
+def _heights(wanted: Sequence[float], tall: float) -> list[float]:
+    """Heights of words in a column, as near as they can be to those wanted, each below the one before."""
+    low, high = EDGE + ROW / 2, tall - EDGE - ROW / 2
+    rising = [max(wanted[: i + 1]) for i in range(len(wanted))]
+    made = spread(rising, [ROW] * len(wanted), 0.0)
+    made = [max(y, low + i * ROW) for i, y in enumerate(made)]
+    return [min(y, high - (len(made) - 1 - i) * ROW) for i, y in enumerate(made)]
+
+
+def _word(name: str, y: float, end: Point, inner: float, right: bool) -> Placed:
+    """A word that begins or ends at the inner edge of its column."""
+    sign = 1 if right else -1
+    label = Label(name, name, inner + sign * STUB, y, "start" if right else "end", SIZE)
+    return Placed(label, (inner + 4 * sign, y), end)
+
+
+def _crossing(one: Placed, other: Placed) -> bool:
+    (a, b), (c, d) = (one.start, one.end), (other.start, other.end)
+
     def turn(p: Point, q: Point, r: Point) -> float:
         return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
 
     return turn(a, b, c) * turn(a, b, d) < 0 and turn(c, d, a) * turn(c, d, b) < 0
+
+
+@lru_cache(64)
+def place_terms(group: str, wide: float, tall: float) -> tuple[tuple[Pane, ...], dict[str, Placed], float]:
+    """The panes of a group's picture, its words beside them, and how tall it gets with all of them."""
+    words = words_of(group)
+    sides = 2 if wide >= NARROW else 1
+    tall = max(tall, ROW * (len(words) + 1) / sides + 2 * EDGE)
+    rows = int((tall - 2 * EDGE) / ROW)
+    column = max((width(word, SIZE) for word in words), default=0.0) + EDGE + STUB
+    panes = _framed(_panes(group), EDGE if sides == 1 else column, wide - column, tall) if words else []
+    ends = {name: pane.on_page(term_places()[name].at) for pane in panes for name in pane.words}
+    return tuple(panes), _beside(ends, _columns(ends, wide, sides, rows), (column, wide - column), tall), tall
+
+
+# --- the picture -----------------------------------------------------------------------------------------------------
+
+
+def picture(group: str, chosen: str = "", wide: float = WIDE, tall: float = TALL) -> Layout:
+    """The words of a group on the section, px; the ``chosen`` one lit where it is among them."""
+    wide = max(wide, LEAST)
+    panes, placed, tall = place_terms(group, wide, tall)
+    drawn = scene(words_of(group))
+    shapes: list[Shape] = []
+    strokes: list[Stroke] = []
+    labels: list[Label] = []
+    for pane in panes:
+        shapes += _frame(pane)
+        own = [part for part in drawn.parts if _belongs(part.name, pane)]
+        x0, y0, x1, y1 = pane.shown
+        parts = [_to_page(part, pane) for part in cut(own, box(x0, y0, x1, y1))]
+        if chosen in pane.words:
+            lit, heavy = _lit(pane, chosen, parts)
+            parts = [part for part in parts if part.name not in term_places()[chosen].parts] + lit
+            strokes += heavy
+        some, lines = parts_drawing(parts)
+        shapes, strokes = shapes + list(some), [*lines, *strokes]
+        if pane.heel:
+            left, top, right, _ = pane.frame
+            fits = [title for title in TITLES[pane.heel] if width(title, SIZE) < right - left - 12]
+            labels += [Label(f"detail {pane.heel}", title, left + 6, top + 14, "start", SIZE) for title in fits[:1]]
+    for name, (label, start, end) in placed.items():
+        strokes.append(Stroke(f"leader {name}", (start, end), "leader"))
+        shapes.append(_round(f"end {name}", end, "dot", 2.2))
+        if name == chosen:
+            shapes.append(_box(label))
+        labels.append(label)
+    names = ", ".join(placed) or "none of them has a place on it"
+    said = f"Lit: {find(chosen).name}: {find(chosen).meaning}" if chosen else ""
+    return Layout(
+        f"{group}: words on one section of both bays", f"{drawn.description} {group}: {names}. {said}".strip(),
+        wide, tall, panes[0].scale if panes else 1.0, (0.0, 0.0), tuple(shapes), tuple(strokes), tuple(labels), SIZE,
+    )  # fmt: skip
+
+
+def group_of(word: str) -> str:
+    """The group that a word is shown in.
+
+    >>> group_of("seat"), group_of("baffle")
+    ('Rafter', 'Warmth')
+    """
+    return find(word).group
+
+
+def targets(group: str, wide: float, tall: float = TALL) -> list[tuple[str, Box, Point]]:
+    """Each word's box and place in the picture, as parts of its width and height: what can be pointed at."""
+    wide = max(wide, LEAST)
+    _, placed, tall = place_terms(group, wide, tall)
+    found = []
+    for name, (label, _, (x, y)) in placed.items():
+        x0, _, x1, _ = label.box
+        row = label.y - ROW / 2, label.y + ROW / 2
+        found.append((name, ((x0 - 4) / wide, row[0] / tall, (x1 + 4) / wide, row[1] / tall), (x / wide, y / tall)))
+    return found
+
+
+def _belongs(name: str, pane: Pane) -> bool:
+    """Whether a part is drawn in a pane: members are in all of them, what a word measures in its own."""
+    spot = term_places().get(name)
+    return spot is None or spot.kind == "parts" or name in pane.words
+
+
+def _to_page(part: Shape | Stroke, pane: Pane) -> Shape | Stroke:
+    return part._replace(points=tuple(pane.on_page(point) for point in part.points))
+
+
+def _frame(pane: Pane) -> list[Shape]:
+    """The frame of a pane that shows a part of the section."""
+    return [rectangle_shape("frame", *pane.frame, "frame")] if pane.heel else []
+
+
+def _box(label: Label) -> Shape:
+    """A box around the chosen word."""
+    (x0, _, x1, _), half = label.box, ROW / 2 - 1.5
+    return Shape("word", rectangle(x0 - 4, label.y - half, x1 + 4, label.y + half), "chosen area")
 
 
 def _round(name: str, at: Point, style: str, radius: float) -> Shape:
@@ -136,66 +327,25 @@ def _round(name: str, at: Point, style: str, radius: float) -> Shape:
     return Shape(name, tuple((at[0] + radius * cos(a), at[1] + radius * sin(a)) for a in turns), style)
 
 
-def picture(chosen: str = "", wide: float = WIDE, tall: float = TALL) -> Layout:
-    """The section with all its numbers; the ``chosen`` word drawn thick and written out."""
-    page, rings = place_terms(wide, tall)
-    ends = {name: on_page(page, [term_places()[name].at])[0] for name in rings}
-    word = _term_mark(chosen, rings[chosen], ends[chosen], wide) if chosen in rings else None
-    shown = {
-        name: at for name, at in rings.items() if name == chosen or not (word and overlap(_term_box(at), word.box))
-    }
-    shapes, labels = list(page.shapes), list(page.labels)
-    strokes: list[Stroke] = []
-    holes = [_term_box(at, RADIUS) for at in shown.values()] + ([word.box] if word else [])
-    for stroke in page.strokes:
-        strokes += short(stroke, holes) if len(stroke.points) == 2 else (stroke,)
-    if word:
-        shapes, thick = _highlight(page, chosen, shapes)
-        strokes += thick
-        x0, y0, x1, y1 = word.box
-        shapes.append(Shape("word", ((x0 - 4, y0 - 3), (x1 + 4, y0 - 3), (x1 + 4, y1 + 3), (x0 - 4, y1 + 3)), "ring"))
-        labels.append(word)
-    for name, at in shown.items():
-        end = ends[name]
-        far = hypot(at[0] - end[0], at[1] - end[1])
-        rim = at[0] + (end[0] - at[0]) * RADIUS / far, at[1] + (end[1] - at[1]) * RADIUS / far
-        strokes += short(Stroke(f"leader {name}", (rim, end), "leader"), [word.box] if word and name != chosen else [])
-        shapes += [_round(f"end {name}", end, "dot", 1.6), _round(f"ring {name}", at, "ring", RADIUS)]
-        labels.append(Label(name, str(NUMBERS[name]), at[0], at[1], "middle", SIZE))
-    said = f" Marked: {find(chosen).name}: {find(chosen).meaning}" if chosen else ""
-    drawn_now = replace(page, shapes=tuple(shapes), strokes=tuple(strokes), labels=tuple(labels))
-    return replace(drawn_now, description=page.description + said)
-
-
-def _term_mark(name: str, at: Point, end: Point, wide: float) -> Label:
-    """The chosen word beside its ring, away from what it means where there is room."""
-    size = 1.35 * SIZE
-    half, right = width(name, size) / 2 + RADIUS + 6, at[0] >= end[0]
-    x = at[0] + (half if right else -half)
-    if right and at[0] + 2 * half > wide:
-        x = min(at[0], end[0] - 6) - half
-    elif not right and at[0] < 2 * half:
-        x = max(at[0], end[0] + 6) + half
-    return Label(f"word {name}", name, x, at[1], "middle", size)
-
-
-def _highlight(page: Layout, name: str, shapes: list[Shape]) -> tuple[list[Shape], list[Stroke]]:
-    """The chosen place over everything else: outlines and lines drawn thick, measures with a tick at each end."""
+def _lit(pane: Pane, name: str, parts: Sequence[Shape | Stroke]) -> tuple[list[Shape | Stroke], list[Stroke]]:
+    """The chosen place: outlines filled and thick, lines thick on a glow, measures with a tick at each end."""
     spot = term_places()[name]
-    points = on_page(page, spot.points)
-    own = [shape for shape in shapes if shape.name in spot.parts]
-    rest = [shape for shape in shapes if shape not in own]
-    outlines = [shape._replace(style="chosen area") for shape in own]
-    lines = [stroke._replace(style="chosen") for stroke in page.strokes if stroke.name in spot.parts]
+    points = tuple(pane.on_page(point) for point in spot.points)
+    own = [part for part in parts if part.name in spot.parts]
+    outlines: list[Shape | Stroke] = [part._replace(style="chosen area") for part in own if isinstance(part, Shape)]
+    lines = [part._replace(style="chosen") for part in own if isinstance(part, Stroke)]
     if spot.kind == "area":
         outlines.append(Shape(name, points, "chosen area"))
     elif spot.kind == "point":
-        outlines.append(_round(name, points[0], "chosen area", 6))
+        outlines.append(_round(name, points[0], "chosen area", 8))
     elif points:
-        lines.append(Stroke(name, points, "chosen"))
+        x0, y0, x1, y1 = pane.shown
+        seen = cut([Stroke(name, spot.points, "chosen")], box(x0, y0, x1, y1))
+        lines += [part for part in (_to_page(part, pane) for part in seen) if isinstance(part, Stroke)]
+    glow = [line._replace(style="glow") for line in lines]
     if spot.kind in MEASURES or spot.kind == "arrow":
         lines += _ends(points, spot.kind == "arrow")
-    return rest + outlines, lines
+    return outlines, [*glow, *lines]
 
 
 def _ends(points: Sequence[Point], arrow: bool) -> list[Stroke]:
@@ -204,7 +354,9 @@ def _ends(points: Sequence[Point], arrow: bool) -> list[Stroke]:
     long = hypot(xb - xa, yb - ya) or 1.0
     ux, uy = (xb - xa) / long, (yb - ya) / long
     if arrow:
-        back, side = 8.0, 5.0
+        back, side = 10.0, 6.0
         head = [(xb - back * ux - sign * side * uy, yb - back * uy + sign * side * ux) for sign in (1, -1)]
         return [Stroke("head", (head[0], (xb, yb), head[1]), "chosen")]
-    return [Stroke("tick", ((x - 6 * uy, y + 6 * ux), (x + 6 * uy, y - 6 * ux)), "mark") for x, y in points]
+    return [Stroke("tick", ((x - 8 * uy, y + 8 * ux), (x + 8 * uy, y - 8 * ux)), "mark") for x, y in points]
+
+
