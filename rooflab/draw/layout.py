@@ -316,15 +316,16 @@ def _from_corner(sheet: _Sheet, left: float, top: float, right: float, bottom: f
     return placed.shift(-left, -top)
 
 
-def fit(scene: Scene, wide: float, tall: float, size: float = SCREEN) -> Layout:
-    """The largest stepped scale at which the whole scene fits, so that pictures hold still while they fit.
+def fit(scene: Scene, wide: float, tall: float, size: float = SCREEN, scales: Sequence[float] = STEPS) -> Layout:
+    """The largest of the stepped ``scales`` at which the whole scene fits, so that pictures hold still while they fit.
 
     Where the texts leave little room for the work, those beside a short plumb line are turned along it; where that is
     not enough, the chains of a screen get smaller texts (``CHAIN``), and then optional dimensions are dropped.
     """
     scene = replace(scene, titles=tuple(_lines(scene.titles, wide - 2 * max(MARGIN, TICK * size), size)))
     x0, y0, x1, y1 = bounds = scene.bounds()
-    bare = [step for step in STEPS if (x1 - x0) * step <= wide and (y1 - y0) * step <= tall - 2 * size] or [STEPS[-1]]
+    bare = [step for step in scales if (x1 - x0) * step <= wide and (y1 - y0) * step <= tall - 2 * size]
+    bare = bare or [scales[-1]]
     best = None
     few, chain = sparse(scene), CHAIN if size == SCREEN else size
     tries = [(0.6, False, scene, size), (0.6, True, scene, size), (0.6, True, scene, chain)]
@@ -335,7 +336,7 @@ def fit(scene: Scene, wide: float, tall: float, size: float = SCREEN) -> Layout:
                 lost = tuple(dim.name for dim in scene.dims if dim not in tried.dims)
                 best = replace(placed, dropped=(*placed.dropped, *lost))
     if best is None and chain < size:  # a text is wider than the frame
-        return fit(scene, wide, tall, chain)
+        return fit(scene, wide, tall, chain, scales)
     return best or _layout_of(_plan(few, bounds, bare[-1], size, True))
 
 
@@ -367,7 +368,7 @@ def _largest(
 # --- large texts -----------------------------------------------------------------------------------------------------
 
 
-def fit_large(scene: Scene, wide: float, tall: float, size: float) -> Layout:
+def fit_large(scene: Scene, wide: float, tall: float, size: float, scales: Sequence[float] = STEPS) -> Layout:
     """As ``fit``, for large texts: long titles are broken, what stands in brackets goes where a line is too long.
 
     Texts are dropped, the outer ones first, until the work has about half the scale it could have without any: for a
@@ -383,7 +384,7 @@ def fit_large(scene: Scene, wide: float, tall: float, size: float) -> Layout:
     best: Layout | None = None
     noted = {note.name for note in scene.notes} & set(scene.must)
     for one, enough in _fewer(scene):
-        placed = fit(one, wide, tall, size)
+        placed = fit(one, wide, tall, size, scales)
         if placed.width > wide or placed.height > tall:
             continue
         if best is None or placed.scale > best.scale:
@@ -392,7 +393,7 @@ def fit_large(scene: Scene, wide: float, tall: float, size: float) -> Layout:
             best = replace(placed, dropped=(*placed.dropped, *gone))
         if best.scale >= enough * bare and not noted & set(best.dropped):
             break
-    return best or fit(scene, wide, tall, size)
+    return best or fit(scene, wide, tall, size, scales)
 
 
 def _fewer(scene: Scene) -> Iterator[tuple[Scene, float]]:

@@ -6,7 +6,7 @@ texts.  Renderers only draw what was placed: ``svg`` here, ``paper`` for pages. 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from html import escape
@@ -287,15 +287,22 @@ class Layout:
 DOWN = 0.36  # from the middle of a text to its baseline, in text heights
 
 
-def svg(placed: Layout, wide: float, tall: float) -> str:
-    """A layout as SVG text in a frame of ``wide`` x ``tall`` px, its title and description for those who listen."""
-    shift = f"{_n((wide - placed.width) / 2)} {_n((tall - placed.height) / 2)}"
+def svg(
+    placed: Layout, wide: float, tall: float, at: Point | None = None, under: str = "", changed: Container[str] = ()
+) -> str:
+    """A layout as SVG text in a frame of ``wide`` x ``tall`` px, its title and description for those who listen.
+
+    Its upper left corner stands ``at`` a point of the frame, px (none: in the middle).  ``under`` is a path that lies
+    thin under all else, in px of the frame; texts whose names are in ``changed`` are underlined.
+    """
+    x, y = at or ((wide - placed.width) / 2, (tall - placed.height) / 2)
+    shift = f"{_n(x)} {_n(y)}"
     frame = f'width="{_n(wide)}" height="{_n(tall)}"'
     out = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(wide)} {_n(tall)}" {frame} role="img" '
         f'font-family="{FAMILIES}" font-size="{_n(placed.size)}" text-rendering="geometricPrecision">'
         f"<title>{escape(placed.title)}</title><desc>{escape(placed.description)}</desc>"
-        f'<rect {frame} fill="{PAPER}"/><g transform="translate({shift})">'
+        f'<rect {frame} fill="{PAPER}"/>{GHOST.format(under) if under else ""}<g transform="translate({shift})">'
     ]
     for style, run in groupby(placed.shapes, _style_of):
         out.append(f"<g {_look(style, placed.size)}>")
@@ -305,8 +312,25 @@ def svg(placed: Layout, wide: float, tall: float) -> str:
         path = "".join([f"M{_points(line.points)}" for line in lines])
         out.append(f'<path {_look(style, placed.size)} d="{path}"/>')
     out.append(f'<g fill="{INK}" stroke="{PAPER}" stroke-width="3" paint-order="stroke">')
-    out += [_text(label, placed.size) for label in placed.labels]
+    out += [_text(label, placed.size, CHANGED if label.name in changed else "") for label in placed.labels]
     return "".join(out) + "</g></g></svg>"
+
+
+GHOST = f'<path class="rl-ghost" fill="none" stroke="{GREY}" stroke-width="0.8" d="{{}}"/>'
+CHANGED = ' class="rl-changed" text-decoration="underline"'
+
+
+def outlines_path(parts: Iterable[Shape | Stroke], scale: float, origin: Point) -> str:
+    """The outlines of shapes and strokes in model inches as an SVG path in px; model (0, 0) stands at ``origin``.
+
+    >>> outlines_path([Stroke("", ((0, 0), (10, 5)), "mark")], 2, (100, 50))
+    'M100.0,50.0 120.0,40.0'
+    """
+    (x0, y0), path = origin, []
+    for part in parts:
+        end = "Z" if isinstance(part, Shape) else ""
+        path.append(f"M{_points([(x0 + x * scale, y0 - y * scale) for x, y in part.points])}{end}")
+    return "".join(path)
 
 
 def _style_of(part: Shape | Stroke) -> str:
@@ -333,11 +357,11 @@ def _points(points: Sequence[Point]) -> str:
     return " ".join([f"{x:.1f},{y:.1f}" for x, y in points])
 
 
-def _text(label: Label, size: float) -> str:
+def _text(label: Label, size: float, look: str = "") -> str:
     x, y = label.baseline
     turn = f' transform="rotate(-90 {x:.1f} {y:.1f})"' if label.turned else ""
     anchor = "" if label.anchor == "start" else f' text-anchor="{label.anchor}"'
-    words = f'data-name="{escape(label.name)}">{escape(label.text)}'
+    words = f'data-name="{escape(label.name)}"{look}>{escape(label.text)}'
     own = f' font-size="{_n(label.size)}"' if label.size != size else ""
     return f'<text x="{x:.1f}" y="{y:.1f}"{turn}{anchor}{own} {words}</text>'
 

@@ -154,7 +154,7 @@ function render({ model, el }) {
       asked = turn;
       answer.wait();
     }
-    model.set("raw", { ...raw, _turn: String(turn) });
+    model.set("raw", { ...raw, ...hands.marks(), _turn: String(turn) });
     root.dataset.waiting = "yes";
     model.save_changes();
   };
@@ -191,14 +191,18 @@ function render({ model, el }) {
     readings: html("div", { class: "rl-readings" }),
     note: html("div", { class: "rl-note", "aria-live": "polite" }),
   };
-  const frame = html("div", { class: "rl-frame", [OWN_KEYS]: "true" }, slots.picture, html("div", { class: "rl-stale" }, "last good picture"));
-  const buttons = html("div", { class: "rl-row rl-buttons" }, reset, keep, keys);
+  const board = (slot) => html("div", { class: "rl-board" }, slot); // what a hand can touch lies over its drawing
+  const detail = board(slots.detail);
+  const frame = html("div", { class: "rl-frame", [OWN_KEYS]: "true" }, board(slots.picture), html("div", { class: "rl-stale" }, "last good picture"));
+  const buttons = html("div", { class: "rl-row rl-buttons" }, reset, keep);
   const controls = html("div", { class: "rl-controls" }, ...rows.map((row) => row.node), buttons);
-  const left = html("div", { class: "rl-left" }, controls, slots.readings, slots.note, slots.detail);
+  const left = html("div", { class: "rl-left" }, controls, slots.readings, slots.note, detail);
   const right = html("div", { class: "rl-right" }, tabs, frame);
   const room = setup.size === "room";
   const root = html("div", { class: `rl-panel ${room ? "rl-room" : "rl-page"}`, role: "group", "aria-label": setup.label },
     slots.sentence, html("div", { class: "rl-columns" }, left, right));
+  const hands = handsOn({ root, model, send, slots: { picture: slots.picture, detail: slots.detail } });
+  buttons.append(...Object.values(hands.buttons), keys);
   slots.readings.addEventListener("click", (event) => {
     const pressed = event.target.closest("[data-why]");
     if (!pressed) return;
@@ -212,6 +216,7 @@ function render({ model, el }) {
   let opened = false; // a reading was pressed: its reasoning is to be seen
   const show = () => {
     answer.heard();
+    hands.take(model.get("state").steps.moved);
     const fresh = Object.keys(slots).filter((name) => model.get(name) !== last[name]);
     const active = document.activeElement;
     const focused = fresh.includes("readings") && slots.readings.contains(active) ? active.dataset.why : null;
@@ -221,7 +226,7 @@ function render({ model, el }) {
     const { left: beside, tall, rest, stacked } = state.frames;
     root.classList.toggle("rl-under", !beside);
     for (const [name, px] of Object.entries({ left: beside, tall, rest })) root.style.setProperty(`--rl-${name}`, `${px}px`);
-    if (frame.contains(slots.detail) !== Boolean(stacked)) (stacked ? frame : left).append(slots.detail);
+    if (frame.contains(detail) !== Boolean(stacked)) (stacked ? frame : left).append(detail);
     const why = slots.readings.querySelectorAll("[data-why]");
     for (const node of why) {
       node.setAttribute(OWN_KEYS, "true");
@@ -244,6 +249,7 @@ function render({ model, el }) {
     for (const tab of tabs.children) tab.setAttribute("aria-pressed", String(tab.dataset.view === state.view));
     root.dataset.serial = state.serial;
     root.dataset.waiting = state.turn === (raw._turn || "") ? "no" : "yes";
+    hands.show(model.get("touch"), state, locked, root.dataset.waiting === "no");
     if (Number(state.turn || 0) < asked) answer.wait();
     else if (opened) slots.note.scrollIntoView({ block: "nearest" });
     opened = opened && Number(state.turn || 0) < asked;

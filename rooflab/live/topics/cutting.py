@@ -30,6 +30,7 @@ from rooflab.live.widgets.form import Desk
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import Entry, panel_of
+from rooflab.live.widgets.touch import edits, follows, says
 
 FOLDER = "to the carpenter"
 CUT_LIMITS = ("end_notch", "stock_above_seat", "tail_left", "tail_length", "bearing", "ridge_board")
@@ -55,6 +56,23 @@ class CutTopic(HouseTopic[Cut]):
         "birdsmouth": "Birdsmouth",
         "square": "Framing square",
         "steps": "Stepping off",
+    }
+    dims = {
+        "building line": says("From the ridge cut to the wall, along the slope: change the span, pitch or board."),
+        "seat end": says("Half of the span less the seat, along the slope: change the span, the pitch or the seat."),
+        "corner": says("Where the birdsmouth is squared up to the edge: change the span, the pitch or the seat."),
+        "tail": follows("rafter.cut_length"),
+        "ridge": follows("rafter.cut_length"),
+        "stock": follows("rafter.stock_length"),
+        "over the corner": says("What the notch leaves of the rafter's depth: change the seat, the pitch or the size."),
+        "notch": follows("rafter.notch_depth"),
+        "mouth": says("The mouth of the birdsmouth along the edge: change the seat or the pitch."),
+        "heel": follows("rafter.heel"),
+        "heel cut": follows("rafter.birdsmouth_plumb"),
+        "seat": edits("seat"),
+        "step": says("The slope's length over 12 in of run: the roof pitch alone makes it."),
+        "odd step": says("What is left of the run after whole feet: change the span or the overhang."),
+        "line length": follows("rafter.line_length"),
     }
     groups = {
         "lengths": ("Along the top edge", (

@@ -24,6 +24,7 @@ from rooflab.live.widgets.form import Desk
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.topic import Entry, Topic, panel_of
+from rooflab.live.widgets.touch import edits, says
 from rooflab.shop.field import (
     BOW,
     CAUTIONS,
@@ -105,6 +106,10 @@ class SeamOnSite(Topic[FieldState]):
         "seam": "Along the seam", "step": "A step in raking light", "schedule": "Shim schedule", "set": "Set trusses",
         "cautions": "Cautions",
     }  # fmt: skip
+    dims = {
+        **{f"heel {where}": edits(name) for name, where in STATIONS.items()},
+        **{f"apart {where}": says("Trusses of this picture stand 2 ft apart.") for where in STATIONS.values()},
+    }
     groups = {
         "shims": ("Shims", tuple(Entry(f"seam.shim{name[1:]}", f"At {where}") for name, where in STATIONS.items())),
         "rafter": ("Rafter to match", (

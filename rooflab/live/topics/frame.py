@@ -36,6 +36,7 @@ from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Gable
 from rooflab.live.widgets.controls import Boxes, Control, choice_control, house_control, quantity_control, range_control
 from rooflab.live.widgets.topic import Entry, Topic
+from rooflab.live.widgets.touch import Grip, edits, says
 
 from .thrust import SIZES
 
@@ -71,6 +72,13 @@ def truss_rows(form: str, fixed: bool) -> tuple[Reading, ...]:
             ("drop", "Peak comes down", "in", drop if exact else MODEL, lambda sinks: sinks, "sinks"),
         )
     )  # fmt: skip
+
+
+JOINT_GRIPS = (
+    Grip("ridge", "pitch", "y", lambda model: model.joints["C"]),
+    Grip("joint over the ceiling's apex", "ceiling_pitch", "y", lambda model: model.joints["D"]),
+    Grip("right bearing", "span", "x", lambda model: model.joints["E"]),
+)
 
 
 class Truss(NamedTuple):
@@ -109,6 +117,7 @@ class TrussTopic(Topic[Truss]):
         Control("load", "Load, each", 100, 2000, 100, "1000 lb", _load, lambda number: f"{number:,.0f} lb"),
     )
     views = {"forces": "Forces", "moved": "How it moves", "growth": "1/(m − c)", "path": "Load path and uplift"}
+    dims = {"span": edits("span")}
     groups = {
         "forces": ("Teaching model: forces", (
             Entry("truss.reaction", "Bearing"),
@@ -124,10 +133,17 @@ class TrussTopic(Topic[Truss]):
         )),
     }  # fmt: skip
 
+    def grips(self, view: str) -> tuple[Grip, ...]:
+        return JOINT_GRIPS if view in ("forces", "moved") else ()
+
+    def hangs(self, boxes: Boxes) -> PinTruss:
+        size = boxes["span"], boxes["pitch"], boxes["ceiling_pitch"]
+        return FORMS[boxes["form"]](*size, boxes["load"], boxes["bearing"] == "fixed")
+
     def build(self, boxes: Boxes) -> Truss:
         fixed, form = boxes["bearing"] == "fixed", boxes["form"]
         size = boxes["span"], boxes["pitch"], boxes["ceiling_pitch"]
-        model = FORMS[form](*size, boxes["load"], fixed)
+        model = self.hangs(boxes)
         both, forces = _both(form, *size, boxes["load"]), model.solve()
         symbols = {
             "span": boxes["span"], "P": boxes["load"], "n": float(len(model.loads)), "m": boxes["pitch"] / 12,
@@ -251,6 +267,7 @@ class SeamTopic(Topic[Side]):
         quantity_control("snow", "Roof snow", 0, 60, 1, "23", "psf"),
     )
     views = {"seam": "Along the roof"}
+    dims = {"fair": says("The larger step, at 1 in over 8 ft: change loads, slip or sizes.")}
     groups = {
         "seam": ("Sag, down", (
             Entry("seam.rafters_years", "Rafters, years"),

@@ -13,18 +13,21 @@ from rooflab.base.measure import LEVEL, InputError, feet_inches, pitch_text
 from rooflab.base.rows import Reading, Reasoning
 from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
-from rooflab.draw.views.jog import gable_and_finish, heels, jog_sections, plan
+from rooflab.draw.views.jog import STRETCH, gable_and_finish, heels, jog_sections, plan
 from rooflab.house.bays import Jog, ScissorBay
 from rooflab.house.jog import PLATES, WAYS, WallJog, Way, finish, gable_end, header_load
 from rooflab.house.jog import jog as set_in
 from rooflab.house.planes import End
 from rooflab.job.jobfile import Job
 from rooflab.job.values import House, one_end, truss_of
+from rooflab.job.wishes import PLATES as WIDTHS
 from rooflab.live.widgets.controls import Boxes, choice_control, house_control
+from rooflab.live.widgets.handles import HALF_SPAN, apex, face, heel_top, tail
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.topic import Entry, TapeReadings, panel_of, verdict_first
+from rooflab.live.widgets.touch import Grip, edits, follows, says
 
 APEX = {"equal pitches": "free", "under ridge": "ridge"}
 FIRST_CONTROLS = (
@@ -154,6 +157,20 @@ ROWS: dict[str, Callable[[JogState], Reasoning]] = {
 """Readings of the moved wall whose formula depends on the approach that was chosen."""
 
 
+JOG_GRIPS = (
+    Grip("ridge", "pitch", "y", lambda made: made.long.peak),
+    Grip("moved wall", "jog", "x", lambda made: face(made.new, 10.0)),
+    Grip("ceiling at its apex", "ceiling_pitch", "y", lambda made: apex(made.old)),
+    Grip("right wall", "span", "x", lambda made: face(made.long.right, 8.0)),
+    Grip("top of the right heel", "heel", "y", lambda made: heel_top(made.long.right), 1 / 16),
+    Grip("end of the right tail", "overhang", "x", lambda made: tail(made.long.right)),
+)
+PLAN_GRIPS = (
+    Grip("moved wall", "jog", "y", lambda made: (STRETCH / 2, made.by)),
+    Grip("inside of the moved wall", "new_bearing", "y",
+         lambda made: (STRETCH / 4, made.by + made.new.bearing), 0.0, WIDTHS),
+)  # fmt: skip
+
 # --- the topic -------------------------------------------------------------------------------------------------------
 
 
@@ -185,6 +202,32 @@ class JogTopic(HouseTopic[JogState]):
         "ways": "The approaches side by side",
         "gable": "Gable end and finish",
         "limits": "Limits",
+    }
+    dims = {
+        "heel": edits("heel"),
+        "long heel": edits("heel"),
+        "far heel": edits("heel"),
+        "short heel": says("The planes over the moved wall make it: change the set-in or the approach."),
+        "plate": says("The approach makes it, from how far the wall is set in: change either."),
+        "stand off": says("The approach leaves it: change how far the wall is set in, or the approach."),
+        "height": follows("scissor.height"),
+        "jog": edits("jog"),
+        "run": HALF_SPAN,
+        "far run": HALF_SPAN,
+        "short run": says("What the set-in leaves of the run: change the span or the set-in."),
+        "overhang": edits("overhang"),
+        "far overhang": edits("overhang"),
+        "short overhang": says("A straight eave lets it grow by the set-in, a stepped one keeps it: see Eave."),
+        "span": edits("span"),
+        "ceiling rise": follows("scissor.ceiling_rise"),
+        "moved wall": says("A length of wall taken as an example."),
+        "gable heel": says("The other trusses' heel less the outlooker's depth, plumb."),
+        "drop": says("The outlooker's depth, plumb: its size and the roof pitch make it."),
+        "finish": says("Gypsum and furring are the job file's: change them there."),
+        "left roof pitch": edits("pitch"),
+        "right roof pitch": edits("pitch"),
+        "left ceiling pitch": edits("ceiling_pitch"),
+        "right ceiling pitch": says("As at the left, or what brings the apex under the ridge: see Ceiling apex."),
     }
     groups = {
         "wall": ("Moved wall", (
@@ -232,14 +275,24 @@ class JogTopic(HouseTopic[JogState]):
         apex = {word: name for name, word in APEX.items()}[self.house["apex"]]
         return super().own() | {"apex": apex} | {name: str(value) for name, value in values.items()}
 
-    def build(self, boxes: Boxes) -> JogState:
+    def wish_house(self, boxes: Boxes) -> House:
         of_house = {name: value for name, value in boxes.items() if name != "plate"}
         house = self.house_with(of_house | {"apex": APEX[boxes["apex"]]})
         house["plate_height"] = boxes["plate_height"], boxes["plate_height"] + boxes["plate"]
         if house["chord"] != self.house["chord"]:
             house["bottom_chord"] = house["chord"]
-        long = truss_of(house, boxes["heel"])
-        wall_jog = set_in(long, boxes["jog"], boxes["new_bearing"], "left", boxes["eave"])
+        return house
+
+    def grips(self, view: str) -> tuple[Grip, ...]:
+        return {"sections": JOG_GRIPS, "plan": PLAN_GRIPS}.get(view, ())
+
+    def hangs(self, boxes: Boxes) -> WallJog:
+        long = truss_of(self.wish_house(boxes), boxes["heel"])
+        return set_in(long, boxes["jog"], boxes["new_bearing"], "left", boxes["eave"])
+
+    def build(self, boxes: Boxes) -> JogState:
+        wall_jog = self.hangs(boxes)
+        long = wall_jog.long
         way = next(way for way in wall_jog.ways if way.name == boxes["way"])
         if way.bay is None:
             raise InputError(f"{way.title}: no such truss fits here. {way.sentence}")

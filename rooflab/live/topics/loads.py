@@ -42,12 +42,16 @@ from rooflab.draw.views.loads import Bar, demand_bars, loads_on_rafter, part_bar
 from rooflab.house.bays import RafterBay
 from rooflab.house.readings import READINGS
 from rooflab.live.widgets.controls import Boxes, choice_control, house_control, quantity_control
+from rooflab.live.widgets.handles import HALF_SPAN, RAFTER_HEEL_DIMS, rafter_grips
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.topic import DECIDE, Entry
+from rooflab.live.widgets.touch import Grip, edits
 
 ROOFING = {"shingles": "asphalt shingles", "metal": "metal roofing", "tile": "clay or concrete tile"}
 BELOW = ("wood sheathing, 1/2 in", "insulation, 12 in light fill", "gypsum board, 1/2 in")
+
+SEAT_GRIP = (Grip("inside end of the seat", "seat", "x", lambda bay: (float(bay.symbols()["seat"]), 0.0), 1 / 16),)
 
 LOAD_ROWS: tuple[Reading, ...] = tuple(
     Reading(name, label, unit, "loads", formula, function, args)
@@ -122,6 +126,8 @@ class LoadsTopic(HouseTopic[LoadState]):
         "sizes": "All sizes, worked",
         "limits": "Limits and sources",
     }
+    dims = {"span": edits("span"), "run": HALF_SPAN, "roof pitch": edits("pitch")}
+    dims_in = {"detail": RAFTER_HEEL_DIMS}
     groups = {
         "heel": ("Heel and notch", (
             Entry("heel.heel", "Heel height", "heel_blocking"),
@@ -157,6 +163,12 @@ class LoadsTopic(HouseTopic[LoadState]):
             Entry("strength.deflection", "Sag, live/snow"),
         )),
     }  # fmt: skip
+
+    def grips(self, view: str) -> tuple[Grip, ...]:
+        return {"loads": rafter_grips(9.0), "detail": SEAT_GRIP}.get(view, ())
+
+    def hangs(self, boxes: Boxes) -> RafterBay:
+        return self.rafter_bay(boxes)[1]
 
     def build(self, boxes: Boxes) -> LoadState:
         gable, bay = self.rafter_bay(boxes)

@@ -6,11 +6,12 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from html import escape
 from random import Random
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import traitlets
 
 from rooflab.base.findings import Finding
+from rooflab.base.inputs import pair
 from rooflab.base.lumber import RAFTERS
 from rooflab.base.measure import feet_inches
 from rooflab.base.rows import Rows
@@ -26,18 +27,30 @@ from rooflab.job.jobfile import Job, example
 from rooflab.job.maps import map_of
 from rooflab.job.option import OptionResult, option_of, solve_option
 from rooflab.job.table import ComparisonRow, before_after, proposals, solve_options, table_of
+from rooflab.job.values import House, bays_of, house_of, over, stock
 from rooflab.live.meeting.fits import nearest_ways
 from rooflab.live.meeting.view import HOUSE, TRIAL
 from rooflab.live.widgets.base import Widget, script
 from rooflab.live.widgets.controls import Boxes, choice_control, house_control, range_control
 from rooflab.live.widgets.form import Source, job_of
+from rooflab.live.widgets.handles import SECTION_DIMS, SECTION_GRIPS, apex
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import grid_table, options_html
 from rooflab.live.widgets.sheet import Picture
 from rooflab.live.widgets.topic import Entry, Topic, panel_of, verdict_first
+from rooflab.live.widgets.touch import Grip, edits, follows, says
 
 MAP, MAP_TYPE = (876.0, 380.0), 12.0  # frame and text height of a map on the page, px
 WINDOW = ROOM_INPUTS["window_width"]
+
+
+def _finished_apex(bays: Any) -> tuple[float, float] | None:
+    """The ceiling's apex over the gable wall, whose floor is drawn at 0."""
+    at = apex(bays[1].left)
+    return at and (at[0], at[1] + pair(bays[1].gable.plate_height)[0])
+
+
+GABLE_GRIPS = (Grip("ceiling at its apex", "ceiling_pitch", "y", _finished_apex),)
 
 
 class OptionState(NamedTuple):
@@ -65,6 +78,15 @@ class OptionsTopic(Topic[OptionState]):
         range_control(WINDOW.with_label("Window width"), 24, 144, 6, feet_inches(WINDOW.default)),
     )
     views = {"section": "Section", "gable": "Gable wall", "grid": "Seat and rafter"}
+    dims = {
+        **SECTION_DIMS,
+        "truss heel": follows("scissor.heel"),
+        "width": says("The span less both bearings: change the span."),
+        "mid-room": follows("room.mid_height"),
+        "wall": follows("room.low_r"),
+        "window width": edits("window_width"),
+        "window head": follows("room.window_head"),
+    }
     groups = {
         "roof": ("Roof", (
             Entry("rafter.heel", "Heel", "heel_blocking"),
@@ -90,6 +112,15 @@ class OptionsTopic(Topic[OptionState]):
         option = option_of("now", self.mine)
         values = {control.name: option.values.get(control.name) for control in self.controls}
         return {name: option.text(name) for name, value in values.items() if value and not isinstance(value, tuple)}
+
+    def wish_house(self, boxes: Boxes) -> House:
+        return solve_option(option_of("now", self.job).with_(**boxes), self.job).house
+
+    def grips(self, view: str) -> tuple[Grip, ...]:
+        return {"section": SECTION_GRIPS, "gable": GABLE_GRIPS}.get(view, ())
+
+    def hangs(self, boxes: Boxes) -> Any:
+        return bays_of(over(house_of(self.job), {**boxes, **stock(boxes["lumber"])}))
 
     def build(self, boxes: Boxes) -> OptionState:
         base = option_of("as it stands", self.job)

@@ -21,6 +21,7 @@ from rooflab.live.widgets.base import Form, script, style
 from rooflab.live.widgets.controls import Boxes, Control, choice_control, range_control
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import Entry, Topic, panel_of
+from rooflab.live.widgets.touch import says
 from rooflab.shop.items import ITEMS, DrawingValue, drawing_length, item_and_end, label, read_items
 from rooflab.shop.review import AGREES, DEFER, RESOLVE, Review, ReviewLine, review
 
@@ -81,6 +82,7 @@ class ReviewState(NamedTuple):
     times: int
 
 
+ASKED = says("What was asked for is the job file's; what came back is typed in the boxes beside the picture.")
 WHOLE = {
     "resolve": "To resolve",
     "against itself": "Contradictions",
@@ -116,6 +118,7 @@ class Checking(Topic[ReviewState]):
         PASTE_CONTROL,
     )
     views = {"lines": "Line by line", "causes": "Conflicts and likely causes", "overlay": "Overlay"}
+    dims = dict.fromkeys(("span", "heel", "height", "ceiling rise"), ASKED)
     groups = {
         "asked": ("Asked for", tuple(Entry(f"asked.{name}", WORDS[name]) for name in READ)),
         "returned": ("Returned", tuple(Entry(f"returned.{name}", WORDS[name]) for name in READ)),

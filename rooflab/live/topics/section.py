@@ -19,17 +19,28 @@ from rooflab.draw.views.section import seam_plan, section
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.seam import Comparison, Tail, compare, tail_and_soffit
 from rooflab.job.jobfile import FOLLOWS, Job, example
-from rooflab.job.values import assumptions_of, bays_of, chords, from_boxes, house_of, read_value, stock
+from rooflab.job.values import House, assumptions_of, bays_of, chords, from_boxes, house_of, read_value, stock
 from rooflab.live.widgets.controls import Boxes, choice_control, house_control
+from rooflab.live.widgets.handles import (
+    RAFTER_HEEL_DIMS,
+    RAFTER_HEEL_GRIPS,
+    SECTION_DIMS,
+    SECTION_GRIPS,
+    TRUSS_HEEL_DIMS,
+    TRUSS_HEEL_OF_BAYS,
+    on_plate,
+)
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import Group, Row, findings_html, list_html
 from rooflab.live.widgets.topic import Entry, TopicPanel, check_names, verdict_first
+from rooflab.live.widgets.touch import Grip, follows, says
 
 NAILING = (
     "Roof sheathing runs across the seam, panel ends staggered; nail 6\" o.c. at edges, 12\" o.c. between (common "
     "schedule, from memory: verify in IRC R602.3(1) and the wind design). Nail no rafter to a truss to share load."
 )
+IN_PLAN = says("The spacing is the job file's, panels are 8 ft by 4 ft: the plan only shows how they meet.")
 DEFER = "Local code, engineer and manufacturer decide."
 LISTS = ("limits", "table")  # views that are no pictures
 REMINDERS = "reminders"  # what is asked whatever the numbers, in one word
@@ -126,6 +137,19 @@ class Section(HouseTopic[SectionState]):
             Entry("seam.soffit", "Soffit"),
         )),
     }  # fmt: skip
+    dims = {
+        **SECTION_DIMS,
+        "rafter tail": follows("rafter.plumb_depth"),
+        "truss tail": says("The top chord's depth, plumb: the chord's size and the roof pitch make it."),
+        "soffit below plate": says("The lower tail sets it: change the overhang, a pitch or the seat."),
+        "level cut": says("What is cut off the deeper tail to meet the soffit line: change the overhang or the seat."),
+        **dict.fromkeys(("rafter spacing", "truss spacing", "across the seam", "panel", "meeting"), IN_PLAN),
+    }
+    dims_in = {
+        "rafter heel": RAFTER_HEEL_DIMS,
+        "truss heel": TRUSS_HEEL_DIMS,
+        "detail": {"heel": follows("rafter.heel")},
+    }
     caution = ""  # its lists end with their own
     detail_type = 11.0
 
@@ -147,9 +171,16 @@ class Section(HouseTopic[SectionState]):
     def on(self, job: Job) -> Section:
         return Section(job, None, self.early, self.speaks)
 
-    def build(self, boxes: Boxes) -> SectionState:
+    def wish_house(self, boxes: Boxes) -> House:
         sizes = {name: boxes[name] for name in ("lumber", "chord", "sheathing", "ridge")}
-        house = self.house_with({**boxes, **from_boxes(sizes, [])})
+        return self.house_with({**boxes, **from_boxes(sizes, [])})
+
+    def grips(self, view: str) -> tuple[Grip, ...]:
+        return {"section": SECTION_GRIPS, "detail": on_plate(4.0), "rafter heel": RAFTER_HEEL_GRIPS,
+                "truss heel": TRUSS_HEEL_OF_BAYS}.get(view, ())
+
+    def build(self, boxes: Boxes) -> SectionState:
+        house = self.wish_house(boxes)
         rafters, scissor = bays_of(house)
         assumptions = (self.own_assumptions or assumptions_of(house)) if self.early else None
         seam, tail = compare(rafters, scissor), tail_and_soffit(rafters, scissor)

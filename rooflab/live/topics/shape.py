@@ -12,20 +12,23 @@ from rooflab.base.rows import Reading, Rows
 from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.details import truss_heel
-from rooflab.draw.views.shape import OTHER, bounds_of, face_shift, outline, states, text_chain
+from rooflab.draw.views.shape import OTHER, WALL, bounds_of, face_shift, outline, states, text_chain
 from rooflab.house.bays import ScissorBay
 from rooflab.job.jobfile import Job
 from rooflab.job.values import House, one_end, truss_of
 from rooflab.live.widgets.controls import Boxes, Control, choice_control, house_control
+from rooflab.live.widgets.handles import HALF_SPAN, TRUSS_HEEL_DIMS, TRUSS_HEEL_GRIPS, truss_grips
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import Entry, panel_of
+from rooflab.live.widgets.touch import Grip, edits, follows, says
 
 OPENS = Reading(
     "space_inside", "Space between chords, inside face", "in", "scissor", "space_outside + (m − c)·bearing",
     geo.space_further_in, "space_outside m c bearing",
 )  # fmt: skip
 """The space at the inside face from that at the outside: how it opens."""
+OTHER_FACE = says("This is the other way to count: choose it under Ceiling from, then it can be changed.")
 
 
 class ShapeTopic(HouseTopic[ScissorBay]):
@@ -50,6 +53,18 @@ class ShapeTopic(HouseTopic[ScissorBay]):
         "heel": "Truss's heel",
         "states": "States of the heel",
     }
+    dims = {
+        **TRUSS_HEEL_DIMS,
+        "ceiling rise": follows("scissor.ceiling_rise"),
+        "depth at the peak": follows("scissor.depth_at_peak"),
+        "overall height": follows("scissor.height"),
+        "run": HALF_SPAN,
+        "top of tail": follows("scissor.tail_top"),
+        "overhang": edits("overhang"),
+        "roof pitch": edits("pitch"),
+        "ceiling pitch": edits("ceiling_pitch"),
+        **dict.fromkeys(("other ceiling rise", "other depth at the peak"), OTHER_FACE),
+    }
     groups = {
         "heights": ("Heights", (
             Entry("truss.height", "Overall height"),
@@ -67,6 +82,12 @@ class ShapeTopic(HouseTopic[ScissorBay]):
 
     def values(self, job: Job | None) -> House:
         return one_end(job, "left") if job else super().values(job)
+
+    def grips(self, view: str) -> tuple[Grip, ...]:
+        return {"shape": truss_grips(WALL), "faces": truss_grips(WALL), "heel": TRUSS_HEEL_GRIPS}.get(view, ())
+
+    def hangs(self, boxes: Boxes) -> ScissorBay:
+        return self.build(boxes)
 
     def build(self, boxes: Boxes) -> ScissorBay:
         return truss_of(self.house_with(boxes), boxes["heel"])

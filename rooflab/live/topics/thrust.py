@@ -19,9 +19,11 @@ from rooflab.draw.scene import Scene
 from rooflab.draw.views.thrust import HOLDS, pair_forces
 from rooflab.house.bays import RafterBay
 from rooflab.live.widgets.controls import Boxes, choice_control, house_control, quantity_control, range_control
+from rooflab.live.widgets.handles import face
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.topic import Entry, verdict_first
+from rooflab.live.widgets.touch import Grip, edits, says
 
 SIZES = ("2x6", "2x8", "2x10", "2x12")
 
@@ -29,6 +31,18 @@ POST = Reading("post", "Load on the post", "lb", "thrust", "ridge_load·beam ÷ 
 SPAN = Reading("span", "Span, out to out", "in", "thrust", "l + r", lambda left, right: left + right, "l r")
 PAIR_ROWS = (SPAN, *THRUST, POST)
 REMINDERS = {name.replace("_", " ") for name in ALWAYS}  # what is asked whatever the numbers
+
+
+def _tie_at(hung: tuple[RafterBay, float | None]) -> tuple[float, float] | None:
+    bay, up = hung
+    return None if up is None else (bay.peak[0] / 2 + bay.peak[0], bay.left.plate + up)
+
+
+PAIR_GRIPS = (
+    Grip("ridge", "pitch", "y", lambda hung: hung[0].peak),
+    Grip("right wall", "span", "x", lambda hung: face(hung[0].right, 9.0)),
+    Grip("tie", "tie", "y", _tie_at),
+)
 
 
 class Pair(NamedTuple):
@@ -60,6 +74,11 @@ class PairTopic(HouseTopic[Pair]):
         quantity_control("snow", "Roof snow", 0, 60, 1, "23", "psf", "worked out"),
     )
     views = {"forces": "Forces", "limits": "Limits and ties"}
+    dims = {
+        "span": edits("span"),
+        "rise": says("Half of the span times the roof pitch: change either."),
+        "roof pitch": edits("pitch"),
+    }
     groups = {
         "push": ("Push and tie", (
             Entry("pair.line_load", "Load"),
@@ -74,6 +93,13 @@ class PairTopic(HouseTopic[Pair]):
             Entry("pair.span", "Span"),
         )),
     }  # fmt: skip
+
+    def grips(self, view: str) -> tuple[Grip, ...]:
+        return PAIR_GRIPS if view == "forces" else ()
+
+    def hangs(self, boxes: Boxes) -> tuple[RafterBay, float | None]:
+        """The rafters, and how high their tie is above the plates, in; None where no tie holds them."""
+        return self.rafter_bay(boxes)[1], boxes["tie"] if boxes["hold"] == "tie" else None
 
     def build(self, boxes: Boxes) -> Pair:
         gable, bay = self.rafter_bay(boxes)

@@ -9,7 +9,7 @@ from random import Random
 from rooflab.base.findings import Finding
 from rooflab.base.measure import feet_inches, pitch_text
 from rooflab.base.rows import Reading, Rows
-from rooflab.checks.assumptions import LEFT_OPEN, warm_findings
+from rooflab.checks.assumptions import LEFT_OPEN, Assumptions, warm_findings
 from rooflab.checks.warmth import (
     ATTIC_WALL,
     FULL_HEIGHT,
@@ -32,11 +32,13 @@ from rooflab.checks.warmth import (
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.warmth import along, attic_wall, eaves
 from rooflab.house.bays import RafterBay, ScissorBay
-from rooflab.job.values import bays_of
+from rooflab.job.values import House, bays_of
 from rooflab.live.widgets.controls import Boxes, choice_control, house_control, quantity_control
+from rooflab.live.widgets.handles import apex, face
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.topic import Entry
+from rooflab.live.widgets.touch import Grip, follows, says
 
 BARE = {
     "cellulose": "cellulose, loose", "blown fiberglass": "blown fiberglass", "fiberglass batt": "fiberglass batt",
@@ -53,6 +55,14 @@ WALL_ROWS: tuple[Reading, ...] = (
     Reading("truss_from", "Truss bay has it from", "in", "wall", "where the lines are that far apart",
             lambda x: x, "truss_x"),
 )  # fmt: skip
+
+
+FROM_THERE = says("Where the planes stand that far apart: change the wanted R, a pitch, the seat or the heel.")
+WALL_GRIPS = (
+    Grip("top of the attic wall", "ceiling_pitch", "y", lambda bays: apex(bays[1].left)),
+    Grip("ridge", "pitch", "y", lambda bays: bays[1].peak),
+    Grip("right wall", "span", "x", lambda bays: face(bays[1].right, 9.0)),
+)
 
 
 @dataclass(frozen=True)
@@ -98,6 +108,15 @@ class WarmTopic(HouseTopic[Warm]):
         "materials": "R by material",
         "paths": "Air and limits",
     }
+    dims = {
+        "rafter outside": follows("rafter.clear_outside"),
+        "truss outside": follows("scissor.clear_outside"),
+        "wanted height": says("What the wanted R takes at this R per inch: change either."),
+        "rafter from": FROM_THERE,
+        "truss from": FROM_THERE,
+        "base": says("The span less both bearings: change the span."),
+        "rise": follows("scissor.ceiling_rise"),
+    }
     groups = {
         "rafter": ("Rafter bay", (
             Entry("rafter.clear_outside", "Outside face", "rafter over_plate"),
@@ -125,12 +144,21 @@ class WarmTopic(HouseTopic[Warm]):
         words = [{"material": short, "per_inch": "careful"} for short, name in BARE.items() if name == material]
         return super().own() | (words[0] if words else {})
 
-    def build(self, boxes: Boxes) -> Warm:
-        rafters, scissor = bays_of(self.house_with(boxes))
+    def wish_house(self, boxes: Boxes) -> House:
         per = MATERIALS[BARE[boxes["material"]]].low if boxes["per_inch"] is None else boxes["per_inch"]
         assumptions = replace(
             self.assumptions, r_required=boxes["r_value"], per_inch=per, edition=boxes["edition"], air=boxes["air"]
         )
+        return self.house_with(boxes) | {"assumptions": assumptions}
+
+    def grips(self, view: str) -> tuple[Grip, ...]:
+        return WALL_GRIPS if view == "wall" else ()
+
+    def build(self, boxes: Boxes) -> Warm:
+        house = self.wish_house(boxes)
+        rafters, scissor = bays_of(house)
+        assumptions: Assumptions = house["assumptions"]
+        per = float(assumptions.per_inch or 0.0)
         enough = reduced_r(assumptions.r, boxes["edition"])
         bays = {"rafter": rafters, "truss": scissor}
         over = {name: over_plate(bay, enough, per, boxes["air"]).values for name, bay in bays.items()}

@@ -28,19 +28,19 @@ Content = dict[str, Any]
 Watcher = Callable[[Content], None]
 
 
-def script(name: str) -> str:
-    """The script of a widget for ``_esm``: ``page.js``, which all widgets share, then its own file.
+def script(*names: str) -> str:
+    """The script of a widget for ``_esm``: ``page.js``, which all widgets share, then its own files.
 
     >>> script("ask.js").index("const html =") < script("ask.js").index("export default")
     True
     """
-    files = [(HERE / file).read_text(encoding="utf-8") for file in ("page.js", name)]
+    files = [(HERE / file).read_text(encoding="utf-8") for file in ("page.js", *names)]
     return "\n".join([f'const FACES = "{FAMILIES}";', *files])
 
 
-def style(name: str) -> str:
-    """The looks of a widget for ``_css``: ``look.css``, the colours of all, then its own file."""
-    return "\n".join((HERE / file).read_text(encoding="utf-8") for file in ("look.css", name))
+def style(*names: str) -> str:
+    """The looks of a widget for ``_css``: ``look.css``, the colours of all, then its own files."""
+    return "\n".join([(HERE / file).read_text(encoding="utf-8") for file in ("look.css", *names)])
 
 
 T = TypeVar("T")

@@ -9,7 +9,7 @@ from rooflab.checks.assumptions import Assumptions
 from rooflab.house.bays import RafterBay
 from rooflab.house.planes import Gable
 from rooflab.job.jobfile import FOLLOWS, Job
-from rooflab.job.values import NAMES, House, first, gable_of, house_of, over, rafters_of, stock, texts_of
+from rooflab.job.values import NAMES, House, bays_of, first, gable_of, house_of, over, rafters_of, stock, texts_of
 
 from .controls import Boxes, Control
 from .topic import State, Topic
@@ -66,6 +66,13 @@ class HouseTopic(Topic[State]):
         house = self.house_with(boxes)
         gable = gable_of(house)
         return gable, rafters_of(house, gable=gable)
+
+    def wish_house(self, boxes: Boxes) -> House:
+        return self.house_with(boxes)
+
+    def hangs(self, boxes: Boxes) -> object:
+        """Both bays."""
+        return bays_of(self.wish_house(boxes))
 
     @property
     def assumptions(self) -> Assumptions:

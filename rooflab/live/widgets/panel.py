@@ -21,7 +21,10 @@ class Responder(Protocol):
 
     def setup(self) -> Content: ...
     def respond(self, raw: dict[str, str]) -> Content:
-        """The texts of ``SLOTS``, ``fields`` of the controls, ``serial turn stale verdict view why``; never raises."""
+        """The texts of ``SLOTS``, ``fields`` of the controls, ``touch`` for the hand on the drawing; never raises.
+
+        Beside them ``serial turn stale verdict view why`` and ``steps``: what this one answer brings to the hand.
+        """
         ...
 
     def still(self) -> tuple[str, str]:
@@ -32,8 +35,8 @@ class Responder(Protocol):
 class Panel(Widget):
     """A live panel around a responder.  ``raw`` holds what was moved or typed, ``content`` all that is seen."""
 
-    _esm = script("panel.js")
-    _css = style("panel.css")
+    _esm = script("touch.js", "panel.js")
+    _css = style("panel.css", "touch.css")
     setup = traitlets.Dict().tag(sync=True)
     raw = traitlets.Dict().tag(sync=True, echo_update=False)
     locked = traitlets.Bool(False).tag(sync=True)
@@ -43,6 +46,7 @@ class Panel(Widget):
     readings = traitlets.Unicode().tag(sync=True)
     note = traitlets.Unicode().tag(sync=True)
     fields = traitlets.Dict().tag(sync=True)
+    touch = traitlets.Dict().tag(sync=True)
     state = traitlets.Dict().tag(sync=True)
 
     def __init__(self, responder: Responder, locked: bool = False) -> None:
@@ -51,7 +55,7 @@ class Panel(Widget):
         super().__init__("raw", setup=responder.setup(), locked=locked, **self._parts())
 
     def _parts(self) -> Content:
-        parts = {name: self.content[name] for name in (*SLOTS, "fields")}
+        parts = {name: self.content[name] for name in (*SLOTS, "fields", "touch")}
         return {**parts, "state": {name: value for name, value in self.content.items() if name not in parts}}
 
     def _answer(self) -> Content:

@@ -15,9 +15,10 @@ from rooflab.base.findings import Finding
 from rooflab.base.measure import InputError
 from rooflab.base.rows import Reasoning, reading_text
 from rooflab.checks.loads import CAUTION, EARLY_CHECK
-from rooflab.draw.layout import fit, fit_large
+from rooflab.draw.layout import STEPS, fit, fit_large
 from rooflab.draw.scene import Layout, Scene, svg
 from rooflab.job.jobfile import Job
+from rooflab.job.values import House
 from rooflab.lessons.questions import Question
 
 from .ask import Ask, question_box
@@ -27,6 +28,8 @@ from .frames import Frames, frames, height_of
 from .job_desk import job_texts
 from .panel import Panel
 from .rows import Group, Row, readings_html
+from .touch import Grip, Meaning, standing
+from .touched import DETAIL_VIEW, Touched
 
 DECIDE = "An early check: engineer, building official and manufacturer decide."
 ROOM, ROOM_BELOW = (782, 392), 36  # of the pictures in a room, and of words below one, px
@@ -76,6 +79,8 @@ class Topic(Generic[State]):
     groups: dict[str, tuple[str, tuple[Entry, ...]]] = {}
     caution = CAUTION  # below every list
     bar_tells = True  # that a limit is missed; False where the sentence itself says what is wanted and what is there
+    dims: Mapping[str, Meaning] = {}  # what each number on the drawings means, by the name of its text
+    dims_in: Mapping[str, Mapping[str, Meaning]] = {}  # the same by view, where that is not what it means elsewhere
 
     def own(self) -> dict[str, str]:
         """Texts of boxes, by name, as the topic's own house has them; where it has none the controls' are the start."""
@@ -95,6 +100,18 @@ class Topic(Generic[State]):
     def picture(self, view: str, state: State) -> Scene | str:
         """A scene, or the HTML of a list."""
         raise NotImplementedError
+
+    def grips(self, view: str) -> tuple[Grip, ...]:
+        """The handles on a drawing ("detail" is the one beside the picture), the most useful first."""
+        return ()
+
+    def hangs(self, boxes: Boxes) -> Any:
+        """What the grips hang on for these values, the geometry alone; InputError where it cannot be drawn."""
+        return None
+
+    def wish_house(self, boxes: Boxes) -> House:
+        """The house in which a number is wished for.  InputError where there is none."""
+        raise InputError("No house stands behind this drawing: it cannot be worked backward here.")
 
     def sentence(self, state: State, view: str) -> str:
         raise NotImplementedError
@@ -221,13 +238,17 @@ class Topic(Generic[State]):
         texts = {control.name: str(texts_at_start.get(control.name, control.start)) for control in self.controls}
         return texts | {follow_key(one): "no" if one.name in texts_at_start else "yes" for one in self.followers}
 
-    def read(self, texts: Mapping[str, str | None]) -> State:
-        """The state for what is typed; InputError with every sentence."""
+    def boxes(self, texts: Mapping[str, str | None]) -> Boxes:
+        """The values for what is typed; InputError with every sentence."""
         problems: list[str] = []
         values = {control.name: control.value(texts[control.name], problems) for control in self.controls}
         if problems:
             raise InputError(tuple(dict.fromkeys(problems)))
-        return self.build(values)
+        return values
+
+    def read(self, texts: Mapping[str, str | None]) -> State:
+        """The state for what is typed; InputError with every sentence."""
+        return self.build(self.boxes(texts))
 
 
 def verdict_first(unmet: Mapping[str, Sequence[str]], sentence: str) -> tuple[str, str]:
@@ -257,10 +278,11 @@ def follow_key(control: Control) -> str:
 # --- the answer ------------------------------------------------------------------------------------------------------
 
 
-class TopicPanel:
+class TopicPanel(Touched):
     """Answers for a topic: what was moved or typed in (``raw``, texts by name), all that is shown out; no widget."""
 
     only: Sequence[str] = ()  # the readings shown, by key; none: all
+    _last_detail: tuple[object, str]
 
     def __init__(
         self, topic: Topic[Any], controls: Sequence[str], views: Sequence[str], groups: Sequence[str], size: str,
@@ -277,10 +299,10 @@ class TopicPanel:
         self._raw: dict[str, str] = {}
         self._rows: tuple[Any, list[Group]] = (None, [])
         self._serial = 0
-        self._last_detail: tuple[Any, str] = (None, "")
         self._last_content: Content = {}
         self._crowded = self._listed = False  # whether texts had no room in the picture; whether it is a list
         self.frames = self._frames({})
+        self._no_steps()
         self._begin()
 
     def setup(self) -> Content:
@@ -296,7 +318,10 @@ class TopicPanel:
         """Everything that answers depend on, as it is at the start."""
         self.before: dict[str, str] = {}
         self.reference: dict[str, str] = {}
-        self._last_change: set[str] = set()
+        self._now, self._held, self._last_detail = {}, {}, (None, "")
+        self._past: Any = None
+        self._kept: Any = None
+        self._last_change: object = None
         self._problems: tuple[str, ...] = ()
         self._positions = {one.name: one.value(one.start, []) for one in self.topic.followers}  # where they stand
         self._past_followers = {one.name for one in self.topic.followers if self._follows(one, {})}
@@ -326,21 +351,22 @@ class TopicPanel:
         old_raw, self._raw = self._raw, raw
         self.frames = self._frames(raw)
         keep = "_keep" in raw and raw["_keep"] != old_raw.get("_keep")
-        if raw.get("_reset") != old_raw.get("_reset"):
+        before = self._snapshot()
+        if reset := raw.get("_reset") != old_raw.get("_reset"):
             self._begin()
-            old_raw = {}
-        changes = {name for name in self.start if raw.get(name) != old_raw.get(name)}
-        old = self._texts()
-        try:
-            if changes:  # another view or reasoning changes nothing
-                self.state, self._problems = self._build(raw), ()
-        except InputError as error:
-            self._problems = error.problems
-        else:
-            if changes and changes != self._last_change:
-                self.before, self._last_change = old, changes
+            old_raw, self._moved = {}, {}
+        if any(name in raw for name in self.start):
+            self._opening()
+        texts, self._moved = standing(raw, self._moved)
+        now = self._drag(raw, old_raw, {name: texts[name] for name in self.start if name in texts})
+        self._change(now, raw.get("_run", ""))
         if keep:
-            self.reference = self._texts()
+            self.reference, self._kept = self._texts(), self.state
+        if keep or reset and (before["_now"] or before["reference"]):
+            self._steps = self._steps.change(before, None)
+        elif now != before["_now"]:
+            self._steps = self._steps.change(before, self._last_change)
+        self._go_back(raw, old_raw)
         view = raw.get("_view", "") if raw.get("_view") in self.views else self.views[0]
         groups = self.rows()
         keys = [row.key for _, rows in groups for row in rows]
@@ -355,13 +381,29 @@ class TopicPanel:
             "detail": self._detail(),
             "readings": readings_html(groups, past, word, self.size != "room"),
             "note": self._note(why, keys),
-            "fields": self._fields(raw),
+            "fields": self._fields(),
+            "touch": self._touch(),
+            "steps": self._steps_now(raw, old_raw),
             "stale": bool(self._problems),
             "verdict": verdict,
             "view": view,
             "why": why,
             "frames": self.frames.sizes,
         }
+
+    def _change(self, now: dict[str, str], run: str) -> None:
+        """Let these texts stand; where they cannot be drawn the last good picture stays, with what is wrong."""
+        changes = frozenset(name for name in self.start if now.get(name) != self._now.get(name))
+        if not changes:  # another view or reasoning changes nothing
+            return
+        old, old_state, self._now = self._texts(), self.state, now
+        try:
+            self.state, self._problems = self._build(now), ()
+        except InputError as error:
+            self._problems = error.problems
+        else:
+            if (changes, run) != self._last_change:
+                self.before, self._past, self._last_change = old, old_state, (changes, run)
 
     # --- from texts to a state
 
@@ -390,22 +432,29 @@ class TopicPanel:
         self._positions.update({name: stand[name] for name in follow})
         return state
 
-    def _fields(self, raw: Mapping[str, str]) -> dict[str, Field]:
+    def _fields(self) -> dict[str, Field]:
         """Every control's slider position and text; a text that cannot be read stays as it was typed."""
-        texts = self._control_texts(raw)
-        highest, values, fields = self.topic.highest(self.state), self.topic.program_values(self.state), {}
+        texts, highest, fields = self._control_texts(self._now), self._highest(), {}
         for control in self.controls:
-            text = texts[control.name]
-            field = control.field(control.show(self._positions[control.name]) if text is None else text)
-            if field["number"] is None and not field["bad"]:
-                field["number"] = values.get(control.name)
-            field["raw"] = raw.get(control.name, self.start[control.name])
+            field = self._field(control, texts)
+            field["raw"] = self._now.get(control.name, self.start[control.name])
             if control.follow:
-                field["follows"] = field["off"] = text is None
+                field["follows"] = field["off"] = texts[control.name] is None
             if control.name in highest:
                 field["high"] = highest[control.name]
             fields[control.name] = field
         return fields
+
+    def _field(self, control: Control, texts: Mapping[str, str | None]) -> Field:
+        """One control's slider position and text."""
+        text = texts[control.name]
+        field = control.field(control.show(self._positions[control.name]) if text is None else text)
+        if field["number"] is None and not field["bad"]:
+            field["number"] = self.topic.program_values(self.state).get(control.name)
+        return field
+
+    def _highest(self) -> dict[str, float]:
+        return self.topic.highest(self.state)
 
     # --- pictures
 
@@ -417,9 +466,11 @@ class TopicPanel:
         """Width and height of the picture, px."""
         return ROOM if self.size == "room" else self.frames.picture
 
-    def layout_of(self, scene: Scene, wide: float, tall: float) -> Layout:
+    def layout_of(self, scene: Scene, wide: float, tall: float, scales: Sequence[float] = STEPS) -> Layout:
         """The layout of a scene in a frame, px; in large letters for a room."""
-        return fit_large(scene, wide, tall, ROOM_TEXT) if self.size == "room" else fit(scene, wide, tall)
+        if self.size == "room":
+            return fit_large(scene, wide, tall, ROOM_TEXT, scales)
+        return fit(scene, wide, tall, scales=scales)
 
     def picture_views(self) -> tuple[str, ...]:
         """The names of the views that are pictures; the others are lists."""
@@ -434,22 +485,28 @@ class TopicPanel:
         picture = self.topic.picture(view, self.state)
         self._crowded, self._listed = False, not isinstance(picture, Scene)
         if not isinstance(picture, Scene):
+            self._sheets.pop("picture", None)
             return picture + f"<p>{escape(self.topic.caution)}</p>" * bool(self.topic.caution)
         (wide, tall), below = self.frame, ""
         if words := self.topic.below(view, self.state, self.size):
             tall -= ROOM_BELOW if self.size == "room" else height_of(words, wide)
             below = f'<div class="rl-below">{escape(words)}</div>'
-        layout = self.layout_of(picture, wide, tall)
-        self._crowded = bool(getattr(layout, "dropped", ()))
-        return svg(layout, wide, tall) + below
+        drawn = self._draw("picture", view, picture, (wide, tall), self.layout_of)
+        self._crowded = bool(self._sheets["picture"].layout.dropped)
+        return drawn + below
 
     def _detail(self) -> str:
         """The detail; none where a list takes its place."""
         hidden = self.size or not self.frames.detail[0] or (self.frames.stacked and self._listed)
         scene = None if hidden else self.topic.detail(self.state)
-        if (scene, self.frames.detail) != self._last_detail[0]:  # most moves leave it as it was
-            wide, tall = self.frames.detail
-            self._last_detail = (scene, self.frames.detail), svg(fit(scene, wide, tall), wide, tall) if scene else ""
+        if scene is None:
+            self._sheets.pop("detail", None)
+            self._last_detail = None, ""
+            return ""
+        frame = self.frames.detail
+        key = scene, self._past_scene(DETAIL_VIEW), bool(self._pulled), frame, self._held.get((DETAIL_VIEW, *frame))
+        if key != self._last_detail[0]:  # most moves leave it as it was
+            self._last_detail = key, self._draw("detail", DETAIL_VIEW, scene, frame, self.layout_of)
         return self._last_detail[1]
 
     def for_room(self, controls: Sequence[str], view: str, only: Sequence[str], job: Job | None = None) -> TopicPanel:
@@ -504,7 +561,7 @@ class TopicPanel:
 
     def still(self) -> tuple[str, str]:
         """Plain text and the picture of the present state, for a page without a kernel."""
-        fields = self._fields({})
+        fields = self._fields()
         controls = [(control.label, fields[control.name]["text"]) for control in self.controls]
         lines = self.topic.plain(self.state, self.views[0], controls, self.rows())
         frame = self._frames({}).picture
