@@ -223,8 +223,8 @@ def cell_errors(page: Page) -> list[str]:
 
 
 def settle(panel: Locator) -> None:
-    """Wait until the panel shows the answer to everything that was moved or typed."""
-    wait = "panel => panel.dataset.waiting === 'no'"
+    """Wait until the panel shows the answer to everything that was moved or typed, and its pictures stand still."""
+    wait = "panel => panel.dataset.waiting === 'no' && !panel.getAnimations({ subtree: true }).length"
     panel.page.wait_for_function(wait, arg=panel.element_handle(), timeout=15_000)
 
 

@@ -10,7 +10,7 @@ function handsOn({ root, model, send, slots }) {
     before: button("Before", () => {
       root.classList.toggle("rl-no-ghost");
       buttons.before.setAttribute("aria-pressed", String(!root.classList.contains("rl-no-ghost")));
-    }, { title: "Show in grey what was there before", "aria-pressed": "true" }),
+    }, { title: "Show in grey what was there before" }),
   };
   let locked = false;
   let run = 0; // moves of one control in one run are one step to undo
@@ -83,7 +83,7 @@ function handsOn({ root, model, send, slots }) {
   function show(slot, item) {
     close();
     const node = layers[slot].nodes.get(item.name);
-    const name = item.label.replace(/, edit$/, "");
+    const name = item.label.replace(/, edit/, "");
     const pop = html("div", { class: `rl-pop rl-pop-${item.side}`, role: "dialog", "aria-label": name });
     open = { slot, item, node, pop, sent: undefined, before: item.control && raw()[item.control] };
     pop.style.cssText = item.style;
@@ -220,6 +220,7 @@ function handsOn({ root, model, send, slots }) {
       buttons.undo.disabled = locked || !steps.undo;
       buttons.redo.disabled = locked || !steps.redo;
       buttons.before.disabled = !root.querySelector(".rl-ghost");
+      buttons.before.setAttribute("aria-pressed", String(!buttons.before.disabled && !root.classList.contains("rl-no-ghost")));
       if (!open) return;
       const item = layers[open.slot].nodes.get(open.item.name)?.item;
       if (!item || locked) return close();

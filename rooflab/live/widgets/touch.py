@@ -143,7 +143,7 @@ Fitting = Callable[[Scene, float, float, Sequence[float]], Layout]
 def placed(
     fitting: Fitting, scene: Scene, wide: float, tall: float, held: Held | None, fixed: bool
 ) -> tuple[Layout, Held]:
-    """A scene laid out in a frame, px, at the scale and place it was ``held`` at as long as it fits there with its texts.
+    """A scene laid out in a frame, px, at the scale and place it was ``held`` at while it fits there with its texts.
 
     It is not held where that is less than ``ENOUGH`` of its first share of the frame; ``fixed`` (a grip is dragged) it
     is held in any case.
@@ -233,7 +233,8 @@ def items(
         item = {"name": name, "style": _style(middle, size, wide, tall), "side": _side(middle, wide)}
         one = touchable(what.control) if what.control else None
         if one:
-            said = f"{one.control.label} {one.text}, edit"
+            whose = "" if name in (one.control.label.lower(), "heel") else f" ({name})"
+            said = f"{one.control.label}{whose} {one.text}, edit"
             yield item | one.spec() | {"kind": "edit", "label": said}
         elif what.reading:
             called, own_text = reading_label(what.reading), number_text(text)

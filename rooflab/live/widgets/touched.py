@@ -211,6 +211,8 @@ class Touched:
             made = [*items(one.layout, one.corner, one.wide, one.tall, meaning, touchable)]
             if hung is not None:
                 made += grip_items(self.topic.grips(one.view), hung, one.held, one.wide, one.tall, touchable)
+            for item in made if slot == DETAIL_VIEW else ():
+                item["label"] += ", in the detail"
             sheets[slot] = {"wide": one.wide, "tall": one.tall, "map": list(one.held[:3]), "items": made}
         return sheets
 

@@ -372,7 +372,7 @@ class Page:
         """One random touch, drag, change, undo or reset; answers may come late."""
         chance, kind = self.chance, self.chance.random()
         items = [(slot, one) for slot, sheet in self.shown["touch"].items() for one in sheet["items"]]
-        slot, item = chance.choice(items) if items else ("", {"kind": ""})
+        slot, item = chance.choice(items) if items else ("", dict[str, Any](kind=""))
         if kind < 0.25 and item["kind"] == "grip":
             run = self.next("_run")
             for _ in range(chance.randrange(1, 5)):
@@ -381,8 +381,8 @@ class Page:
             self.send(_up="yes")
         elif kind < 0.4 and item["kind"] == "edit":
             text = chance.choice((item["text"], "3 1/2", "26'", "x", "", "9", f"{item['low']:g}", f"{item['high']:g}"))
-            also: dict[str, str] = item.get("also", {})
-            self.send(**{item["control"]: text, **also, "_run": self.next("_run")})
+            sent: dict[str, str] = {item["control"]: text, "_run": self.next("_run")}
+            self.send(**sent, **dict(item.get("also", {})))
         elif kind < 0.45 and item["kind"] == "ask":
             want = chance.choice((item["text"], "9 1/4", "tall"))
             self.send(_slot=slot, _wish=item["name"], _want=want, _asked=self.next("_asked"))
