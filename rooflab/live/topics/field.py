@@ -109,6 +109,8 @@ class SeamOnSite(Topic[FieldState]):
     dims = {
         **{f"heel {where}": edits(name) for name, where in STATIONS.items()},
         **{f"apart {where}": says("Trusses of this picture stand 2 ft apart.") for where in STATIONS.values()},
+        "step": edits("step"),
+        "taper": says("The step faired out as slowly as boards may bow: change the step left."),
     }
     groups = {
         "shims": ("Shims", tuple(Entry(f"seam.shim{name[1:]}", f"At {where}") for name, where in STATIONS.items())),
