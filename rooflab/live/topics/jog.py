@@ -22,7 +22,7 @@ from rooflab.job.jobfile import Job
 from rooflab.job.values import House, one_end, truss_of
 from rooflab.job.wishes import PLATES as WIDTHS
 from rooflab.live.widgets.controls import Boxes, choice_control, house_control
-from rooflab.live.widgets.handles import HALF_SPAN, apex, face, heel_top, tail
+from rooflab.live.widgets.handles import HALF_SPAN, apex, face, heel_top, tail_end
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
@@ -163,7 +163,7 @@ JOG_GRIPS = (
     Grip("ceiling at its apex", "ceiling_pitch", "y", lambda made: apex(made.old)),
     Grip("right wall", "span", "x", lambda made: face(made.long.right, 8.0)),
     Grip("top of the right heel", "heel", "y", lambda made: heel_top(made.long.right), 1 / 16),
-    Grip("end of the right tail", "overhang", "x", lambda made: tail(made.long.right)),
+    Grip("end of the right tail", "overhang", "x", lambda made: tail_end(made.long.right)),
 )
 PLAN_GRIPS = (
     Grip("moved wall", "jog", "y", lambda made: (STRETCH / 2, made.by)),

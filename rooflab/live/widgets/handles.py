@@ -70,7 +70,7 @@ def apex(end: End) -> Point | None:
     return x, end.ceiling.at(x)
 
 
-def tail(end: End) -> Point:
+def tail_end(end: End) -> Point:
     """The top of a tail's end."""
     x = end.wall.inside(-end.overhang)
     return x, end.roof.at(x)
@@ -106,7 +106,7 @@ def _section_grips() -> tuple[Grip, ...]:
         Grip("ceiling at its apex", "ceiling_pitch", "y", of(apex, 1, "right")),
         Grip("right wall", "span", "x", of(face, 1, "right")),
         Grip("top of the truss's heel", "heel", "y", of(heel_top, 1, "right"), SIXTEENTH),
-        Grip("end of the tail", "overhang", "x", of(tail, 0, "left")),
+        Grip("end of the tail", "overhang", "x", of(tail_end, 0, "left")),
         Grip("inside end of the seat", "seat", "x", seat_end, SIXTEENTH),
         Grip("inside face of the wall", "bearing", "x", lambda bays: inside_face(bays[0].left, WALL - 4), 0.0, PLATES),
     )
@@ -140,7 +140,7 @@ def truss_grips(down: float) -> tuple[Grip, ...]:
         Grip("ceiling at its apex", "ceiling_pitch", "y", lambda truss: apex(truss.left)),
         Grip("top of the heel", "heel", "y", lambda truss: heel_top(truss.left), SIXTEENTH),
         Grip("foot of the ridge line", "span", "x", ridge_line),
-        Grip("end of the tail", "overhang", "x", lambda truss: tail(truss.left)),
+        Grip("end of the tail", "overhang", "x", lambda truss: tail_end(truss.left)),
         Grip("inside face of the wall", "bearing", "x", lambda truss: inside_face(truss.left, 0.7 * down), 0.0, PLATES),
     )
 

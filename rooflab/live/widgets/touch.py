@@ -84,13 +84,13 @@ class Grip(NamedTuple):
         return [control.low + i * step for i in range(int((high - control.low) / step + 1e-9) + 1)]
 
 
-def carried(grid: Sequence[float], now: float, off: Callable[[float], float | None]) -> float:
+def nearest_number(grid: Sequence[float], now: float, off: Callable[[float], float | None]) -> float:
     """The number of a rising grid where ``off``, which rises or falls with it, is nearest to 0, from ``now`` on.
 
     ``off`` is None where nothing can be drawn; such numbers are passed over.  So is ``now`` on the way: where ends are
     unlike, it alone leaves them so.
 
-    >>> carried(range(20), 3, lambda x: 2 * x - 25.2 if x < 18 else None)
+    >>> nearest_number(range(20), 3, lambda x: 2 * x - 25.2 if x < 18 else None)
     13
     """
     known: dict[int, float] = {}
@@ -125,7 +125,7 @@ def carried(grid: Sequence[float], now: float, off: Callable[[float], float | No
 # --- where a picture stands ------------------------------------------------------------------------------------------
 
 
-class Held(NamedTuple):
+class Hold(NamedTuple):
     """The scale of a picture (px an inch), where model (0, 0) stands in it, its share of what has room bare, how many
     texts it has no room for, and how high its letters are, px."""
 
@@ -141,8 +141,8 @@ Fitting = Callable[[Scene, float, float, Sequence[float]], Layout]
 
 
 def placed(
-    fitting: Fitting, scene: Scene, wide: float, tall: float, held: Held | None, fixed: bool
-) -> tuple[Layout, Held]:
+    fitting: Fitting, scene: Scene, wide: float, tall: float, held: Hold | None, fixed: bool
+) -> tuple[Layout, Hold]:
     """A scene laid out in a frame, px, at the scale and place it was ``held`` at while it fits there with its texts.
 
     It is not held where that is less than ``ENOUGH`` of its first share of the frame; ``fixed`` (a grip is dragged) it
@@ -161,10 +161,10 @@ def placed(
             return layout, held._replace(x=x + layout.origin[0], y=y + layout.origin[1])
     layout = fitting(scene, wide, tall, STEPS)
     x, y = (wide - layout.width) / 2 + layout.origin[0], (tall - layout.height) / 2 + layout.origin[1]
-    return layout, Held(layout.scale, x, y, layout.scale / bare, len(layout.dropped), layout.size)
+    return layout, Hold(layout.scale, x, y, layout.scale / bare, len(layout.dropped), layout.size)
 
 
-def motion(before: Held, now: Held, wide: float, tall: float) -> str:
+def motion(before: Hold, now: Hold, wide: float, tall: float) -> str:
     """The CSS transform that makes a picture look as it stood before, from which it is moved to where it stands."""
     k = before.scale / now.scale
     x, y = 100 * (before.x - k * now.x) / wide, 100 * (before.y - k * now.y) / tall
@@ -242,11 +242,11 @@ def items(
             yield item | {"kind": "ask", "label": said, "text": own_text}
         else:
             said = f"{name[0].upper()}{name[1:]} {number_text(text)}: why it is fixed"
-            yield item | {"kind": "why", "label": said, "why": what.why or "Held fixed here."}
+            yield item | {"kind": "why", "label": said, "why": what.why or "Hold fixed here."}
 
 
 def grip_items(
-    grips: Iterable[Grip], hung: Any, held: Held, wide: float, tall: float,
+    grips: Iterable[Grip], hung: Any, held: Hold, wide: float, tall: float,
     touchable: Callable[[str], Touchable | None],
 ) -> Iterator[dict[str, Any]]:  # fmt: skip
     """The grips of a drawing for the page; one that would lie over another is left out."""

@@ -19,15 +19,15 @@ from .touch import (
     FIRST_CHANGES,
     Fitting,
     Grip,
-    Held,
+    Hold,
     Moved,
     Steps,
     Touchable,
-    carried,
     count,
     grip_items,
     items,
     motion,
+    nearest_number,
     placed,
     read_point,
     refused,
@@ -45,7 +45,7 @@ class Sheet(NamedTuple):
 
     view: str
     layout: Layout
-    held: Held
+    held: Hold
     wide: float
     tall: float
     motion: str
@@ -72,7 +72,7 @@ class Touched:
     _now: dict[str, str]  # the texts that stand, of controls that were used
     _past: Any  # the state before the last change
     _kept: Any
-    _held: dict[tuple[str, float, float], Held]
+    _held: dict[tuple[str, float, float], Hold]
     _serial: int
 
     def _no_steps(self) -> None:
@@ -152,7 +152,7 @@ class Touched:
 
         number = self._field(control, texts)["number"]
         grid = grip.grid(control, self._highest().get(control.name, control.high))
-        found = control.show(carried(grid, control.low if number is None else number, off))
+        found = control.show(nearest_number(grid, control.low if number is None else number, off))
         said = {control.name: found} | also_sent(control)
         self._stand(raw, said)
         return now | said
@@ -266,11 +266,11 @@ def also_sent(control: Control) -> dict[str, str]:
 
 def changed_texts(before: Scene, now: Scene) -> set[str]:
     """The names of dimensions, slope marks and notes that say something else than before."""
-    old, new = _said(before), _said(now)
+    old, new = _texts_of(before), _texts_of(now)
     return {name for name, text in new.items() if old.get(name, text) != text}
 
 
-def _said(scene: Scene) -> dict[str, str]:
+def _texts_of(scene: Scene) -> dict[str, str]:
     said = {dim.name: dim.text for dim in scene.dims} | {note.name: note.text for note in scene.notes}
     return said | {slope.name: slope.rise for slope in scene.slopes}
 

@@ -27,7 +27,7 @@ from rooflab.live.topics.section import section_panel
 from rooflab.live.topics.table import FORCES
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import TopicPanel
-from rooflab.live.widgets.touch import carried, ways_to
+from rooflab.live.widgets.touch import nearest_number, ways_to
 from tests.tools.depth import QUICK, cases
 
 DETAIL = "detail"
@@ -221,7 +221,7 @@ def test_what_is_carried_is_the_nearest_of_all(rising: int) -> None:
 
         now = chance.choice([x for x in grid if x <= gap])
         best = min((x for x in grid if x <= gap), key=lambda x: abs(x + bend * x * x - to))
-        found = carried(grid, now, off)
+        found = nearest_number(grid, now, off)
         assert abs(abs(off(found) or 0.0) - abs(off(best) or 0.0)) < 1e-9
 
 
