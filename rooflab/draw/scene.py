@@ -71,7 +71,7 @@ STYLES: dict[str, Style] = {
     "dot": Style(INK, INK, 0.5),
     "chosen": Style(line=INK, width=4.0),
     "chosen area": Style("#f3e58f", INK, 3.0),
-    "glow": Style(line="#b07a00", width=8.0),
+    "aglow": Style(line="#b07a00", width=8.0),
     "frame": Style(PAPER, GREY, 0.7),
 }
 

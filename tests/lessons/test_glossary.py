@@ -242,7 +242,7 @@ def test_a_lit_word_shows_by_weight_and_colour(word: str) -> None:
     lit = [part for part in page.parts if part.style in ("chosen", "chosen area")]
     assert len(lit) >= 2 and min(STYLES[part.style].width for part in lit) >= 3
     assert max(STYLES[part.style].width for part in plain.parts) < 2.5
-    assert any(part.style in ("glow", "chosen area") for part in page.parts)
+    assert any(part.style in ("aglow", "chosen area") for part in page.parts)
     (box,) = [shape for shape in page.shapes if shape.name == "word"]
     (label,) = [label for label in page.labels if label.name == word]
     x0, y0, x1, y1 = label.box

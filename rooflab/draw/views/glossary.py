@@ -342,7 +342,7 @@ def _lit(pane: Pane, name: str, parts: Sequence[Shape | Stroke]) -> tuple[list[S
         x0, y0, x1, y1 = pane.shown
         seen = cut([Stroke(name, spot.points, "chosen")], box(x0, y0, x1, y1))
         lines += [part for part in (_to_page(part, pane) for part in seen) if isinstance(part, Stroke)]
-    glow = [line._replace(style="glow") for line in lines]
+    glow = [line._replace(style="aglow") for line in lines]
     if spot.kind in MEASURES or spot.kind == "arrow":
         lines += _ends(points, spot.kind == "arrow")
     return outlines, [*glow, *lines]

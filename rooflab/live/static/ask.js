@@ -9,7 +9,8 @@ function render({ model, el }) {
   const send = (what, value) => press(model, { value, do: what, of: model.get("setup").prompt });
   const root = html("div", { class: "rl-ask" });
   const prompt = html("legend", {});
-  const field = html("fieldset", {}, prompt);
+  const drawn = html("div", { class: "rl-case" });
+  const field = html("fieldset", {}, prompt, drawn);
   const radios = [];
   const box = html("input", { type: "text", class: "rl-box", spellcheck: "false", autocomplete: "off" });
   if (setup.choices.length) {
@@ -49,6 +50,7 @@ function render({ model, el }) {
   const put = () => {
     const text = model.get("setup").prompt;
     prompt.textContent = text;
+    drawn.innerHTML = model.get("setup").picture;
     box.setAttribute("aria-label", `Answer: ${text}`);
     box.value = "";
   };

@@ -35,7 +35,8 @@ function render({ model, el }) {
   // --- the question
   const prompt = html("legend", {});
   const body = html("div", {});
-  const field = html("fieldset", {}, prompt, body);
+  const drawn = html("div", { class: "rl-case" });
+  const field = html("fieldset", {}, prompt, drawn, body);
   const answer = html("div", { class: "rl-answer", role: "status", "aria-live": "polite" });
   const hint = button("Hint", () => send("hint", String(model.get("page").hints)));
   const show = button("Show the working", () => send("show"));
@@ -58,6 +59,7 @@ function render({ model, el }) {
     if (now === shown) return;
     shown = now;
     prompt.textContent = `${page.number}. ${page.prompt}`;
+    drawn.innerHTML = page.picture;
     body.replaceChildren();
     marks = [];
     if (page.lines.length) body.append(html("ul", { class: "rl-steps" }, ...page.lines.map((line) => html("li", {}, line))));

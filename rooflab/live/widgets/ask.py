@@ -11,9 +11,12 @@ import traitlets
 
 from rooflab.base.inputs import read_word, stop_on
 from rooflab.base.measure import InputError
+from rooflab.draw.layout import SCREEN, fit
+from rooflab.draw.scene import svg
+from rooflab.draw.views.question import FRAME, question_scene
 from rooflab.house.planes import Bay
 from rooflab.lessons.exercises import draw
-from rooflab.lessons.questions import Feedback, Question, givens
+from rooflab.lessons.questions import Choice, Feedback, Question, givens
 
 from .base import Content, Form, script, style
 from .panel import Panel
@@ -55,9 +58,11 @@ class Ask(Form):
         choices: Sequence[str] = (),
         more: bool = False,
         unit: str = "",
+        picture: str = "",
     ) -> None:
         self._judge = judge
-        super().__init__(setup={"prompt": prompt, "choices": list(choices), "unit": unit, "more": more})
+        setup = {"prompt": prompt, "choices": list(choices), "unit": unit, "more": more, "picture": picture}
+        super().__init__(setup=setup)
 
     def _answer(self) -> None:
         self._meant_for(self.setup["prompt"])
@@ -85,12 +90,18 @@ def question_box(question: Question, new: Callable[[int], Question] | None = Non
             return verdict_html(box.question.judge(text))
         number += 1
         box.question = new(number)
-        box.setup = {**box.setup, "prompt": box.question.prompt}
+        box.setup = {**box.setup, "prompt": box.question.prompt, "picture": question_picture(box.question)}
         return ""
 
-    box = Ask(question.prompt, judge, more=new is not None, unit=question.unit)
+    box = Ask(question.prompt, judge, more=new is not None, unit=question.unit, picture=question_picture(question))
     box.question = question
     return box
+
+
+def question_picture(question: Question | Choice) -> str:
+    """The case of a question as SVG, what is asked for marked and never written; "" where no picture fits."""
+    scene = question_scene(question)
+    return svg(fit(scene, *FRAME, SCREEN), *FRAME) if scene else ""
 
 
 def verdict_html(feedback: Feedback) -> str:

@@ -13,7 +13,7 @@ from rooflab.lessons.exercises import KINDS, LABELS, draw, order
 from rooflab.lessons.questions import Blank, Choice, Question
 from rooflab.lessons.random_houses import seed_text
 
-from .ask import verdict_html
+from .ask import question_picture, verdict_html
 from .base import OTHER_QUESTION, Content, Form, script, style
 
 MIX = "mix"
@@ -78,7 +78,8 @@ class Session:
             lines = list(question.hints[:1])
         return {
             "kind": self.kind, "rung": self.rung, "seed": self.seed, "number": self.number,
-            "prompt": question.prompt, "lines": lines, "blanks": [blank.label for blank in self.blanks],
+            "picture": question_picture(question), "prompt": question.prompt, "lines": lines,
+            "blanks": [blank.label for blank in self.blanks],
             "choices": [] if self.rung == "worked" else list(question.choices),
             "unit": question.unit, "asks": self.rung == "own" or (self.rung == "half" and bool(question.choices)),
             "of": self.of, "hints": len(question.hints) - self.hint_count,
