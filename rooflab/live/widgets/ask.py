@@ -101,7 +101,10 @@ def question_box(question: Question, new: Callable[[int], Question] | None = Non
 def question_picture(question: Question | Choice) -> str:
     """The case of a question as SVG, what is asked for marked and never written; "" where no picture fits."""
     scene = question_scene(question)
-    return svg(fit(scene, *FRAME, SCREEN), *FRAME) if scene else ""
+    if scene is None:
+        return ""
+    placed = fit(scene, *FRAME, SCREEN)
+    return svg(placed, placed.width, placed.height)
 
 
 def verdict_html(feedback: Feedback) -> str:
