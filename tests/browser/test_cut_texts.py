@@ -1,4 +1,4 @@
-"""No text is cut off or lies on another: all workbooks, panels in extreme states, the table, in windows of three sizes.
+"""No text is cut off, small or on another, and pictures are large: all workbooks, extreme panels, the table.
 
 Letters are shown in three ways: ours, DejaVu Sans where ours may not be loaded, and wider ones (Verdana's figures are
 2 % wider than DejaVu's, from memory: here every letter of a page gets 2 % of its height more).
@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from tests.tools.browser import Browser, cell_errors, settle, write_notebook
-from tests.tools.cut_texts import cut_texts
+from tests.tools.cut_texts import cut_texts, small_things
 from tests.tools.lessons import BOOKS, code
 
 if TYPE_CHECKING:
@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-WINDOWS = ((1280, 720), (1024, 768), (820, 1180))
+WINDOWS = ((1280, 720), (1024, 768), (820, 1180))  # a projector, a tablet across and upright
+MORE = ((1280, 593), (1366, 641), (1920, 1080), (853, 480))  # small and large screens; 1280 x 720 at 150 %
 OTHER = "div[class^=rl-], div[class^=rl-] svg { --rl-faces: 'DejaVu Sans'; font-family: 'DejaVu Sans' }"
 FACES = {
     "ours": "",
@@ -77,16 +78,18 @@ def dress(page: Page, face: str) -> None:
     )
 
 
-def check(page: Page, what: str = "") -> None:
-    """Nothing is cut in any window and any face."""
+def check(page: Page, what: str = "", panels: bool = True) -> None:
+    """Nothing is cut or small in any window, in three faces or, in windows where panels look alike, in two."""
     found = {}
-    for width, height in WINDOWS:
+    for width, height in (*WINDOWS, *(MORE if panels else ())):
         page.set_viewport_size({"width": width, "height": height})
-        for face in FACES:
+        page.wait_for_timeout(200)  # until panels tell their width
+        page.wait_for_function("[...document.querySelectorAll('.rl-page')].every(one => one.dataset.waiting === 'no')")
+        for face in FACES if (width, height) in WINDOWS else list(FACES)[:2]:
             dress(page, face)
             page.wait_for_timeout(250)
-            if cut := cut_texts(page):
-                found[f"{what} {width} x {height}, {face}"] = cut
+            if wrong := cut_texts(page) + (small_things(page) if panels else []):
+                found[f"{what} {width} x {height}, {face}"] = wrong
     if found:
         pytest.fail(json.dumps(found, indent=1, ensure_ascii=False), pytrace=False)
 
@@ -117,7 +120,7 @@ def test_no_text_of_the_table_is_cut(browser: Browser) -> None:
     seen = []
     while (look := view.get_attribute("data-look")) not in seen:
         seen.append(look)
-        check(page, str(look))
+        check(page, str(look), panels=False)
         if not view.locator(".rl-next").is_visible():
             break
         page.keyboard.press("PageDown")

@@ -239,7 +239,7 @@ def names(page: Page, root: Locator) -> list[tuple[str, str]]:
     """(role, accessible name) of what can be used below ``root``, from the browser's accessibility tree."""
     session = page.context.new_cdp_session(page)
     found = []
-    for node in root.locator("input, button, [tabindex]").all():
+    for node in root.locator(":is(input, select, button, [tabindex]):visible").all():
         mark = node.evaluate("node => { window.rlMark = node; }")
         assert mark is None
         one = session.send("Runtime.evaluate", {"expression": "window.rlMark"})["result"]["objectId"]

@@ -33,7 +33,7 @@ CUT = """() => {
     const svg = at.closest('svg'), trim = Math.min(4, box.height / 5);  // room above and below the letters
     let { left, right, top, bottom } = box;
     let own = true;  // the nearest block holds its text
-    let list = false;  // a list scrolls, a picture never
+    let list = false;  // a list and the column of controls scroll, a picture in its frame never
     for (let over = svg || at; !over.matches('.jp-Cell, body'); over = over.parentElement) {
       if (inline(over)) continue;
       const edge = over.getBoundingClientRect(), [wide, tall] = own ? [true, true] : clips(over);
@@ -42,7 +42,7 @@ CUT = """() => {
         told(`outside of ${over.className.baseVal ?? over.className}, sideways`, at, text);
       if (tall && !list && (box.top + trim < edge.top - 1 || box.bottom - trim > edge.bottom + 1))
         told(`outside of ${over.className.baseVal ?? over.className}, up or down`, at, text);
-      list ||= !svg && over.matches('.rl-frame, .rl-meeting .rl-picture');
+      list ||= over.matches('.rl-page .rl-left') || (!svg && over.matches('.rl-frame, .rl-meeting .rl-picture'));
       if (/auto|scroll/.test(style(over).overflowY))
         [top, bottom] = [Math.max(top, edge.top), Math.min(bottom, edge.bottom)];
     }
@@ -85,3 +85,37 @@ CUT = """() => {
 def cut_texts(page: Page) -> list[str]:
     """Texts of our widgets that are cut off, lie outside the page or on one another, with what is wrong."""
     return page.evaluate(CUT)
+
+
+SIZES = """() => {
+  const found = new Set();
+  const told = (what, node, size) => found.add(`${what} (${node.closest('[class*="rl-"]').getAttribute('class')}): ` +
+      `${(node.textContent || '').trim().slice(0, 40)} ${size.toFixed(2)}`);
+  for (const widget of document.querySelectorAll('.jp-Notebook :is(.rl-page, .rl-ask, .rl-words, .rl-working)')) {
+    const walk = document.createTreeWalker(widget, NodeFilter.SHOW_TEXT);
+    const over = widget.getBoundingClientRect().right - widget.parentElement.getBoundingClientRect().right;
+    if (over > 1) told('wider than its page', widget, over);
+    for (let text = walk.nextNode(); text; text = walk.nextNode()) {
+      const at = text.parentElement, svg = at.closest('svg');
+      if (!text.data.trim() || at.closest('title, desc, option') || !at.checkVisibility()) continue;
+      const scale = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
+      const size = parseFloat(getComputedStyle(at).fontSize) * scale;
+      const chain = svg && (at.hasAttribute('font-size') || svg.getAttribute('font-size') === '12');
+      if (size < (chain ? 11.9 : 13.9)) told('small letters', at, size);
+    }
+  }
+  for (const panel of document.querySelectorAll('.rl-page:not(.rl-is-stale)')) {
+    const [all, picture] = [panel, panel.querySelector('.rl-frame')].map(node => node.getBoundingClientRect());
+    const share = picture.width * picture.height / all.width / all.height;
+    if (share < 0.6 && panel.querySelector('.rl-sentence').clientHeight < 60) told('a small picture', panel, share);
+  }
+  return [...found];
+}"""
+
+
+def small_things(page: Page) -> list[str]:
+    """Letters under 14 px (12 in chains without room), panels wider than their page, pictures under three fifths.
+
+    A panel whose sentence takes three lines or more is not asked for its picture's share.
+    """
+    return page.evaluate(SIZES)

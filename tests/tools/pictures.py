@@ -25,9 +25,9 @@ from rooflab.house.seam import compare, tail_and_soffit
 from rooflab.live.widgets.frames import frames
 
 Frame = tuple[float, float]
-LARGE = frames({}, 5).picture  # frames of a panel's pictures, px: on a usual page, on a narrow and low one
+LARGE = frames({}, ("Section", "Seam")).picture  # of a panel on a usual page, px; below on a narrow, low one
 SMALL = frames({"_width": "552", "_height": "480"}).picture
-DETAIL = frames({"_width": "1144", "_height": "641"}, 5, True).detail  # the smallest
+DETAIL = frames({"_width": "1144", "_height": "641"}, ("Section", "Seam"), True).detail  # the smallest
 Picture = tuple[str, Scene, Frame, Layout]
 
 

@@ -5,6 +5,7 @@
 const STEP = 8; // px in which the page tells how wide and high it is
 const OF_PAGE = ["_view", "_why", "_width", "_height"]; // what a reset leaves as it is
 
+const FEW_ROWS = 3; // controls that leave room for readings beside them
 const FEW = 6; // choices that are buttons; more are a list
 const OTHER = "other";
 
@@ -32,115 +33,117 @@ function fitBoxes(boxes) {
   for (const box of boxes.filter(tooWide)) box.classList.add("rl-long");
 }
 
+// A box whose text is sent by Enter, or when it is left.
+function textBox(spec, id, put) {
+  const node = html("input", { type: "text", id, class: "rl-box", "aria-label": `${spec.label}, typed`, spellcheck: "false", autocomplete: "off" });
+  let typing = false; // it holds text that was not sent
+  const commit = () => {
+    if (!typing) return;
+    typing = false;
+    put(node.value);
+  };
+  node.addEventListener("input", () => { typing = true; });
+  node.addEventListener("change", commit);
+  node.addEventListener("keydown", (event) => { if (event.key === "Enter") { typing = true; commit(); } });
+  return { node, show(text) { if (!typing) node.value = text; }, tidy() { typing = false; } };
+}
+
+const isLate = (field, asked) => asked !== undefined && asked !== field.raw; // it answers what was asked before
+
+const marked = (field, ...nodes) => {
+  for (const node of nodes) {
+    node.setAttribute("aria-invalid", String(field.bad));
+    node.classList.toggle("rl-bad", field.bad);
+  }
+};
+
 function controlRow(spec, id, send) {
-  const names = { slider: `${spec.label}, slider`, box: `${spec.label}, typed` };
-  const slider = html("input", { type: "range", id: `${id}-s`, min: spec.low, max: spec.high, step: spec.step, "aria-label": names.slider });
-  const box = html("input", { type: "text", id: `${id}-t`, class: "rl-box", "aria-label": names.box, spellcheck: "false", autocomplete: "off" });
-  const row = html("div", { class: "rl-row" }, html("label", { for: `${id}-t`, class: "rl-label" }, spec.label), slider, box);
-  let typing = false; // the box holds text that was not sent
+  const slider = html("input", { type: "range", id: `${id}-s`, min: spec.low, max: spec.high, step: spec.step, "aria-label": `${spec.label}, slider` });
   let by = slider; // what was used last
+  const typed = textBox(spec, `${id}-t`, (text) => {
+    by = box;
+    send({ [spec.name]: text });
+  });
+  const box = typed.node;
+  const row = html("div", { class: "rl-row" }, html("label", { for: `${id}-t`, class: "rl-label" }, spec.label), slider, box);
   let follow = null;
   if (spec.follow) {
     follow = html("input", { type: "checkbox", id: `${id}-f`, "aria-label": spec.follow });
     box.before(html("label", { class: "rl-follow", title: spec.follow }, follow, "as rafter"));
     row.classList.add("rl-follows");
     follow.addEventListener("change", () => {
-      typing = false;
+      typed.tidy();
       send({ [`${spec.name}_follows`]: follow.checked ? "yes" : "no", [spec.name]: undefined });
     });
   }
   slider.addEventListener("input", () => {
-    typing = false;
+    typed.tidy();
     by = slider;
     send({ [spec.name]: spec.choices ? spec.choices[+slider.value] : slider.value });
   });
-  const commit = () => {
-    if (!typing) return;
-    typing = false;
-    by = box;
-    send({ [spec.name]: box.value });
-  };
-  box.addEventListener("input", () => { typing = true; });
-  box.addEventListener("change", commit);
-  box.addEventListener("keydown", (event) => { if (event.key === "Enter") { typing = true; commit(); } });
   return {
     node: row,
     box,
     show(field, locked, asked) {
-      const late = asked !== undefined && asked !== field.raw;
+      const late = isLate(field, asked);
       if (!late && field.number !== null) {
         if (field.high !== undefined) slider.max = field.high;
         slider.value = field.number;
       }
       slider.setAttribute("aria-valuetext", field.text);
-      if (!typing && !(late && by === box)) box.value = field.text;
-      box.setAttribute("aria-invalid", String(field.bad));
-      box.classList.toggle("rl-bad", field.bad);
+      if (!(late && by === box)) typed.show(field.text);
+      marked(field, box);
       slider.disabled = box.disabled = locked || field.off;
       if (follow) { follow.checked = field.follows; follow.disabled = locked; }
     },
-    tidy() { typing = false; },
+    tidy: typed.tidy,
   };
 }
 
 // One of a few words: buttons, with small pictures where Python sends them; one of many: a list.  Where something else
 // may be typed, a last button opens a box for it.
 function choiceRow(spec, id, send) {
-  const put = (value) => send({ [spec.name]: value });
-  const box = html("input", { type: "text", id: `${id}-t`, class: "rl-box", "aria-label": `${spec.label}, typed`, spellcheck: "false", autocomplete: "off" });
-  const title = html("span", { class: "rl-label", id: `${id}-l` }, spec.label);
+  const typed = textBox(spec, `${id}-t`, (text) => send({ [spec.name]: text }));
+  const box = typed.node;
+  const named = { "aria-labelledby": `${id}-l` };
   const marks = [...spec.choices, ...(spec.typed ? [OTHER] : [])];
-  const many = marks.length > FEW;
-  const list = html("select", { class: "rl-box rl-pick", "aria-labelledby": `${id}-l` }, ...marks.map((value) => html("option", { value }, value)));
-  const radios = marks.map((value) => html("input", { type: "radio", name: id, value }));
-  const group = html("div", { class: "rl-choices", role: "radiogroup", "aria-labelledby": `${id}-l` }, ...radios.map((radio, i) => {
+  const list = html("select", { class: "rl-box rl-pick", ...named }, ...marks.map((value) => html("option", { value }, value)));
+  const radios = marks.map((value) => html("input", { type: "radio", name: id, value, ...(value === OTHER && { "aria-label": "other, typed" }) }));
+  const group = html("div", { class: "rl-choices", role: "radiogroup", ...named }, ...radios.map((radio, i) => {
     const label = html("label", { class: "rl-choice" }, radio);
-    if (spec.pictures && spec.pictures[i]) label.insertAdjacentHTML("beforeend", spec.pictures[i]);
+    label.insertAdjacentHTML("beforeend", (spec.pictures || [])[i] || "");
     label.append(radio.value === OTHER ? "\u2026" : radio.value);
-    if (radio.value === OTHER) radio.setAttribute("aria-label", "other, typed");
     return label;
   }));
-  const row = html("div", { class: "rl-row rl-chosen" }, title, many ? list : group, ...(spec.typed ? [box] : []));
-  let typing = false;
+  const row = html("div", { class: "rl-row" }, html("span", { class: "rl-label", id: `${id}-l` }, spec.label), marks.length > FEW ? list : group, ...(spec.typed ? [box] : []));
   let open = false; // the box was asked for
   const pick = (value) => {
     open = value === OTHER;
-    typing = false;
+    typed.tidy();
     box.hidden = !open;
     if (open) box.focus();
-    else put(value);
+    else send({ [spec.name]: value });
   };
-  for (const radio of radios) radio.addEventListener("change", () => pick(radio.value));
-  list.addEventListener("change", () => pick(list.value));
-  const commit = () => {
-    if (!typing) return;
-    typing = false;
-    put(box.value);
-  };
-  box.addEventListener("input", () => { typing = true; });
-  box.addEventListener("change", commit);
-  box.addEventListener("keydown", (event) => { if (event.key === "Enter") { typing = true; commit(); } });
+  for (const node of [list, ...radios]) node.addEventListener("change", () => pick(node.value));
   return {
     node: row,
     box,
     show(field, locked, asked) {
-      const late = asked !== undefined && asked !== field.raw;
-      const known = spec.choices.includes(field.text);
-      if (!late) {
-        if (known && open && document.activeElement !== box) open = false;
-        const shown = known && !open ? field.text : OTHER;
+      if (!isLate(field, asked)) {
+        open = open && document.activeElement === box;
+        const shown = spec.choices.includes(field.text) && !open ? field.text : OTHER;
         for (const radio of radios) radio.checked = radio.value === shown;
         list.value = shown;
         box.hidden = shown !== OTHER;
-        if (!typing) box.value = field.text;
+        typed.show(field.text);
       }
-      for (const node of [box, group, list]) {
-        node.setAttribute("aria-invalid", String(field.bad));
-        node.classList.toggle("rl-bad", field.bad);
-      }
+      marked(field, box, group, list);
       for (const node of [box, list, ...radios]) node.disabled = locked || field.off;
     },
-    tidy() { typing = open = false; },
+    tidy() {
+      typed.tidy();
+      open = false;
+    },
   };
 }
 
@@ -223,9 +226,10 @@ function render({ model, el }) {
     for (const name of fresh) slots[name].innerHTML = last[name] = model.get(name);
     const { fields, state } = { fields: model.get("fields"), state: model.get("state") };
     if (room && fresh.includes("readings")) fitCells(slots.readings);
-    const { left: beside, tall, rest, stacked } = state.frames;
+    const { left: beside, tall, rest, lines, stacked } = state.frames;
     root.classList.toggle("rl-under", !beside);
-    for (const [name, px] of Object.entries({ left: beside, tall, rest })) root.style.setProperty(`--rl-${name}`, `${px}px`);
+    root.classList.toggle("rl-few", rows.length <= FEW_ROWS);
+    for (const [name, px] of Object.entries({ left: beside, tall, rest, bar: 10 + 20 * lines })) root.style.setProperty(`--rl-${name}`, `${px}px`);
     if (frame.contains(detail) !== Boolean(stacked)) (stacked ? frame : left).append(detail);
     const why = slots.readings.querySelectorAll("[data-why]");
     for (const node of why) {

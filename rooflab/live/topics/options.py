@@ -40,7 +40,7 @@ from rooflab.live.widgets.sheet import Picture
 from rooflab.live.widgets.topic import Entry, Topic, panel_of, verdict_first
 from rooflab.live.widgets.touch import Grip, edits, follows, says
 
-MAP, MAP_TYPE = (876.0, 380.0), 12.0  # frame and text height of a map on the page, px
+MAP, MAP_TYPE = (640.0, 420.0), 14.0  # frame and text height of a map on the page, px
 WINDOW = ROOM_INPUTS["window_width"]
 
 

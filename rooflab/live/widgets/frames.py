@@ -7,9 +7,10 @@ higher than what is seen of the page and the picture keeps its share of it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
+from rooflab.draw.face import width
 from rooflab.draw.layout import SCREEN
 from rooflab.draw.placing import wrap
 
@@ -18,10 +19,12 @@ LEAST, MOST = 320, 2400  # of the widths and heights that are taken, px
 BESIDE = 900  # the width from which the controls stand beside the picture, px
 SHARE = 0.61  # of the panel's area for the picture
 BARS = 114  # that JupyterLab takes of the window's height, px
-SENTENCE, TABS, EDGES, GAP, LINE = 34, 36, 18, 12, 20  # heights, px: of the bar, of its views; borders; a line of text
+LINE, BAR, TABS, EDGES, GAP = 20, 14, 32, 18, 12  # px: a line, a bar beside its lines, a row of views, borders, gap
+BOLD = 1.13  # of the widths of bold letters by those of regular ones
+SLACK = 1.05  # of widths of texts: another face may stand in
 NARROWEST, WIDEST = 252, 380  # of the column of controls, px
 REST = 150  # the least that stands under a picture, px
-FLAT = 0.66  # height of a picture by its width, at the most, where the page is high
+FLAT = 0.58  # height of a picture by its width, at the most, where the page is high
 DETAIL, LEAST_DETAIL = 0.8, 266  # height of the detail by its width; the least width that it is drawn at, px
 
 
@@ -41,24 +44,25 @@ class Frames(NamedTuple):
         return {"left": self.left, "tall": tall, "rest": self.rest, "stacked": int(self.stacked)}
 
 
-def frames(raw: Mapping[str, str], views: int = 1, detail: bool = False) -> Frames:
-    """The sizes for what the page says of itself, for a number of views and with a detail where there is one.
+def frames(raw: Mapping[str, str], views: Sequence[str] = (), detail: bool = False, lines: int = 1) -> Frames:
+    """The sizes for what the page says of itself: with views of these names, a detail, a sentence of so many lines.
 
     >>> frames({"_width": "1112", "_height": "593"})
     Frames(left=300, picture=(782, 427), detail=(290, 232), stacked=False, rest=0)
-    >>> frames({"_width": "656", "_height": "1180"}, 5, True)
+    >>> frames({"_width": "656", "_height": "1180"}, ("Section", "Tail and soffit"), True, 2)
     Frames(left=0, picture=(638, 367), detail=(638, 223), stacked=True, rest=243)
     """
     wide, seen = _number(raw, "_width", WIDTH), _number(raw, "_height", HEIGHT) - BARS
-    inner, bars = wide - EDGES, SENTENCE + TABS * (views > 1) + EDGES
+    inner, bar = wide - EDGES, BAR + LINE * lines + EDGES
     if wide >= BESIDE:
+        bars = bar + _tabs(views, inner - GAP - WIDEST)
         tall = max(seen - bars, 320)
         room = inner - GAP - wide * SHARE * (tall + bars) / tall  # what the picture's share leaves
         left = round(min(WIDEST, max(NARROWEST, min(0.27 * wide, room))))
         picture = inner - GAP - left
         enough = bars * SHARE * wide / (picture - SHARE * wide)
         return Frames(left, (picture, round(min(tall, max(FLAT * picture, enough)))), _detail(left - 10), False, 0)
-    bars += LINE  # a longer sentence
+    bars = bar + _tabs(views, inner)
     part = inner / wide / SHARE  # height of the panel by that of the picture
     most = (0.9 if detail else 0.8) * wide
     tall = round(max(0.5 * wide, min(seen / part, most), (REST + bars) / (part - 1)))
@@ -66,6 +70,24 @@ def frames(raw: Mapping[str, str], views: int = 1, detail: bool = False) -> Fram
     if detail and spare >= 180:
         return Frames(0, (inner, tall - spare), (inner, spare), True, rest)
     return Frames(0, (inner, tall), _detail(min(inner, WIDEST)), False, rest)
+
+
+def _tabs(views: Sequence[str], wide: float) -> int:
+    """Height of the buttons of several views, px."""
+    rows, x = 0, wide
+    for view in views if len(views) > 1 else ():
+        own = SLACK * width(view, SCREEN) + 26
+        rows, x = (rows, x + own) if x + own <= wide else (rows + 1, own)
+    return TABS * rows + 4 * (rows > 0)
+
+
+def sentence_lines(sentence: str, raw: Mapping[str, str]) -> int:
+    """How many lines a sentence takes in the bar over the picture, with a mark before it.
+
+    >>> sentence_lines("The planes run through.", {"_width": "656"})
+    1
+    """
+    return len(wrap(sentence, (_number(raw, "_width", WIDTH) - EDGES - 110) / BOLD / SLACK, SCREEN))
 
 
 def _number(raw: Mapping[str, str], name: str, otherwise: int) -> int:

@@ -24,7 +24,7 @@ from rooflab.lessons.questions import Question
 from .ask import Ask, question_box
 from .base import Content, guarded
 from .controls import Boxes, Control, Field
-from .frames import Frames, frames, height_of
+from .frames import Frames, frames, height_of, sentence_lines
 from .job_desk import job_texts
 from .panel import Panel
 from .rows import Group, Row, readings_html
@@ -301,6 +301,7 @@ class TopicPanel(Touched):
         self._serial = 0
         self._last_content: Content = {}
         self._crowded = self._listed = False  # whether texts had no room in the picture; whether it is a list
+        self._lines: tuple[str, int] = ("", 1)  # the most that the sentence took, at this width
         self.frames = self._frames({})
         self._no_steps()
         self._begin()
@@ -349,7 +350,6 @@ class TopicPanel(Touched):
 
     def _answer(self, raw: dict[str, str]) -> Content:
         old_raw, self._raw = self._raw, raw
-        self.frames = self._frames(raw)
         keep = "_keep" in raw and raw["_keep"] != old_raw.get("_keep")
         before = self._snapshot()
         if reset := raw.get("_reset") != old_raw.get("_reset"):
@@ -373,6 +373,7 @@ class TopicPanel(Touched):
         why = raw.get("_why", "") if raw.get("_why") in keys else keys[0]
         past, word = (self.reference, "kept") if self.reference else (self.before, "was")
         verdict, headline = self.topic.headline(self.state, view)
+        self.frames = self._frames(raw, headline)
         return {
             "serial": self._serial,
             "turn": raw.get("_turn", ""),
@@ -388,7 +389,7 @@ class TopicPanel(Touched):
             "verdict": verdict,
             "view": view,
             "why": why,
-            "frames": self.frames.sizes,
+            "frames": self.frames.sizes | {"lines": self._lines[1]},
         }
 
     def _change(self, now: dict[str, str], run: str) -> None:
@@ -458,8 +459,13 @@ class TopicPanel(Touched):
 
     # --- pictures
 
-    def _frames(self, raw: Mapping[str, str]) -> Frames:
-        return frames(raw, len(self.views), not self.size and type(self.topic).detail is not Topic.detail)
+    def _frames(self, raw: Mapping[str, str], sentence: str = "") -> Frames:
+        """The sizes of the parts; the bar keeps the room of its longest sentence, so that the picture holds still."""
+        known, page = self._lines, raw.get("_width", "")
+        self._lines = page, max(sentence_lines(sentence, raw), known[1] if known[0] == page else 1)
+        views = [self.topic.views[name] for name in self.views]
+        detail = not self.size and type(self.topic).detail is not Topic.detail
+        return frames(raw, views, detail, self._lines[1])
 
     @property
     def frame(self) -> tuple[int, int]:
@@ -564,7 +570,7 @@ class TopicPanel(Touched):
         fields = self._fields()
         controls = [(control.label, fields[control.name]["text"]) for control in self.controls]
         lines = self.topic.plain(self.state, self.views[0], controls, self.rows())
-        frame = self._frames({}).picture
+        frame = frames({}, self.views).picture
         return "\n".join(lines), svg(fit(self.scene_now(), *frame), *frame)
 
 

@@ -18,7 +18,8 @@ class Working(Widget):
     """Lines of reading, value, formula and the same with the numbers in; shows as a table that follows its panel."""
 
     _esm = script("show.js")
-    _css = "@media (max-width: 900px) { .rl-working td:first-child { white-space: normal !important; } }"
+    _css = """div.rl-working.rl-working table { font-size: 14px; }
+@media (max-width: 900px) { .rl-working td:first-child { white-space: normal !important; } }"""
     table = traitlets.Unicode().tag(sync=True)
 
     def __init__(self, lines: Lines) -> None:

@@ -9,30 +9,30 @@ from __future__ import annotations
 import pytest
 
 from rooflab.live.topics.section import section_panel
-from rooflab.live.widgets.frames import BESIDE, EDGES, GAP, SENTENCE, TABS, Frames, frames
+from rooflab.live.widgets.frames import BESIDE, EDGES, GAP, Frames, frames
 
 SIZES = ((656, 1180), (856, 768), (1112, 593), (1198, 641), (1752, 1080), (552, 1024), (688, 480), (2000, 1200))
+VIEWS = ("Section", "Seam in plan", "Limits")
 
 
 def page(wide: int, high: int) -> dict[str, str]:
     return {"_width": str(wide), "_height": str(high)}
 
 
-def panel(wide: int, views: int, found: Frames) -> tuple[int, float]:
-    """Height of the panel with a sentence of one line (two on a narrow page), and the picture's part of its area."""
-    tabs = views > 1
-    bars = SENTENCE + TABS * tabs + EDGES + 20 * (not found.left)
+def panel(wide: int, views: int, lines: int, found: Frames) -> tuple[int, float]:
+    """Height of the panel, its buttons in one row, and the picture's part of its area; heights as in panel.css."""
+    bars = 10 + 20 * lines + 4 + (36 if views else 0) + EDGES
     shown = found.picture[1] + found.detail[1] * found.stacked
     return bars + shown + found.rest, found.picture[0] * shown / wide / (bars + shown + found.rest)
 
 
 @pytest.mark.parametrize("detail", [True, False])
-@pytest.mark.parametrize("views", [1, 5])
+@pytest.mark.parametrize(("views", "lines"), [((), 1), (VIEWS, 1), (VIEWS, 2), ((), 3)])
 @pytest.mark.parametrize(("wide", "high"), SIZES)
-def test_the_picture_has_three_fifths(wide: int, high: int, views: int, detail: bool) -> None:
-    found = frames(page(wide, high), views, detail)
-    height, share = panel(wide, views, found)
-    assert share >= 0.6
+def test_the_picture_has_three_fifths(wide: int, high: int, views: tuple[str, ...], lines: int, detail: bool) -> None:
+    found = frames(page(wide, high), views, detail, lines)
+    height, share = panel(wide, len(views), lines, found)
+    assert share >= (0.6 if lines == 1 or high > 600 else 0.57)  # two lines and views leave less of the lowest window
     assert found.picture[0] + EDGES + (found.left + GAP if found.left else 0) <= wide
     if wide >= BESIDE:
         assert height <= high - 112  # seen whole, without scrolling
@@ -61,7 +61,7 @@ def test_a_width_is_no_change() -> None:
         assert {name: after[name] for name in ("readings", "sentence", "fields")} == {
             name: before[name] for name in ("readings", "sentence", "fields")
         }
-        wide, tall = frames(page(*size), 5, True).picture
+        wide, tall = answers.frame
         assert f'viewBox="0 0 {wide} {tall}"' in after["picture"]
 
 
