@@ -301,6 +301,7 @@ class TopicPanel(Touched):
         self._serial = 0
         self._last_content: Content = {}
         self._crowded = self._listed = False  # whether texts had no room in the picture; whether it is a list
+        self._labels = [topic.views[name] for name in views]
         self._lines: tuple[str, int] = ("", 1)  # the most that the sentence took, at this width
         self.frames = self._frames({})
         self._no_steps()
@@ -463,9 +464,8 @@ class TopicPanel(Touched):
         """The sizes of the parts; the bar keeps the room of its longest sentence, so that the picture holds still."""
         known, page = self._lines, raw.get("_width", "")
         self._lines = page, max(sentence_lines(sentence, raw), known[1] if known[0] == page else 1)
-        views = [self.topic.views[name] for name in self.views]
         detail = not self.size and type(self.topic).detail is not Topic.detail
-        return frames(raw, views, detail, self._lines[1])
+        return frames(raw, self._labels, detail, self._lines[1])
 
     @property
     def frame(self) -> tuple[int, int]:
@@ -570,7 +570,7 @@ class TopicPanel(Touched):
         fields = self._fields()
         controls = [(control.label, fields[control.name]["text"]) for control in self.controls]
         lines = self.topic.plain(self.state, self.views[0], controls, self.rows())
-        frame = frames({}, self.views).picture
+        frame = frames({}, self._labels).picture
         return "\n".join(lines), svg(fit(self.scene_now(), *frame), *frame)
 
 
