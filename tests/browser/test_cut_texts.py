@@ -68,6 +68,10 @@ table.do('go', '', '5'), table.do('set', 'date', 'The first of May 2026'), table
 table"""
 
 
+LAID_OUT = """() => [...document.querySelectorAll('.rl-page')].every(one => one.dataset.page ===
+    String([one.clientWidth, innerHeight].map(px => 8 * Math.floor(px / 8))))"""  # for the window as it is
+
+
 def dress(page: Page, face: str) -> None:
     """Show the letters in another way, and fit them again."""
     page.evaluate(
@@ -83,8 +87,7 @@ def check(page: Page, what: str = "", panels: bool = True) -> None:
     found = {}
     for width, height in (*WINDOWS, *(MORE if panels else ())):
         page.set_viewport_size({"width": width, "height": height})
-        page.wait_for_timeout(200)  # until panels tell their width
-        page.wait_for_function("[...document.querySelectorAll('.rl-page')].every(one => one.dataset.waiting === 'no')")
+        page.wait_for_function(LAID_OUT)
         for face in FACES if (width, height) in WINDOWS else list(FACES)[:2]:
             dress(page, face)
             page.wait_for_timeout(250)

@@ -227,6 +227,7 @@ function render({ model, el }) {
     const { fields, state } = { fields: model.get("fields"), state: model.get("state") };
     if (room && fresh.includes("readings")) fitCells(slots.readings);
     const { left: beside, tall, rest, lines, stacked } = state.frames;
+    root.dataset.page = state.frames.page;
     root.classList.toggle("rl-under", !beside);
     root.classList.toggle("rl-few", rows.length <= FEW_ROWS);
     for (const [name, px] of Object.entries({ left: beside, tall, rest, bar: 10 + 20 * lines })) root.style.setProperty(`--rl-${name}`, `${px}px`);

@@ -14,6 +14,7 @@ from rooflab.draw.face import width
 from rooflab.draw.layout import SCREEN
 from rooflab.draw.placing import wrap
 
+PAGE = ("_width", "_height")  # what the page tells of itself, px
 WIDTH, HEIGHT = 1112, 680  # of a page that says nothing, px: a laptop's; still pictures are drawn for it
 LEAST, MOST = 320, 2400  # of the widths and heights that are taken, px
 BESIDE = 900  # the width from which the controls stand beside the picture, px

@@ -24,7 +24,7 @@ from rooflab.lessons.questions import Question
 from .ask import Ask, question_box
 from .base import Content, guarded
 from .controls import Boxes, Control, Field
-from .frames import Frames, frames, height_of, sentence_lines
+from .frames import PAGE, Frames, frames, height_of, sentence_lines
 from .job_desk import job_texts
 from .panel import Panel
 from .rows import Group, Row, readings_html
@@ -390,7 +390,7 @@ class TopicPanel(Touched):
             "verdict": verdict,
             "view": view,
             "why": why,
-            "frames": self.frames.sizes | {"lines": self._lines[1]},
+            "frames": self.frames.sizes | {"lines": self._lines[1], "page": [raw.get(one, "") for one in PAGE]},
         }
 
     def _change(self, now: dict[str, str], run: str) -> None:
