@@ -25,6 +25,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
+from urllib.request import Request, urlopen
 
 from .child import child_command
 from .copies import (
@@ -42,6 +43,7 @@ from .copies import (
     sign,
 )
 from .environment import clean_environment, find_root, lacking, make_ready, requirements, say, tail
+from .kernel import write_startup
 from .present import EXTENSIONS, find_workbook, handouts, write_notebook
 
 SETTINGS = {"@jupyterlab/apputils-extension:notification": {"fetchNews": "false"}}  # neither news nor update checks
@@ -56,6 +58,7 @@ USAGE = """%(prog)s [open] [FOLDER] [--here] [--no-browser] [--port N]
        %(prog)s test [--all] [PYTEST ARGUMENTS]"""
 ON_ALL_CORES = ("-n", "auto", "--dist", "loadscope", "--no-loadscope-reorder")  # for whole runs, the browser's last
 LEFT_OUT = "left out: browser tests, second runs of kernels, deep searches; everything: python3 -m rooflab test --all"
+KEPT = "ROOFLAB_KEPT"  # in a kernel's environment: the copy, where a learner's answers are kept
 DEPTH = "ROOFLAB_STARTED"  # set in the environment of the second run, so that a start never goes round in circles
 
 
@@ -109,7 +112,7 @@ def wait_for(running: subprocess.Popen[bytes], patience: float | None = None) ->
 
 def own_jupyter(state: Path, runtime: Path, root: Path | None) -> dict[str, str]:
     """The environment for JupyterLab: the user's own settings, kernels and history are neither read nor touched."""
-    env = {key: value for key, value in os.environ.items() if not key.startswith(("JUPYTER", "IPYTHON", DEPTH))}
+    env = {key: value for key, value in os.environ.items() if not key.startswith(("JUPYTER", "IPYTHON", DEPTH, KEPT))}
     if root is not None:  # a checkout: the kernels start in another folder and must find the package
         env["PYTHONPATH"] = os.pathsep.join(filter(None, [str(root), env.get("PYTHONPATH", "")]))
     return env | {
@@ -168,6 +171,15 @@ def server_address(runtime: Path) -> str:
         if fields.get("url"):
             return fields["url"]
     return ""
+
+
+def start_kernel(url: str, token: str, name: str) -> None:
+    """Start the kernel of a workbook while the browser is still loading the page; without one the page does it."""
+    body = {"path": name, "name": name, "type": "notebook", "kernel": {"name": "python3"}}
+    head = {"Authorization": f"token {token}", "Content-Type": "application/json"}
+    request = Request(f"{url}api/sessions", json.dumps(body).encode(), head, method="POST")
+    with contextlib.suppress(OSError), urlopen(request, timeout=60) as answer:
+        answer.read()
 
 
 def address_page(place: Path) -> Path:
@@ -232,6 +244,7 @@ def open_workbooks(args: argparse.Namespace, root: Path | None) -> int:
         try:
             (state / "data").mkdir(parents=True, exist_ok=True)
             write_settings(state)
+            write_startup(state / "ipython")
             log = stack.enter_context(open(state / "jupyter.log", "w+b"))
             scratch = stack.enter_context(tempfile.TemporaryDirectory(prefix="rooflab-", ignore_cleanup_errors=True))
             sign(to_sign, state / "data")
@@ -239,13 +252,17 @@ def open_workbooks(args: argparse.Namespace, root: Path | None) -> int:
             raise CannotStart(f"cannot write to {error.filename or state} ({error.strerror}).") from error
         runtime, token = Path(scratch), secrets.token_hex(24)
         env = own_jupyter(state, runtime, root) | {"JUPYTER_TOKEN": token}
-        command = lab_command(shelf, first, args.port, EXTENSIONS if talk_file else TOP if args.here else READER)
+        if reads := not (talk_file or args.here):
+            env[KEPT] = str(folder)
+        command = lab_command(shelf, first, args.port, READER if reads else EXTENSIONS if talk_file else TOP)
         stack.callback(address_page(state).unlink, missing_ok=True)
         running = subprocess.Popen(command, env=env, stdin=subprocess.PIPE, stdout=log, stderr=log)
         stack.callback(end, running)
         while running.poll() is None:
             url = server_address(runtime)
             if url:
+                if reads:
+                    threading.Thread(target=start_kernel, args=(url, token, first), daemon=True).start()
                 show(f"{url}doc/tree/{quote(first)}?token={token}", state, args.browser, runtime)
                 return wait_for(running, patience=8)  # a server that is still starting a kernel may hang
             time.sleep(0.2)

@@ -189,6 +189,16 @@ def copy_whole(source: Path, target: Path) -> None:
     os.replace(half, target)
 
 
+def dated_name(file: Path, word: str, ending: str = ".ipynb") -> Path:
+    """A path beside a file that is not there yet: its name with a word and today's date, then with a number."""
+    stem, day, number = file.name.removesuffix(ending), time.strftime("%Y-%m-%d"), 1
+    while True:
+        target = file.with_name(f"{stem} ({word} {day}{'' if number == 1 else f', {number}'}){ending}")
+        if not os.path.lexists(target):
+            return target
+        number += 1
+
+
 def new_version_name(name: str, number: int) -> str:
     """The name of a new version that is put beside an edited copy.
 
@@ -239,10 +249,37 @@ def bring_up_to_date(originals: Path, folder: Path) -> list[str]:
             if base == new:  # edited, and nothing newer to offer
                 break
             number += 1
-    half = folder / STATE / (MANIFEST + ".half")
-    half.write_text(json.dumps(manifest, indent=1, sort_keys=True) + "\n", encoding="utf-8", newline="\n")
-    os.replace(half, folder / STATE / MANIFEST)
+    write_manifest(folder / STATE, manifest)
     return notes
+
+
+def write_manifest(state: Path, manifest: dict[str, str]) -> None:
+    """Write the manifest whole or not at all."""
+    half = state / (MANIFEST + ".half")
+    half.write_text(json.dumps(manifest, indent=1, sort_keys=True) + "\n", encoding="utf-8", newline="\n")
+    os.replace(half, state / MANIFEST)
+
+
+def fresh(file: Path, data_dir: Path) -> str:
+    """Put a workbook of the copy back as it was shipped; what there is to tell.  The old one stays, under a dated name.
+
+    CannotStart for a file that is none of the workbooks, or where nothing can be written.
+    """
+    originals = original_folder()
+    if file.name not in {path.name for path in originals.glob("*.ipynb")}:
+        raise CannotStart(f"{file.name} is not one of the workbooks as they are named; nothing was done.")
+    state = file.parent / STATE
+    try:
+        with alone(state / LOCK):
+            old = dated_name(file, "until")
+            shutil.copyfile(file, old)
+            copy_whole(originals / file.name, file)
+            new = {file.name: digest(file), file.name + CELLS: cells(file)}
+            write_manifest(state, read_json(state / MANIFEST) | new)
+            sign([file], data_dir)
+    except OSError as error:
+        raise CannotStart(f"cannot write {error.filename or file} ({error.strerror}); nothing was done.") from error
+    return f"A fresh copy; the old one is kept as {old.name}."
 
 
 def files_without_edits(folder: Path) -> list[Path]:

@@ -6,7 +6,7 @@ const STEPS = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1 };
 function render({ model, el }) {
   const setup = model.get("setup");
   const id = newId();
-  const send = (what, value) => press(model, { value, do: what, of: model.get("setup").prompt });
+  const send = (what, value) => press(model, { value, do: what, of: model.get("setup").prompt }, root, answer);
   const root = html("div", { class: "rl-ask" });
   const prompt = html("legend", {});
   const drawn = html("div", { class: "rl-case" });
@@ -52,7 +52,8 @@ function render({ model, el }) {
     prompt.textContent = text;
     drawn.innerHTML = model.get("setup").picture;
     box.setAttribute("aria-label", `Answer: ${text}`);
-    box.value = "";
+    const { do: what, value } = model.get("message"); // of another day, perhaps
+    box.value = what === "check" ? value : "";
   };
   model.on("change:answer change:done", show);
   model.on("change:setup", put);

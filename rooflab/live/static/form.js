@@ -49,7 +49,7 @@ function render({ model, el }) {
   const drawButtons = (setup) => {
     line.replaceChildren(...setup.buttons.map(([what, label]) => button(label, () => {
       const values = Object.fromEntries(Object.entries(boxes).map(([name, box]) => [name, box.type === "checkbox" ? (box.checked ? "yes" : "") : box.value]));
-      press(model, { do: what, values, after: model.get("answered") });
+      press(model, { do: what, values, after: model.get("answered") }, root, answer);
     }, { "data-do": what })));
     const [only, ...others] = Object.values(boxes);
     if (only && !others.length && setup.buttons.length === 1) { // one box, one button: Enter presses it
@@ -66,7 +66,8 @@ function render({ model, el }) {
   };
   draw();
   const answer = html("div", { class: "rl-answer", role: "status", "aria-live": "polite" });
-  el.append(html("div", { class: "rl-ask rl-desk" }, field, answer));
+  const root = html("div", { class: "rl-ask rl-desk" }, field, answer);
+  el.append(root);
   const show = () => {
     answer.innerHTML = model.get("answer");
     for (const link of answer.querySelectorAll("a[data-file]")) link.href = beside(link.dataset.file);

@@ -64,8 +64,20 @@ const widget = (render) => ({
 
 const newId = () => `rl-${Math.random().toString(36).slice(2)}`;
 
-// What was pressed goes to Python in `message`, numbered: the same button counts twice.
-const press = (model, pressed) => {
+// What was pressed goes to Python in `message`, numbered: the same button counts twice.  Python says in `turn` what it
+// has answered; where that does not come, `sentence` (which shows `answer`) says so.
+const waiting = new WeakMap(); // what waits for an answer, by its root
+const press = (model, pressed, root, sentence) => {
+  if (!waiting.has(root)) {
+    const answer = silence(root, sentence);
+    waiting.set(root, answer);
+    model.on("change:turn", () => {
+      answer.heard();
+      if (root.classList.contains("rl-is-stale")) sentence.innerHTML = model.get("answer");
+      root.classList.remove("rl-is-stale");
+    });
+  }
+  waiting.get(root).wait();
   model.set("message", { ...pressed, turn: (model.get("message").turn || 0) + 1 });
   model.save_changes();
 };

@@ -3,7 +3,7 @@
 function render({ model, el }) {
   const setup = model.get("setup");
   const id = newId();
-  const send = (what, value = "", at = 0) => press(model, { do: what, value, at, of: model.get("page").of });
+  const send = (what, value = "", at = 0) => press(model, { do: what, value, at, of: model.get("page").of }, root, answer);
   const labelled = (text, node, name) => {
     node.id = `${id}-${name}`;
     return html("span", { class: "rl-pick" }, html("label", { for: node.id, class: "rl-inline" }, `${text} `), node);

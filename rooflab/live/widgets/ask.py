@@ -50,6 +50,9 @@ class Ask(Form):
     question: Question | None = None  # what is asked, of a typed question
     panel: Panel | None = None  # what a prediction unlocks
     stop: Stop | None = None  # of a prediction
+    outcome: Callable[[], str] | None = None  # of a prediction: what is there once the controls stand as they should
+    number = 1  # of the roof asked about
+    turn_to: Callable[[int], None] | None = None  # of a drill: ask about another roof
 
     def __init__(
         self,
@@ -68,6 +71,18 @@ class Ask(Form):
         self._meant_for(self.setup["prompt"])
         self.answer = self._judge(str(self.message.get("value", "")), str(self.message.get("do", "check")))
 
+    def doings(self) -> Content:
+        said: Content = {name: str(self.message[name]) for name in ("value", "do") if name in self.message}
+        return {**said, "done": self.done, "number": self.number}
+
+    def do_again(self, doings: Content) -> None:
+        if self.turn_to and isinstance(doings.get("number"), int) and 0 < doings["number"] != self.number:
+            self.turn_to(doings["number"])
+        if doings.get("do") in ("check", "show"):
+            self.give(str(doings.get("value", "")), doings["do"])
+        if doings.get("done") and not self.done and self.outcome and self.message:
+            self.answer = self.outcome()
+
     def give(self, value: str = "", do: str = "check") -> str:
         """The feedback's text after an answer from code."""
         return self._press(value=value, do=do)
@@ -81,20 +96,25 @@ class Ask(Form):
 def question_box(question: Question, new: Callable[[int], Question] | None = None, number: int = 1) -> Ask:
     """A typed question on the page; with ``new``, which makes question n, there is a next one after ``number``."""
 
+    def turn_to(at: int) -> None:
+        assert new is not None
+        box.number, box.question = at, new(at)
+        box.setup = {**box.setup, "prompt": box.question.prompt, "picture": question_picture(box.question)}
+
     def judge(text: str, do: str) -> str:
-        nonlocal number
         assert box.question is not None
         if do == "show":
             return escape(box.question.show())
         if do != "next" or new is None:
             return verdict_html(box.question.judge(text))
-        number += 1
-        box.question = new(number)
-        box.setup = {**box.setup, "prompt": box.question.prompt, "picture": question_picture(box.question)}
+        turn_to(box.number + 1)
         return ""
 
     box = Ask(question.prompt, judge, more=new is not None, unit=question.unit, picture=question_picture(question))
-    box.question = question
+    box.question, box.number = question, number
+    if new is not None:
+        box.turn_to = turn_to
+    box.resume(f"question: {question.prompt}")
     return box
 
 
@@ -181,8 +201,11 @@ def predict(
         def seen(content: Content) -> None:
             if picks and not question.done and there():
                 question.answer = outcome()
+                question.keep()
 
         panel.watch(seen)
+    question.outcome = outcome
+    question.resume(f"prediction: {prompt}")
     return question
 
 
@@ -197,4 +220,6 @@ def choose(prompt: str, answers: Mapping[str, str], right: str) -> Ask:
         head = "<b>Right</b> (as you said)." if choice == right else "<b>Not that one.</b>"
         return f"{head} {escape(answers[choice])}"
 
-    return Ask(prompt, judge, tuple(answers))
+    question = Ask(prompt, judge, tuple(answers))
+    question.resume(f"choice: {prompt}")
+    return question

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from functools import partial
 from html import escape
 from pathlib import Path
@@ -18,6 +19,8 @@ import traitlets
 
 from rooflab.base.measure import InputError
 from rooflab.draw.face import FAMILIES, FAMILY, FILES, FONTS
+
+from . import kept
 
 LOG = logging.getLogger(__name__)
 NOT_WORKED_OUT = "This could not be worked out; what was there before stays. Change it, or press Reset or Undo."
@@ -82,6 +85,7 @@ class Widget(anywidget.AnyWidget):
         """``hears`` is the trait in which the page's messages come; each is answered by ``_answer``."""
         self._lock = Lock()
         self._watchers: list[Watcher] = []
+        self._kept_as = ""  # the name of its entry among the kept answers
         super().__init__(**traits)
         self.on_msg(self._send_face)
         if hears:
@@ -97,8 +101,29 @@ class Widget(anywidget.AnyWidget):
         """Answer one message at a time and send all that it changes at once; then tell who watches."""
         with self._lock, self.hold_sync():
             seen = guarded(self._answer, self._refuse)
+        self.keep()
         for watcher in self._watchers:
             guarded(partial(watcher, seen or {}), self._refuse)
+
+    def doings(self) -> Content:
+        """What was done here, in plain values that ``do_again`` takes."""
+        return {}
+
+    def do_again(self, doings: Content) -> None:
+        """Do what was done on another day.  InputError, and nothing is done, where that cannot be any more."""
+
+    def keep(self) -> None:
+        """Keep what was done here, where anything is kept."""
+        if self._kept_as:
+            kept.own().put(self._kept_as, self.doings())
+
+    def resume(self, what: str) -> None:
+        """Do again what was kept for ``what``, and keep from now on what is done."""
+        name = kept.name_now(what)
+        if name and (doings := kept.own().get(name)):
+            with suppress(InputError, LookupError, TypeError, ValueError):  # of another version: it is left out
+                self.do_again(doings)
+        self._kept_as = name
 
     def _answer(self) -> Content | None:
         """Do what the last message says; what watchers are called with."""
@@ -150,9 +175,15 @@ class Form(Widget):
     setup = traitlets.Dict().tag(sync=True)
     message = traitlets.Dict().tag(sync=True)
     answer = traitlets.Unicode("").tag(sync=True)
+    turn = traitlets.Int(0).tag(sync=True)  # of the message that was answered last
 
     def __init__(self, **traits: object) -> None:
         super().__init__("message", **traits)
+
+    def _hear(self, change: object) -> None:
+        super()._hear(change)
+        turn = self.message.get("turn", 0)
+        self.turn = turn if type(turn) is int else self.turn + 1
 
     def _refuse(self, sentence: str) -> None:
         self.answer = f"<b>Not done.</b> {escape(sentence)}"

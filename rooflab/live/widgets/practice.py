@@ -17,6 +17,7 @@ from .ask import question_picture, verdict_html
 from .base import OTHER_QUESTION, Content, Form, script, style
 
 MIX = "mix"
+MOST_ACTS = 30  # on one question, that are kept
 RUNGS = {"worked": "Worked: every step is shown", "half": "Half-worked: fill the blanks", "own": "Your own"}
 FAMILIES = {"rafter": "Rafters", "scissor": "Trusses", "jog": "A wall set in", "sense": "Which way, and may that be?"}
 CAUTION = (
@@ -136,7 +137,9 @@ class Practice(Form):
         self.session = session
         kinds: list[tuple[str, str, str]] = [(MIX, "A mix of all", "")] if len(session.kinds) > 1 else []
         kinds += [(kind, LABELS[kind], FAMILIES[kind.partition(".")[0]]) for kind in session.kinds]
+        self._acts: list[tuple[str, str, int]] = []  # on the question in hand
         super().__init__(setup={"kinds": kinds, "rungs": list(RUNGS.items()), "caution": CAUTION}, **self._seen())
+        self.resume(f"practice: {session.of} of {len(session.kinds)} kinds")
 
     def _seen(self) -> Content:
         return {"page": self.session.page, "answer": self.session.answer, "marks": list(self.session.marks)}
@@ -145,8 +148,25 @@ class Practice(Form):
         message, at = self.message, self.message.get("at", 0)
         if message.get("do") in ("check", "hint", "show", "next"):
             self._meant_for(self.session.of)
-        value = str(message.get("value", ""))
-        self.session.do(str(message.get("do", "")), value, at if type(at) is int else -1)
+        self._do(str(message.get("do", "")), str(message.get("value", "")), at if type(at) is int else -1)
+        self.show(self._seen())
+
+    def _do(self, what: str, value: str, at: int) -> None:
+        before = self.session.of
+        self.session.do(what, value, at)
+        self._acts = [*self._acts, (what, value, at)][-MOST_ACTS:] if self.session.of == before else []
+
+    def doings(self) -> Content:
+        now = self.session
+        return {"kind": now.kind, "rung": now.rung, "seed": now.seed, "number": now.number,
+                "acts": [list(act) for act in self._acts]}  # fmt: skip
+
+    def do_again(self, doings: Content) -> None:
+        for what in ("seed", "kind", "rung"):
+            self.session.do(what, str(doings[what]))
+        self.session.go(int(doings["number"]))
+        for what, value, at in doings["acts"]:
+            self._do(str(what), str(value), int(at))
         self.show(self._seen())
 
     def give(self, do: str, value: str = "", at: int = 0) -> str:

@@ -8,11 +8,12 @@
   const STARTING = "Starting the pictures ...";
   const STILL = "Not running: menu Run > Run All Cells.";
   const ELSEWHERE = "Open in another tab: go on there, or choose Run > Run All Cells here.";
+  const NO_KERNEL = "Nothing was done: the kernel does not answer. Menu Kernel > Restart Kernel, then once more.";
   const ENDED = ["dead", "restarting", "autorestarting", "terminating"]; // what a kernel is when it knows nothing (any more)
   const READS = ["ArrowUp", "ArrowDown", "PageUp", "PageDown", "Home", "End", "Tab", "Escape", "F1", "F2", "F5", "F11", "F12"];
   const STYLE = `
 .rl-reading .jp-NotebookPanel-toolbar > :not(.rl-strip), .rl-reading .jp-InputPlaceholder, .rl-reading .jp-InputPrompt,
-.rl-reading .jp-OutputPrompt, .rl-reading .jp-Collapser, .rl-reading .jp-cell-toolbar, .rl-reading .jp-cell-menu,
+.rl-reading .jp-OutputPrompt, .rl-reading .jp-OutputArea-promptOverlay, .rl-reading .jp-Collapser, .rl-reading .jp-cell-toolbar, .rl-reading .jp-cell-menu,
 .rl-reading .jp-Notebook-footer { display: none !important; }
 .rl-reading .jp-Notebook .jp-Cell { border-color: transparent; }
 .rl-reading .jp-Notebook .jp-CodeCell.jp-mod-noOutputs:has(.jp-InputPlaceholder) { height: 0; min-height: 0; padding: 0; overflow: hidden; }
@@ -39,7 +40,7 @@
 
   const say = (panel, words) => {
     const page = pages.get(panel);
-    page.strip.firstChild.textContent = words;
+    page.strip.firstChild.textContent = [words, page.note].filter(Boolean).join(" ");
     page.strip.dataset.state = words === LIVE ? "live" : "still";
   };
 
@@ -117,6 +118,32 @@
     say(panel, known.size ? ELSEWHERE : STILL);
   };
 
+  // --- begun anew
+
+  // What a function of `rooflab.start.kernel` says that was called in the kernel; null where it gives no answer.
+  const ask = async (panel, name) => {
+    const said = `__import__("rooflab.start.kernel", fromlist=["_"]).${name}()`;
+    const kernel = kernelOf(panel);
+    if (!kernel || kernel.status === "dead") return null;
+    const answer = kernel.requestExecute({ code: "", silent: true, store_history: false, user_expressions: { said } }).done;
+    const reply = await Promise.race([answer, pause(20000)]);
+    const result = reply && reply.content.user_expressions && reply.content.user_expressions.said;
+    return result && result.data ? result.data["text/plain"].replace(/^['"]|['"]$/g, "") : null;
+  };
+
+  const again = async (app, panel, name) => {
+    await panel.context.save();
+    const note = await ask(panel, name);
+    pages.get(panel).note = note || NO_KERNEL;
+    if (note === null) {
+      say(panel, STILL);
+      return;
+    }
+    if (name === "fresh_copy") await panel.context.revert();
+    await kernelOf(panel).restart();
+    await run(app, panel);
+  };
+
   // --- a page to read
 
   // Code of the lessons is folded; to see it is to unfold all that was, and again to fold it.
@@ -173,7 +200,9 @@
     const here = () => (pages.has(app.shell.currentWidget) ? app.shell.currentWidget : null);
     const command = (id, label, execute) => app.commands.addCommand(id, { label, isEnabled: () => here() !== null, execute: () => execute(here()) });
     command("rooflab:code", "Show or Hide the Code", (panel) => showCode(panel, panel.node.classList.contains("rl-reading")));
-    command("rooflab:run", "Run the Workbook", () => app.commands.execute("notebook:run-all-cells"));
+    command("rooflab:run", "Run the Workbook", (panel) => run(app, panel));
+    command("rooflab:anew", "Begin Anew: Put My Answers Away", (panel) => again(app, panel, "begin_anew"));
+    command("rooflab:fresh", "Fresh Copy of This Workbook, the Old One Kept", (panel) => again(app, panel, "fresh_copy"));
     app.commands.commandExecuted.connect(async (_, { id, result }) => {
       const panel = here();
       if (!panel || !RUNS.includes(id)) return;
