@@ -24,7 +24,7 @@ TOO_EARLY = "Not run yet: {name} comes from a cell further up. Choose Run > Run 
 
 def write_startup(ipython: Path) -> None:
     """Write what IPython runs when a kernel of this copy starts."""
-    place = ipython / "profile_default" / "startup" / "10-first.py"  # its folder is searched for modules: no name of one
+    place = ipython / "profile_default" / "startup" / "10-first.py"  # modules are searched beside it
     place.parent.mkdir(parents=True, exist_ok=True)
     place.write_text(STARTUP, encoding="utf-8")
 

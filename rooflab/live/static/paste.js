@@ -8,10 +8,11 @@ function render({ model, el }) {
   const types = html("select", { id: `${id}-type` }, ...setup.types.map((mark) => html("option", { value: mark }, mark)));
   if (setup.types.length) line.append(html("label", { for: `${id}-type` }, "It is the drawing of type"), types);
   for (const [what, label] of setup.buttons) {
-    line.append(button(label, () => press(model, { do: what, text: box.value, type: types.value }), { "data-do": what }));
+    line.append(button(label, () => press(model, { do: what, text: box.value, type: types.value }, root, answer), { "data-do": what }));
   }
   const answer = html("div", { class: "rl-answer", role: "status", "aria-live": "polite" });
-  el.append(html("div", { class: "rl-ask" }, html("label", { for: id }, html("b", {}, setup.prompt)), box, line, answer));
+  const root = html("div", { class: "rl-ask" }, html("label", { for: id }, html("b", {}, setup.prompt)), box, line, answer);
+  el.append(root);
   const show = () => {
     answer.innerHTML = model.get("answer");
     box.value = model.get("text");

@@ -251,7 +251,6 @@ class Paste(Form):
     _css = style("ask.css")
     text = traitlets.Unicode("").tag(sync=True)
     kind = traitlets.Unicode("").tag(sync=True)
-    turn = traitlets.Int(0).tag(sync=True)
 
     def __init__(self, panel: Panel) -> None:
         topic: Checking = panel.responder.topic
@@ -276,7 +275,6 @@ class Paste(Form):
             self.answer = show_drawing(self._panel, text, mark) + self._together(mark, text)
         except InputError as error:
             self.answer = "<b>Not taken.</b> " + " ".join(escape(problem) for problem in error.problems)
-        self.turn += 1
 
     def _together(self, mark: str, text: str) -> str:
         """The types reviewed together, as a list; nothing for a job of one type."""
