@@ -44,10 +44,10 @@ def read_sources(path: Path) -> list[str]:
         return []
 
 
-def names_made(sources: list[str]) -> set[str]:
+def names_of(sources: list[str]) -> set[str]:
     """The names that cells bring: imported or assigned.
 
-    >>> sorted(names_made(["import rooflab as rl", "from rooflab import live", "tape = live.one_plane()", "no Python"]))
+    >>> sorted(names_of(["import rooflab as rl", "from rooflab import live", "tape = live.one_plane()", "no Python"]))
     ['live', 'rl', 'tape']
     """
     names: set[str] = set()
@@ -61,9 +61,11 @@ def names_made(sources: list[str]) -> set[str]:
     return names
 
 
-def tell(shell: Any, kind: type, error: NameError, trace: TracebackType | None, tb_offset: int | None = None) -> None:
+def explain_name(
+    shell: Any, kind: type, error: NameError, trace: TracebackType | None, tb_offset: int | None = None
+) -> None:
     """One sentence where a name is missing that another cell of the workbook brings; else what Python says."""
-    if error.name in names_made(read_sources(notebook())):
+    if error.name in names_of(read_sources(notebook())):
         print(TOO_EARLY.format(name=error.name))
     else:
         shell.showtraceback((kind, error, trace), tb_offset=tb_offset)
@@ -72,7 +74,7 @@ def tell(shell: Any, kind: type, error: NameError, trace: TracebackType | None, 
 def prepare(shell: Any) -> None:
     """Make a kernel ready for a workbook of ours; nothing is done to another notebook's."""
     if read_sources(notebook()):
-        shell.set_custom_exc((NameError,), tell)
+        shell.set_custom_exc((NameError,), explain_name)
         for module in WARM:
             import_module(module)
 

@@ -39,7 +39,7 @@ def test_a_name_of_another_cell_says_run_all(
     assert shell.kinds == (NameError,)
     with pytest.raises(NameError) as caught:
         eval(source, {})
-    kernel.tell(shell, NameError, caught.value, None)
+    kernel.explain_name(shell, NameError, caught.value, None)
     said = capsys.readouterr().out
     assert said.endswith("Choose Run > Run All Cells first.\n") == early
     assert (len(shell.shown), bool(said)) == ((0, True) if early else (1, False))

@@ -27,7 +27,7 @@ Doings = dict[str, Any]
 """What was done to one widget, as plain values."""
 
 
-class Kept:
+class Diary:
     """The kept answers of one workbook; without a file nothing is kept."""
 
     def __init__(self, file: Path | None) -> None:
@@ -64,7 +64,7 @@ class Kept:
     def name(self, what: str, cell: str, run: str) -> str:
         """The entry's name of a widget made by this run of a cell; run again, the cell finds the same one.
 
-        >>> kept = Kept(None)
+        >>> kept = Diary(None)
         >>> [kept.name("panel", cell, run) for cell, run in (("a", "1"), ("b", "2"), ("a", "3"))]
         ['panel', 'panel (2)', 'panel']
         """
@@ -137,13 +137,13 @@ def _beside() -> Path | None:
     return notebook.with_name(notebook.stem + ENDING)
 
 
-_OWN: list[Kept] = []
+_OWN: list[Diary] = []
 
 
-def own() -> Kept:
+def own() -> Diary:
     """The kept answers of the workbook that this kernel runs, read once."""
     if not _OWN:
-        _OWN.append(Kept(_beside()))
+        _OWN.append(Diary(_beside()))
     return _OWN[0]
 
 

@@ -128,18 +128,18 @@ def test_entries_that_fit_no_more_change_nothing(day: Callable[[], Path]) -> Non
 def test_two_kernels_keep_side_by_side_and_one_begins_anew(day: Callable[[], Path]) -> None:
     """Each writes what it changed, over nothing of the other; begun anew, the old file stays under a dated name."""
     file = day()
-    one, other = kept.Kept(file), kept.Kept(file)
+    one, other = kept.Diary(file), kept.Diary(file)
     one.put("a", {"value": "1"})
     other.put("b", {"value": "2"})
     one.write()
     other.write()
-    third = kept.Kept(file)
+    third = kept.Diary(file)
     assert (third.get("a"), third.get("b")) == ({"value": "1"}, {"value": "2"})
     aside = third.begin_anew()
     third.put("a", {"value": "3"})
     third.write()
     assert aside.startswith(f"{BOOK} (until ") and not file.exists() and (file.parent / aside).exists()
-    assert kept.Kept(file).get("a") == {}
+    assert kept.Diary(file).get("a") == {}
 
 
 def test_a_folder_that_cannot_be_written_is_said_once(
@@ -147,7 +147,7 @@ def test_a_folder_that_cannot_be_written_is_said_once(
 ) -> None:
     file = day()
     file.mkdir()
-    one = kept.Kept(None)
+    one = kept.Diary(None)
     one.file = file
     for value in "12":
         one.put("a", {"value": value})

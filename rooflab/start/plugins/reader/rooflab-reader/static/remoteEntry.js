@@ -182,7 +182,7 @@
     panel.node.classList.add("rl-reading");
     pages.set(panel, { strip, folded: [] });
     const ended = () => say(panel, STILL);
-    panel.sessionContext.statusChanged.connect((_, status) => { if (ENDED.includes(status)) ended(); });
+    panel.sessionContext.statusChanged.connect((_, status) => { if (ENDED.includes(status) || (status === "starting" && pages.get(panel).ran)) ended(); });
     panel.sessionContext.kernelChanged.connect((_, change) => { if (change.oldValue) ended(); });
     wake(app, panel).catch(() => { if (!panel.isDisposed) say(panel, STILL); });
   };
@@ -212,6 +212,7 @@
       const done = await Promise.resolve(result).catch(() => false);
       if (panel.isDisposed) return;
       say(panel, done === false ? STILL : LIVE);
+      pages.get(panel).ran = true;
       await panel.context.save();
     });
     app.shell.currentChanged.connect(() => look(app));
