@@ -53,16 +53,12 @@ class Panel(Widget):
         self._responder = responder
         self.content = responder.respond({})
         super().__init__("raw", setup=responder.setup(), locked=locked, **self._parts())
-        controls = ", ".join(f"{spec['name']} {self.content['fields'][spec['name']]['text']}" for spec in self._specs)
+        controls = ", ".join(f"{name} {field['text']}" for name, field in self.content["fields"].items())
         self.resume(f"{self.setup['label']}: {controls}; {', '.join(name for name, _ in self.setup['views'])}")
 
-    @property
-    def _specs(self) -> list[Content]:
-        return list(self.setup["controls"])
-
     def doings(self) -> Content:
-        kept = {spec["name"] for spec in self._specs} | {"_view", "_why"}
-        return {name: text for name, text in self.raw.items() if name in kept or name.endswith("_follows")}
+        texts = {*self.content["fields"], *getattr(self._responder, "start", ()), "_view", "_why"}
+        return {name: text for name, text in self.raw.items() if name in texts}
 
     def do_again(self, doings: Content) -> None:
         self.raw = {name: text for name, text in doings.items() if isinstance(text, str)}
