@@ -190,7 +190,7 @@ def test_nothing_is_lost_to_stray_keys_an_ended_kernel_or_a_cell_run_too_early(c
         asked.get_by_role("button", name="Check").click()
         asked.get_by_text("No answer from the kernel").wait_for()
         assert page.locator(".rl-panel svg").count()  # the picture stays
-        page.keyboard.press("F2")
+        page.get_by_role("button", name="Show the code").click()  # keys inside of a question stay there
         opening = page.locator(".jp-CodeCell").filter(has_text="Opening picture")
         opening.locator(".cm-content").click()
         page.keyboard.press("Control+Enter")
