@@ -21,7 +21,7 @@ function handsOn({ root, model, send, slots }) {
   const next = (name) => String(Number(raw()[name] || 0) + 1);
 
   for (const [slot, node] of Object.entries(slots)) {
-    const layer = html("div", { class: "rl-touch", role: "group", "aria-label": "Numbers and grips on the drawing", [OWN_KEYS]: "true" });
+    const layer = html("div", { class: "rl-touch", "data-slot": slot, role: "group", "aria-label": "Numbers and grips on the drawing", [OWN_KEYS]: "true" });
     node.after(layer);
     layers[slot] = { node: layer, sheet: null, nodes: new Map() };
     layer.addEventListener("pointerdown", (event) => pull(slot, event));
@@ -69,6 +69,7 @@ function handsOn({ root, model, send, slots }) {
     const end = (e) => {
       for (const [name, act] of events) node.removeEventListener(name, act);
       node.classList.remove("rl-pulled");
+      if (e.type === "pointerup") last = at(e);
       place({ _up: "yes", ...(e.key && { _undo: next("_undo") }) });
     };
     const key = (e) => { if (e.key === "Escape") { e.stopPropagation(); end(e); } };
@@ -90,7 +91,7 @@ function handsOn({ root, model, send, slots }) {
     const body = html("div", { class: "rl-pop-body" });
     pop.append(body);
     if (item.kind === "why") {
-      body.append(html("p", { role: "status", tabindex: "-1" }, item.why));
+      body.append(html("p", { role: "status", tabindex: "-1", [OWN_KEYS]: "true" }, item.why));
     } else {
       const box = html("input", { type: "text", class: "rl-box", "aria-label": name, autocomplete: "off", spellcheck: "false" });
       box.value = item.text;
@@ -195,16 +196,19 @@ function handsOn({ root, model, send, slots }) {
         layer.node.hidden = !fresh;
         const { wide, tall, items } = fresh || { items: [] };
         const from = steps.from[slot];
-        if (fresh) layer.node.style.cssText = `max-width:${wide}px;aspect-ratio:${wide}/${tall}`;
+        if (fresh) {
+          layer.node.style.cssText = `max-width:${wide}px;aspect-ratio:${wide}/${tall}`;
+          [layer.node.dataset.scale] = fresh.map; // px an inch
+        }
         const moves = layer.sheet !== fresh && from && !matchMedia("(prefers-reduced-motion: reduce)").matches;
         if (moves) slots[slot].querySelector("svg").animate([{ transformOrigin: "0 0", transform: from }, { transformOrigin: "0 0", transform: "none" }], 220);
         layer.sheet = fresh;
-        for (const [name, node] of layer.nodes) if (!items.some((one) => one.name === name)) { node.remove(); layer.nodes.delete(name); }
+        for (const [name, node] of layer.nodes) if (!items.some((one) => one.name === name) && !node.matches(".rl-pulled")) { node.remove(); layer.nodes.delete(name); }
         for (const item of items) {
           let node = layer.nodes.get(item.name);
           if (!node) {
             const kind = item.kind === "grip" ? { tabindex: "0", role: "slider" } : { type: "button" };
-            node = html(item.kind === "grip" ? "div" : "button", { class: `rl-on rl-on-${item.kind}`, "data-touch": item.name, ...kind });
+            node = html(item.kind === "grip" ? "div" : "button", { class: `rl-on rl-on-${item.kind}`, "data-touch": item.name, [OWN_KEYS]: "true", ...kind });
             layer.node.append(node);
             layer.nodes.set(item.name, node);
           }

@@ -161,7 +161,7 @@ class OptionsTopic(Topic[OptionState]):
         if view == "gable":
             return gable_wall(state.now)
         if view == "grid":
-            return grid_table(state.now, '<table class="rl-list">', 6)
+            return grid_table(state.now, '<table class="rl-list">', 6, True)
         return section(state.now.rafters, state.now.scissor, state.now.seam)
 
     def practice(self, chance: Random, family: str) -> dict[str, str]:

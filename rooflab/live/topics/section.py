@@ -17,7 +17,7 @@ from rooflab.draw.scene import Scene
 from rooflab.draw.views.details import eave, heel_detail, rafter_heel, truss_heel
 from rooflab.draw.views.section import seam_plan, section
 from rooflab.house.bays import RafterBay, ScissorBay
-from rooflab.house.seam import Comparison, Tail, compare, tail_and_soffit
+from rooflab.house.seam import Comparison, Remedy, Tail, compare, tail_and_soffit
 from rooflab.job.jobfile import FOLLOWS, Job, example
 from rooflab.job.values import House, assumptions_of, bays_of, chords, from_boxes, house_of, read_value, stock
 from rooflab.live.widgets.controls import Boxes, choice_control, house_control
@@ -32,7 +32,7 @@ from rooflab.live.widgets.handles import (
 )
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.rows import Group, Row, findings_html, list_html
+from rooflab.live.widgets.rows import Group, Row, findings_html, list_html, try_it
 from rooflab.live.widgets.topic import Entry, TopicPanel, check_names, verdict_first
 from rooflab.live.widgets.touch import Grip, follows, says
 
@@ -323,7 +323,7 @@ class Section(HouseTopic[SectionState]):
 
 def section_limits_html(s: SectionState) -> str:
     """An HTML list of every limit of both bays with its verdict, and remedies where the planes do not run through."""
-    ways = "".join(f"<li>{escape(r.sentence)}</li>" for r in s.seam.remedies)
+    ways = "".join(f"<li>{escape(r.sentence)}{_try_remedy(r)}</li>" for r in s.seam.remedies)
     heading = f"<b>To bring the planes together, one of:</b><ul>{ways}</ul>" if ways else ""
     assumptions = s.assumptions and escape(s.assumptions.sentence(abs(s.rafters.left.roof.slope)))
     return (
@@ -332,6 +332,15 @@ def section_limits_html(s: SectionState) -> str:
         "<p>Reminders, not approvals: local code, the engineer, the building official and the truss manufacturer "
         "decide.</p>"
     )
+
+
+def _try_remedy(remedy: Remedy) -> str:
+    """A button that does what a remedy says, where a box of the section does it."""
+    also = {"seat": {}, "heel": {"heel_follows": "no"}}.get(remedy.what)
+    if also is None or not remedy.possible:
+        return ""
+    text = feet_inches(remedy.to)
+    return " " + try_it({remedy.what: text, **also}, name=f"Try it: {remedy.what} {text}")
 
 
 def table_html(s: SectionState) -> str:

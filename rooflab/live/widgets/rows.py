@@ -92,25 +92,41 @@ def options_html(
     return "".join(f"<tr>{line}</tr>" for line in lines)
 
 
-def grid_table(result: OptionResult, opening: str = "<table>", columns: int = 8) -> str:
-    """Heel and notch by rafter and seat for an option: the grid of so many seats nearest to its own, as a table."""
+def try_it(texts: Mapping[str, str], html: str = "Try it", name: str = "") -> str:
+    """A button in a panel's list that sets these texts of controls when it is pressed, as HTML; ``name`` is said of it.
+
+    >>> try_it({"seat": '3"'}, name="Try a seat of 3 in")
+    '<button type="button" class="rl-try" data-set="seat=3&quot;" aria-label="Try a seat of 3 in">Try it</button>'
+    """
+    pairs = escape("|".join(f"{name}={text}" for name, text in texts.items()))
+    label = f' aria-label="{escape(name)}"' if name else ""
+    return f'<button type="button" class="rl-try" data-set="{pairs}"{label}>{html}</button>'
+
+
+def grid_table(
+    result: OptionResult, opening: str = "<table>", columns: int = 8, can_try: bool = False
+) -> str:  # fmt: skip
+    """Heel and notch by rafter and seat for an option: the grid of so many seats nearest to its own, as a table.
+
+    With ``can_try`` each cell is a button that sets seat and rafter.
+    """
     seat, bearing = (min(pair(result.option.values[name])) for name in ("seat", "bearing"))
     seats = sorted({one for one in seats_up_to(bearing) if one < bearing} - {seat}, key=lambda one: abs(one - seat))
-    return grid_html(seat_grid(result.house, seats=(seat, bearing, *seats[: columns - 2])), opening)
+    return grid_html(seat_grid(result.house, seats=(seat, bearing, *seats[: columns - 2])), opening, can_try)
 
 
-def grid_html(grid: SeatGrid, opening: str = "<table>") -> str:
+def grid_html(grid: SeatGrid, opening: str = "<table>", can_try: bool = False) -> str:
     """Heel and notch as a table, a row a rafter, a column a seat; the present one in brackets."""
     head = "".join(f'<th scope="col">{escape(feet_inches(one))}</th>' for one in grid.seats)
     lines = [
-        f'<tr><th scope="row">{escape(name)}</th>{"".join(map(_cell, row))}</tr>'
+        f'<tr><th scope="row">{escape(name)}</th>{"".join(_cell(cell, can_try) for cell in row)}</tr>'
         for name, row in zip(grid.sizes, grid.rows, strict=True)
     ]
     first = '<th style="width: 12%">Rafter / seat</th>'
     return f"{opening}<tr>{first}{head}</tr>{''.join(lines)}</table>"
 
 
-def _cell(cell: GridCell) -> str:
+def _cell(cell: GridCell, can_try: bool) -> str:
     if not cell.heel:
         return f'<td title="{escape(cell.why)}">no heel</td>'
     heel = f"<b>[{escape(cell.heel)}]</b>" if cell.present else escape(cell.heel)
@@ -119,7 +135,11 @@ def _cell(cell: GridCell) -> str:
     if cell.names:
         lines[1] += f" {escape(cell.word)}"  # here a line may end: no word is cut in a narrow column
     why = f' title="{escape(", ".join(cell.names))}"' if cell.names else ""
-    return f"<td{why}>{'<br>'.join(lines)}</td>"
+    inside = "<br>".join(lines)
+    if can_try and not cell.present:
+        size = f"Try {cell.lumber} on a seat of {feet_inches(cell.seat)}: heel {cell.heel}, notch {cell.notch}"
+        inside = try_it({"seat": feet_inches(cell.seat), "lumber": cell.lumber}, inside, size)
+    return f"<td{why}>{inside}</td>"
 
 
 def findings_html(findings: Sequence[Finding]) -> str:

@@ -6,7 +6,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from html import escape
 from typing import Any, NamedTuple
 
 from rooflab.base.measure import InputError
@@ -210,7 +209,8 @@ class Touched:
             meaning = {**self.topic.dims, **self.topic.dims_in.get(one.view, {})}.get
             made = [*items(one.layout, one.corner, one.wide, one.tall, meaning, touchable)]
             if hung is not None:
-                made += grip_items(self.topic.grips(one.view), hung, one.held, one.wide, one.tall, touchable)
+                grips = sorted(self.topic.grips(one.view), key=lambda grip: grip.name != self._pulled)
+                made += grip_items(grips, hung, one.held, one.wide, one.tall, touchable)
             for item in made if slot == DETAIL_VIEW else ():
                 item["label"] += ", in the detail"
             sheets[slot] = {"wide": one.wide, "tall": one.tall, "map": list(one.held[:3]), "items": made}
@@ -273,9 +273,3 @@ def changed_texts(before: Scene, now: Scene) -> set[str]:
 def _texts_of(scene: Scene) -> dict[str, str]:
     said = {dim.name: dim.text for dim in scene.dims} | {note.name: note.text for note in scene.notes}
     return said | {slope.name: slope.rise for slope in scene.slopes}
-
-
-def try_it(texts: Mapping[str, str], words: str = "Try it") -> str:
-    """A button in a list that sets these texts of controls when it is pressed, as HTML."""
-    pairs = escape("|".join(f"{name}={text}" for name, text in texts.items()))
-    return f'<button type="button" class="rl-try" data-set="{pairs}">{escape(words)}</button>'

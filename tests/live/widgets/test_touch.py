@@ -6,8 +6,9 @@ Lengths are worked by hand from heel = depth x k - slope x seat with k = sqrt(1 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
-from html import escape
+from html import escape, unescape
 from itertools import combinations
 from random import Random
 from typing import Any
@@ -201,6 +202,15 @@ def test_a_picture_stands_still_while_a_grip_is_pulled_and_fits_again_when_it_is
     assert let_go["steps"]["from"]["picture"].startswith("translate")
 
 
+def test_a_grip_that_is_pulled_over_another_stays() -> None:
+    """The ridge pulled down to the ceiling's apex: one of both gives way, and not the one in the hand."""
+    panel = section_panel()
+    panel.respond({})
+    pulled = {"_slot": "picture", "_grip": "ceiling at its apex", "_at": "156,105"}
+    names = [one["grip"] for slot, one in grips_of(panel.respond(pulled)) if slot == "picture"]
+    assert "ceiling at its apex" in names
+
+
 def test_a_grip_that_is_not_there_or_a_place_that_is_none_changes_nothing() -> None:
     panel = section_panel()
     first = panel.respond({})
@@ -331,6 +341,37 @@ def test_ways_move_only_what_there_are_boxes_for() -> None:
     ways = shape.respond(asked)["steps"]["ways"]["ways"]
     names = {one.name for one in shape.topic.controls} & set(MOVES)
     assert ways and all(set(way["set"]) <= names for way in ways)
+
+
+# --- lists -----------------------------------------------------------------------------------------------------------
+
+
+def tries(html: str) -> list[dict[str, str]]:
+    sets = re.findall(r'data-set="([^"]*)"', html)
+    return [dict(pair.split("=") for pair in unescape(one).split("|")) for one in sets]
+
+
+def test_each_remedy_that_a_box_can_do_is_tried_by_its_button() -> None:
+    """A typed heel of 9 3/16, 3/8 too high: that heel 3/8 lower brings the planes together, or a seat of 2 7/8:
+    9.25 x 1.20185 - 9.1875 = 1.9296 in at the face, x 3/2 = 2.894 in."""
+    panel = section_panel()
+    panel.respond({})
+    off = {"_view": "limits", "heel": "9 3/16", "heel_follows": "no"}
+    found = tries(panel.respond(off)["picture"])
+    assert [set(one) for one in found] == [{"seat"}, {"heel", "heel_follows"}]
+    assert (inches(found[0]["seat"]), inches(found[1]["heel"])) == (2.875, 8.8125)
+    for texts in found:
+        assert "planes run through" in panel.respond({**off, **texts})["sentence"]
+
+
+def test_each_cell_of_the_grid_is_taken_by_its_button() -> None:
+    options = panel("options")
+    options.respond({})
+    found = tries(options.respond({"_view": "grid"})["picture"])
+    assert len(found) > 10
+    for texts in found:
+        fields = options.respond({"_view": "grid", **texts})["fields"]
+        assert {name: fields[name]["text"] for name in texts} == texts
 
 
 # --- undoing ---------------------------------------------------------------------------------------------------------
