@@ -97,10 +97,16 @@ def test_each_grip_lands_under_the_finger(page: Page, panel: Locator, slot: str,
         for kind, place in zip(kinds, [*places, places[-1]], strict=True):
             points = [] if kind == "touchEnd" else [{"x": place[0], "y": place[1]}]
             session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+            page.wait_for_timeout(20)  # as a finger moves
         session.detach()
-    assert text(panel, LABELS[grip.control]) == said
+    got = text(panel, LABELS[grip.control])
+    control = next(one for one in Section.controls if one.name == grip.control)
+    reached = control.value(got, [])
+    if got != said:  # a browser reports places in whole pixels
+        (x0, y0), (x1, y1) = (way_to(panel, grip.name, slot, grip.control, one) for one in (value, reached))
+        assert max(abs(x1 - x0), abs(y1 - y0)) <= 2.5, (got, said)
     page.keyboard.press("Control+z")
-    assert text(panel, LABELS[grip.control]) != said
+    assert text(panel, LABELS[grip.control]) != got
 
 
 def test_a_number_is_typed_in_place_by_mouse_and_by_keyboard(page: Page, panel: Locator) -> None:
