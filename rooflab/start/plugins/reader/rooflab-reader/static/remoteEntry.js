@@ -17,6 +17,9 @@
 .rl-reading .jp-Notebook-footer { display: none !important; }
 .rl-reading .jp-Notebook .jp-Cell { border-color: transparent; }
 .rl-reading .jp-Notebook .jp-CodeCell.jp-mod-noOutputs:has(.jp-InputPlaceholder) { height: 0; min-height: 0; padding: 0; overflow: hidden; }
+.rl-reading .jp-Notebook .jp-RenderedMarkdown h1 { font-size: 24px; margin: 0 0 4px; }
+.rl-reading .jp-Notebook .jp-RenderedMarkdown p { margin-bottom: 6px; }
+.rl-reading .jp-Notebook .jp-Cell { padding-top: 2px; padding-bottom: 2px; }
 .rl-strip { display: flex; flex: 1 1 auto; align-items: center; gap: 12px; padding: 0 8px; font: 14px/1.4 var(--rl-faces, sans-serif); }
 .rl-strip > span { flex: 1; }
 .rl-strip > span::before { content: "\\25CB\\00A0"; }
