@@ -34,6 +34,7 @@ ROOT = Path(__file__).resolve().parents[2]
 PROGRAMS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "msedge")
 TOKEN = "scratch"
 LAPTOP, PROJECTOR = (1366, 641), (1280, 720)  # what the browser leaves of a 1366 x 768 laptop; a projector
+TABLET = (820, 1180)  # held upright
 IGNORED = (
     "Failed to load resource",  # JupyterLab asks for files of extensions that are not there
     "Could not restore the debugger state",  # its debugger, when one notebook is closed for the next
