@@ -88,7 +88,7 @@ def without_a_name(page: Page) -> list[str]:
 
 
 def silent_pictures(page: Page) -> list[str]:
-    """Pictures of ours without a title or a description."""
+    """Pictures of ours without a title or a description; not those beside a word that says the same."""
     return page.evaluate(
         f"""{OURS}.flatMap(part => [...part.querySelectorAll('svg:not([aria-hidden])')])
         .filter(svg => svg.getAttribute('role') !== 'img' || !svg.querySelector('title')?.textContent.trim()
@@ -106,15 +106,15 @@ def lost_in_high_contrast(page: Page) -> list[str]:
             f"""{OURS}.flatMap(part => [part, ...part.querySelectorAll('*')]).filter(node => node.checkVisibility())
             .flatMap(node => {{
             const look = getComputedStyle(node);
-            const svg = node.closest('svg');
+            const svg = node.closest('svg'), paper = svg?.querySelector('rect');
             const behind = under => {{
                 const own = getComputedStyle(under).backgroundColor;
                 return own === 'rgba(0, 0, 0, 0)' ? behind(under.parentElement) : own; }};
-            const back = behind(node), found = [];
+            const back = behind(node), found = [], ground = paper ? getComputedStyle(paper).fill : back;
             const says = [...node.childNodes].some(child => child.nodeType === 3 && child.textContent.trim());
             if (says && !node.closest('title, desc'))
                 found.push(['text ' + node.textContent.slice(0, 30), svg ? look.fill : look.color,
-                            svg ? getComputedStyle(svg.querySelector('rect')).fill : back, 4.5]);
+                            ground, 4.5]);
             if (['BUTTON', 'SELECT', 'TEXTAREA'].includes(node.tagName) && parseFloat(look.borderTopWidth) > 0)
                 found.push(['outline of ' + node.textContent.slice(0, 30), look.borderTopColor,
                             behind(node.parentElement), 3]);
@@ -122,8 +122,8 @@ def lost_in_high_contrast(page: Page) -> list[str]:
                 found.push(['pressed ' + node.textContent.slice(0, 30), back, behind(node.parentElement), 3]);
             if (svg && ['path', 'polygon'].includes(node.tagName)) {{
                 const drawn = node.tagName === 'polygon' ? getComputedStyle(node.parentElement) : look;
-                found.push(['line of ' + svg.querySelector('title').textContent.slice(0, 30),
-                            drawn.stroke, getComputedStyle(svg.querySelector('rect')).fill, 3]); }}
+                found.push(['line of ' + (svg.querySelector('title')?.textContent || 'a small picture').slice(0, 30),
+                            drawn.stroke, ground, 3]); }}
             return found; }})"""
         )
     finally:

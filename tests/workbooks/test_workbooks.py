@@ -163,10 +163,10 @@ def test_workbooks_lead_on_and_back(path: Path) -> None:
 
 
 def test_without_a_kernel_the_first_page_shows_its_words() -> None:
-    """The check, the picture to try and the numbered section are there before anything is run."""
+    """The check, the picture to try and the words of a section are there before anything is run."""
     shown = [output.data for cell in code(BOOKS[0]) for output in cell.outputs]
     drawn = [data for data in shown if "image/svg+xml" in data]
-    assert len(drawn) == 3 and "with a number at each word" in drawn[2]["image/svg+xml"]
+    assert len(drawn) == 3 and "square to the edge" in drawn[2]["image/svg+xml"]
     tables = [data["text/html"] for data in shown if data.get("text/html", "").startswith(("<table>", "<details>"))]
     assert len(tables) == 3 and "found" in tables[0] and "total rise" in tables[-1].lower()
     assert tables[0].startswith("<details><summary>All that can be looked up here is there.</summary>")  # one line

@@ -12,15 +12,16 @@ function render({ model, el }) {
   const picture = html("div", { class: "rl-picture" });
   const words = html("div", { class: "rl-targets", role: "group", "aria-label": "Words beside the section" });
   const keys = html("div", { class: "rl-keys" }, "Arrow keys move through the list; a letter jumps to a word.");
-  const send = (what, value) => press(model, { do: what, value });
+  const send = (what, value) => press(model, { do: what, value }, root, meaning);
   const choose = (word) => word !== model.get("chosen") && send("word", word);
   const tabs = groups.map(([name]) => button(name, () => send("group", name), { class: "rl-button rl-group" }));
   const sheet = html("div", { class: "rl-sheet" }, picture, words);
-  el.append(html("div", { class: "rl-words", role: "group", "aria-label": "Words, on one section" },
+  const root = html("div", { class: "rl-words", role: "group", "aria-label": "Words, on one section" },
     html("div", { class: "rl-right" },
       html("div", { class: "rl-groups", role: "group", "aria-label": "Groups of words" }, ...tabs), meaning, sheet),
     html("div", { class: "rl-list" }, html("label", { for: ids[0] }, "Search a word"), find,
-      html("label", { for: ids[1] }, "Words"), list, keys)));
+      html("label", { for: ids[1] }, "Words"), list, keys));
+  el.append(root);
 
   list.addEventListener("change", () => choose(list.value));
   find.addEventListener("input", () => send("search", find.value));

@@ -73,7 +73,7 @@ const press = (model, pressed, root, sentence) => {
     waiting.set(root, answer);
     model.on("change:turn", () => {
       answer.heard();
-      if (root.classList.contains("rl-is-stale")) sentence.innerHTML = model.get("answer");
+      if (root.classList.contains("rl-is-stale")) sentence.innerHTML = model.get("answer") || model.get("meaning") || "";
       root.classList.remove("rl-is-stale");
     });
   }

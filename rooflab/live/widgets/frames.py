@@ -26,7 +26,7 @@ SLACK = 1.05  # of widths of texts: another face may stand in
 NARROWEST, WIDEST = 252, 380  # of the column of controls, px
 REST = 150  # the least that stands under a picture, px
 FLAT = 0.58  # height of a picture by its width, at the most, where the page is high
-DETAIL, LEAST_DETAIL = 0.8, 266  # height of the detail by its width; the least width that it is drawn at, px
+DETAIL, LEAST_DETAIL = 0.8, 240  # height of the detail by its width; the least width that it is drawn at, px
 
 
 class Frames(NamedTuple):
