@@ -74,6 +74,13 @@ LAID_OUT = """() => [...document.querySelectorAll('.rl-page')].every(one => one.
     String([one.clientWidth, innerHeight].map(px => 8 * Math.floor(px / 8))))"""  # for the window as it is
 
 
+SEEN = """async () => { // what the page does not paint yet does not tell its width: it does when it is come to
+    window.dispatchEvent(new Event('resize'));
+    for (const one of document.querySelectorAll('.rl-words')) {
+        one.scrollIntoView();
+        await new Promise(done => setTimeout(done, 800)); } }"""
+
+
 def dress(page: Page, face: str) -> None:
     """Show the letters in another way, and fit them again."""
     page.evaluate(
@@ -89,6 +96,7 @@ def check(page: Page, what: str = "", panels: bool = True) -> None:
     found = {}
     for width, height in (*WINDOWS, *(MORE if panels else ())):
         page.set_viewport_size({"width": width, "height": height})
+        page.evaluate(SEEN)
         page.wait_for_function(LAID_OUT)
         for face in FACES if (width, height) in WINDOWS else list(FACES)[:2]:
             dress(page, face)

@@ -125,6 +125,7 @@ def reveal(page: Page) -> None:
 def looked_at(page: Page) -> None:
     """What stands on the screen is large, whole and needs no scrolling, and no code is to be seen."""
     page.wait_for_timeout(60)
+    page.wait_for_function("() => !document.getAnimations().length")  # a picture that takes another scale moves there
     sizes = page.evaluate(SIZES)
     assert len(sizes) > 5
     assert [one for one in sizes if one[1] < LARGE] == []

@@ -65,15 +65,17 @@ const widget = (render) => ({
 const newId = () => `rl-${Math.random().toString(36).slice(2)}`;
 
 // What was pressed goes to Python in `message`, numbered: the same button counts twice.  Python says in `turn` what it
-// has answered; where that does not come, `sentence` (which shows `answer`) says so.
+// has answered; where that does not come, a line over `below` says so.
 const waiting = new WeakMap(); // what waits for an answer, by its root
-const press = (model, pressed, root, sentence) => {
+const press = (model, pressed, root, below) => {
   if (!waiting.has(root)) {
-    const answer = silence(root, sentence);
+    const line = html("div", { class: "rl-silent", role: "status", "aria-live": "polite" });
+    const answer = silence(root, line);
+    below.before(line);
     waiting.set(root, answer);
     model.on("change:turn", () => {
       answer.heard();
-      if (root.classList.contains("rl-is-stale")) sentence.innerHTML = model.get("answer") || model.get("meaning") || "";
+      line.textContent = "";
       root.classList.remove("rl-is-stale");
     });
   }
