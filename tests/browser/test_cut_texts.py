@@ -97,7 +97,7 @@ def check(page: Page, what: str = "", panels: bool = True) -> None:
     for width, height in (*WINDOWS, *(MORE if panels else ())):
         page.set_viewport_size({"width": width, "height": height})
         page.evaluate(SEEN)
-        page.wait_for_function(LAID_OUT)
+        page.wait_for_function(LAID_OUT, timeout=120_000)
         for face in FACES if (width, height) in WINDOWS else list(FACES)[:2]:
             dress(page, face)
             page.wait_for_timeout(250)
