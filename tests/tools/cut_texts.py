@@ -107,7 +107,7 @@ SIZES = """() => {
   for (const panel of document.querySelectorAll('.rl-page:not(.rl-is-stale)')) {
     const [all, picture] = [panel, panel.querySelector('.rl-frame')].map(node => node.getBoundingClientRect());
     const share = picture.width * picture.height / all.width / all.height;
-    if (share < 0.57 && panel.querySelector('.rl-sentence').clientHeight < 60) told('a small picture', panel, share);
+    if (share < 0.55 && panel.querySelector('.rl-sentence').clientHeight < 60) told('a small picture', panel, share);
   }
   return [...found];
 }"""
@@ -116,7 +116,7 @@ SIZES = """() => {
 def small_things(page: Page) -> list[str]:
     """Letters under 14 px (12 in chains without room), panels wider than their page, pictures under three fifths.
 
-    What is 0.3 px or three hundredths short of that is let pass: maps on a tablet, a headline of two lines on a laptop.
+    What is 0.3 px or a twentieth short of that is let pass: maps on a tablet, a headline of two lines on a laptop.
 
     A panel whose sentence takes three lines or more is not asked for its picture's share.
     """
