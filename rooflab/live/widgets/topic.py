@@ -302,10 +302,9 @@ class TopicPanel(Touched):
         self._last_content: Content = {}
         self._crowded = self._listed = False  # whether texts had no room in the picture; whether it is a list
         self._labels = [topic.views[name] for name in views]
-        self._lines: tuple[str, int] = ("", 1)  # the most that the sentence took, at this width
-        self.frames = self._frames({})
         self._no_steps()
         self._begin()
+        self.frames = self._frames({})
 
     def setup(self) -> Content:
         """The panel as the page builds it."""
@@ -325,6 +324,7 @@ class TopicPanel(Touched):
         self._kept: Any = None
         self._last_change: object = None
         self._problems: tuple[str, ...] = ()
+        self._lines: tuple[str, int] = ("", 1)  # the most that the sentence took, at this width
         self._positions = {one.name: one.value(one.start, []) for one in self.topic.followers}  # where they stand
         self._past_followers = {one.name for one in self.topic.followers if self._follows(one, {})}
         self._aside: dict[str, str | None] = {}  # texts put aside while a control follows
