@@ -21,7 +21,8 @@ from rooflab.draw.sheets.handout import Handout, write_handout
 from rooflab.job.jobfile import Job
 from rooflab.live.widgets.ask import Ask, Stop
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.topic import TopicPanel, follow_key
+from rooflab.live.widgets.topic import follow_key
+from rooflab.live.widgets.topic_panel import TopicPanel
 from rooflab.live.widgets.workings import Lines, Working
 from rooflab.start.copies import original_folder, workbook_name
 

@@ -29,7 +29,8 @@ from rooflab.live.widgets.files import folder_words, write_and_link
 from rooflab.live.widgets.form import Desk
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.topic import Entry, panel_of
+from rooflab.live.widgets.topic import Entry
+from rooflab.live.widgets.topic_panel import panel_of
 from rooflab.live.widgets.touch import edits, follows, says
 
 FOLDER = "to the carpenter"

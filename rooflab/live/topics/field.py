@@ -23,7 +23,8 @@ from rooflab.live.widgets.files import folder_words, write_and_link
 from rooflab.live.widgets.form import Desk
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
-from rooflab.live.widgets.topic import Entry, Topic, panel_of
+from rooflab.live.widgets.topic import Entry, Topic
+from rooflab.live.widgets.topic_panel import panel_of
 from rooflab.live.widgets.touch import edits, says
 from rooflab.shop.field import (
     BOW,

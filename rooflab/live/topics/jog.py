@@ -26,7 +26,8 @@ from rooflab.live.widgets.handles import HALF_SPAN, apex, face, heel_top, tail_e
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
-from rooflab.live.widgets.topic import Entry, TapeReadings, panel_of, verdict_first
+from rooflab.live.widgets.topic import Entry, TapeReadings, verdict_first
+from rooflab.live.widgets.topic_panel import panel_of
 from rooflab.live.widgets.touch import Grip, edits, follows, says
 
 APEX = {"equal pitches": "free", "under ridge": "ridge"}

@@ -37,7 +37,8 @@ from rooflab.live.widgets.handles import SECTION_DIMS, SECTION_GRIPS, apex
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import grid_table, options_html
 from rooflab.live.widgets.sheet import Picture
-from rooflab.live.widgets.topic import Entry, Topic, panel_of, verdict_first
+from rooflab.live.widgets.topic import Entry, Topic, verdict_first
+from rooflab.live.widgets.topic_panel import panel_of
 from rooflab.live.widgets.touch import Grip, edits, follows, says
 
 MAP, MAP_TYPE = (640.0, 420.0), 14.0  # frame and text height of a map on the page, px

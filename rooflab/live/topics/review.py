@@ -20,7 +20,8 @@ from rooflab.job.jobfile import Job, example
 from rooflab.live.widgets.base import Form, script, style
 from rooflab.live.widgets.controls import Boxes, Control, choice_control, range_control
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.topic import Entry, Topic, panel_of
+from rooflab.live.widgets.topic import Entry, Topic
+from rooflab.live.widgets.topic_panel import panel_of
 from rooflab.live.widgets.touch import says
 from rooflab.shop.items import ITEMS, DrawingValue, drawing_length, item_and_end, label, read_items
 from rooflab.shop.review import AGREES, DEFER, RESOLVE, Review, ReviewLine, review

@@ -33,7 +33,8 @@ from rooflab.live.widgets.handles import (
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import Group, Row, findings_html, list_html, try_it
-from rooflab.live.widgets.topic import Entry, TopicPanel, check_names, verdict_first
+from rooflab.live.widgets.topic import Entry, check_names, verdict_first
+from rooflab.live.widgets.topic_panel import TopicPanel
 from rooflab.live.widgets.touch import Grip, follows, says
 
 NAILING = (

@@ -20,7 +20,8 @@ from rooflab.live.widgets.controls import Boxes, Control, choice_control, house_
 from rooflab.live.widgets.handles import HALF_SPAN, TRUSS_HEEL_DIMS, TRUSS_HEEL_GRIPS, truss_grips
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.topic import Entry, panel_of
+from rooflab.live.widgets.topic import Entry
+from rooflab.live.widgets.topic_panel import panel_of
 from rooflab.live.widgets.touch import Grip, edits, follows, says
 
 OPENS = Reading(

@@ -7,7 +7,8 @@ from typing import Any
 
 from rooflab.job.jobfile import Job
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.topic import Topic, panel_of, questions_on
+from rooflab.live.widgets.topic import Topic, questions_on
+from rooflab.live.widgets.topic_panel import panel_of
 
 from .cutting import CutTopic
 from .field import SeamOnSite

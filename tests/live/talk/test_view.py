@@ -28,7 +28,7 @@ from rooflab.job.jobfile import example
 from rooflab.live.talk.stops import Lesson, RoomStop, handout_of, read_lesson, room_panel, without_marks
 from rooflab.live.talk.view import Room, Talk, room
 from rooflab.live.widgets import base as shared_page
-from rooflab.live.widgets.topic import ROOM
+from rooflab.live.widgets.topic_panel import ROOM
 from rooflab.start import command as start
 from rooflab.start import present
 from rooflab.start.copies import CannotStart, workbook_name

@@ -42,7 +42,7 @@ from rooflab.live.topics.frame import SeamTopic, TrussTopic
 from rooflab.live.topics.loads import LoadsTopic
 from rooflab.live.topics.thrust import PairTopic
 from rooflab.live.topics.warmth import WarmTopic
-from rooflab.live.widgets.topic import TopicPanel
+from rooflab.live.widgets.topic_panel import TopicPanel
 from rooflab.live.widgets.workings import working
 from tests.tools.lessons import BOOKS, asked, name
 

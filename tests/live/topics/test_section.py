@@ -26,7 +26,7 @@ from rooflab.house.bays import INPUTS
 from rooflab.live import ask, force_panel, jog, load_panel, one_plane, options_panel, predict, shape_panel, working
 from rooflab.live.topics.section import CONTROLS, NAILING, VIEWS, Section, section_panel
 from rooflab.live.widgets.base import HERE
-from rooflab.live.widgets.topic import TopicPanel
+from rooflab.live.widgets.topic_panel import TopicPanel
 from tests.tools.strategies import bounded
 
 CHOICES = {control.name: control.choices for control in Section.controls if control.choices}

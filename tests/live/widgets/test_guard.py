@@ -10,7 +10,7 @@ from rooflab import InputError, live
 from rooflab.live.topics.shape import ShapeTopic
 from rooflab.live.widgets.base import NOT_WORKED_OUT, Form
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.topic import panel_of
+from rooflab.live.widgets.topic_panel import panel_of
 
 BAD = 300.0  # the span, in, at which the topic below fails
 

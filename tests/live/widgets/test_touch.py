@@ -27,7 +27,7 @@ from rooflab.job.wishes import MOVES, UNLIKE, moves_of
 from rooflab.live.topics.section import section_panel
 from rooflab.live.topics.table import FORCES
 from rooflab.live.widgets.panel import Panel
-from rooflab.live.widgets.topic import TopicPanel
+from rooflab.live.widgets.topic_panel import TopicPanel
 from rooflab.live.widgets.touch import nearest_number, ways_to
 from tests.tools.depth import QUICK, cases
 
