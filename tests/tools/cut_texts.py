@@ -101,13 +101,13 @@ SIZES = """() => {
       const scale = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
       const size = parseFloat(getComputedStyle(at).fontSize) * scale;
       const chain = svg && (at.hasAttribute('font-size') || svg.getAttribute('font-size') === '12');
-      if (size < (chain ? 11.9 : 13.7)) told('small letters', at, size);
+      if (size < (chain ? 11.9 : 13.9)) told('small letters', at, size);
     }
   }
   for (const panel of document.querySelectorAll('.rl-page:not(.rl-is-stale)')) {
     const [all, picture] = [panel, panel.querySelector('.rl-frame')].map(node => node.getBoundingClientRect());
     const share = picture.width * picture.height / all.width / all.height;
-    if (share < 0.55 && panel.querySelector('.rl-sentence').clientHeight < 60) told('a small picture', panel, share);
+    if (share < 0.6 && panel.querySelector('.rl-sentence').clientHeight < 60) told('a small picture', panel, share);
   }
   return [...found];
 }"""
@@ -116,8 +116,6 @@ SIZES = """() => {
 def small_things(page: Page) -> list[str]:
     """Letters under 14 px (12 in chains without room), panels wider than their page, pictures under three fifths.
 
-    What is 0.3 px or a twentieth short of that is let pass: maps on a tablet, a headline of two lines on a laptop.
-
-    A panel whose sentence takes three lines or more is not asked for its picture's share.
+    A tenth of a pixel is let pass; a panel whose sentence takes three lines is not asked for its picture's share.
     """
     return page.evaluate(SIZES)

@@ -200,7 +200,7 @@ function render({ model, el }) {
   const buttons = html("div", { class: "rl-row rl-buttons" }, reset, keep);
   const controls = html("div", { class: "rl-controls" }, ...rows.map((row) => row.node), buttons);
   const left = html("div", { class: "rl-left" }, controls, slots.readings, slots.note, detail);
-  const right = html("div", { class: "rl-right" }, tabs, frame);
+  const right = html("div", { class: "rl-right" }, frame);
   const room = setup.size === "room";
   const root = html("div", { class: `rl-panel ${room ? "rl-room" : "rl-page"}`, role: "group", "aria-label": setup.label },
     slots.sentence, html("div", { class: "rl-columns" }, left, right));
@@ -231,6 +231,8 @@ function render({ model, el }) {
     root.classList.toggle("rl-under", !beside);
     root.classList.toggle("rl-few", rows.length <= FEW_ROWS);
     for (const [name, px] of Object.entries({ left: beside, tall, rest, bar: 10 + 20 * lines })) root.style.setProperty(`--rl-${name}`, `${px}px`);
+    const top = beside ? left : right;
+    if (tabs.parentNode !== top) top.prepend(tabs);
     if (frame.contains(detail) !== Boolean(stacked)) (stacked ? frame : left).append(detail);
     const why = slots.readings.querySelectorAll("[data-why]");
     for (const node of why) {

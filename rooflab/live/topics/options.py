@@ -41,7 +41,7 @@ from rooflab.live.widgets.topic import Entry, Topic, verdict_first
 from rooflab.live.widgets.topic_panel import panel_of
 from rooflab.live.widgets.touch import Grip, edits, follows, says
 
-MAP, MAP_TYPE = (640.0, 420.0), 14.0  # frame and text height of a map on the page, px
+MAP, MAP_TYPE = (624.0, 420.0), 14.0  # frame and text height of a map on the page, px
 WINDOW = ROOM_INPUTS["window_width"]
 
 

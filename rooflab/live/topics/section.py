@@ -210,8 +210,8 @@ class Section(HouseTopic[SectionState]):
     def headline(self, state: SectionState, view: str) -> tuple[str, str]:
         """Runs through, ask or misses; planes that do not run through are told first, and in full."""
         sentence = self.sentence(state, view)
-        if self.speaks:
-            return "", sentence
+        if self.speaks:  # the readings hold the numbers
+            return "", state.seam.sentence if state.seam.sentence in sentence else sentence
         unmet = self.unmet(state)
         limits = {word: names for word in unmet if (names := [name for name in unmet[word] if name != REMINDERS])}
         if not state.seam.coplanar:

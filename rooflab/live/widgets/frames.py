@@ -54,18 +54,17 @@ def frames(raw: Mapping[str, str], views: Sequence[str] = (), detail: bool = Fal
     Frames(left=0, picture=(638, 367), detail=(638, 223), stacked=True, rest=243)
     """
     wide, seen = _number(raw, "_width", WIDTH), _number(raw, "_height", HEIGHT) - BARS
-    inner, bar = wide - EDGES, BAR + LINE * lines + EDGES
-    if wide >= BESIDE:
-        bars = bar + _tabs(views, inner - GAP - WIDEST)
+    inner, bars = wide - EDGES, BAR + LINE * lines + EDGES
+    if wide >= BESIDE:  # there the buttons of the views stand over the controls
         tall = max(seen - bars, 320)
         room = inner - GAP - wide * SHARE * (tall + bars) / tall  # what the picture's share leaves
         left = round(min(WIDEST, max(NARROWEST, min(0.27 * wide, room))))
         picture = inner - GAP - left
         enough = bars * SHARE * wide / (picture - SHARE * wide)
         return Frames(left, (picture, round(min(tall, max(FLAT * picture, enough)))), _detail(left - 10), False, 0)
-    bars = bar + _tabs(views, inner)
+    bars += _tabs(views, inner)
     part = inner / wide / SHARE  # height of the panel by that of the picture
-    most = (0.9 if detail else 0.8) * wide
+    most = (0.9 if detail else 0.7) * wide
     tall = round(max(0.5 * wide, min(seen / part, most), (REST + bars) / (part - 1)))
     rest, spare = round(tall * part) - tall - bars, tall - round(0.56 * wide)
     if detail and spare >= 180:

@@ -6,6 +6,7 @@ with what to show.  The widget is the three-line link: read, respond, show.
 
 from __future__ import annotations
 
+import re
 from html import escape
 from typing import Any, Protocol
 
@@ -30,6 +31,15 @@ class Responder(Protocol):
     def still(self) -> tuple[str, str]:
         """Plain text and SVG of the present state, for a page without a kernel."""
         ...
+
+
+def begins_bold(html: str) -> str:
+    """A headline with what one reads from afar in bold: its first sentence, and the second one after a short label.
+
+    >>> begins_bold("Trial, not saved. Ask: end notch. The planes run through.")
+    '<b>Trial, not saved. Ask: end notch.</b> The planes run through.'
+    """
+    return re.sub(r"^.{20,}?[.](?= [A-Z])|^.*", r"<b>\g<0></b>", html, count=1)
 
 
 class Panel(Widget):
@@ -65,7 +75,8 @@ class Panel(Widget):
 
     def _parts(self) -> Content:
         parts = {name: self.content[name] for name in (*SLOTS, "fields", "touch")}
-        return {**parts, "state": {name: value for name, value in self.content.items() if name not in parts}}
+        bold = {"sentence": begins_bold(self.content["sentence"])}
+        return {**parts, **bold, "state": {name: value for name, value in self.content.items() if name not in parts}}
 
     def _answer(self) -> Content:
         self.content = self._responder.respond(dict(self.raw))

@@ -503,7 +503,10 @@ def test_the_widget_shows_what_the_logic_answers() -> None:
     panel.set(seat="5 1/2", pitch=9)
     shown = logic.respond({"seat": "5 1/2", "pitch": "9"})
     for slot in ("sentence", "picture", "detail", "readings", "note", "fields"):
-        assert getattr(panel, slot) == shown[slot] == panel.content[slot]
+        sent = getattr(panel, slot)
+        if slot == "sentence":
+            sent = re.sub("</?b>", "", sent)
+        assert sent == shown[slot] == panel.content[slot]
     assert panel.state["stale"] is False and seen == [panel.content]
 
 
