@@ -7,7 +7,7 @@ points is moved along its grid line until the house there has exactly the value:
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -235,9 +235,14 @@ def map_of(
     met, missed, refused = on_grid_lines(x, y, edges, side, HALVINGS // 2)
     levels = _levels(base, made.axes, x, y, reading, lines)
     curve = _heel(base, made.axes, x, y, heel)
-    marks = tuple(_spot(name, made, one) for name, one in (options or {"as it stands": base}).items())
-    words = _words(made, reading, levels, curve, marks)
-    return Map(made.axes[0], made.axes[1], reading, levels, met, missed, refused, curve, marks, made, words)
+    bare = Map(made.axes[0], made.axes[1], reading, levels, met, missed, refused, curve, (), made, "")
+    return with_options(bare, options or {"as it stands": base})
+
+
+def with_options(made: Map, options: Mapping[str, Job | Mapping[str, Any]]) -> Map:
+    """The same map with these options on it, by name; they differ from its house in what is mapped alone."""
+    marks = tuple(_spot(name, made.swept, one) for name, one in options.items())
+    return replace(made, spots=marks, words=_words(made.swept, made.reading, made.levels, made.heel, marks))
 
 
 def _levels(

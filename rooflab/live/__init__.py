@@ -18,10 +18,10 @@ if TYPE_CHECKING:  # what type checkers and editors read, and the table of where
     from rooflab.live.topics.field import seam as seam
     from rooflab.live.topics.field import seam_files as seam_files
     from rooflab.live.topics.jog import jog as jog
+    from rooflab.live.topics.maps import what_fits as what_fits
     from rooflab.live.topics.options import backwards as backwards
     from rooflab.live.topics.options import options_panel as options_panel
     from rooflab.live.topics.options import side_by_side as side_by_side
-    from rooflab.live.topics.options import what_fits as what_fits
     from rooflab.live.topics.reply import reply as reply
     from rooflab.live.topics.review import checking as checking
     from rooflab.live.topics.review import paste as paste

@@ -98,7 +98,7 @@ def flat(act: Callable[[], object], times: int) -> None:
 MAKE: dict[str, Callable[..., Any]] = {
     "section": live.one_plane, "jog": live.jog, "shape": live.shape_panel, "cut": live.cut_panel,
     "loads": live.load_panel, "warm": live.warm_panel, "options": live.options_panel, "seam on site": live.seam,
-    "checking": live.checking,
+    "checking": live.checking, "map": lambda **given: live.what_fits(example(), "seat", "pitch", "", **given),
 }  # fmt: skip
 
 
@@ -129,6 +129,9 @@ def raw_after(panel: Panel, chance: Random, turn: int) -> Any:
         raw["_view"] = chance.choice((*responder.views, text(chance)))
     elif kind < 0.3:
         raw["_why"] = chance.choice((*(row.key for _, rows in responder.rows() for row in rows), text(chance)))
+    elif kind < 0.32:
+        at = chance.choice(("300,200", "1,1", "-5,9999", text(chance)))
+        raw |= {"_slot": "picture", "_take": str(turn), "_at": at}
     elif kind < 0.34:
         raw["_keep"] = str(turn)
     elif kind < 0.38:

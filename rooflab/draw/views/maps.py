@@ -215,11 +215,7 @@ def fit_map(made: Map, frame: tuple[float, float] = FRAME, size: float = 12.0) -
     Heavy outline and hatch: all findings meet.  Dashed: beyond it something misses; between the two something is to be
     asked.  Dash and dots: cannot be built.  Thick dashes: the truss heel is met.  A ring is an option.
     """
-    rows = list(_grid_rows(_map_key(made), frame[0] - 12.0 - 0.7 * size, size))
-    texts = [text for _, text in _ticks(made.up, 99)]
-    left = max(width(text, size) for text in texts) + 0.7 * size
-    wide = frame[0] - 10.0 - left - 1.8 * size
-    tall = frame[1] - 12.0 - (3.9 + 1.35 * len(rows)) * size
+    left, wide, tall, rows = _room(made, frame, size)
     field = _Field(made, wide, tall, size)
     axes = list(_axes(field))
     field.draw("cannot be built", "seam", made.refusal_edges)
@@ -255,6 +251,27 @@ def fit_map(made: Map, frame: tuple[float, float] = FRAME, size: float = 12.0) -
         (*names, "across"),
         (*key, *axes, *field.notes),
     )
+
+
+def _room(made: Map, frame: tuple[float, float], size: float) -> tuple[float, float, float, list[str]]:
+    """The room at the left of the field, the field's width and height, px, and the rows of the key under it."""
+    rows = list(_grid_rows(_map_key(made), frame[0] - 12.0 - 0.7 * size, size))
+    left = max(width(text, size) for _, text in _ticks(made.up, 99)) + 0.7 * size
+    wide = frame[0] - 10.0 - left - 1.8 * size
+    return left, wide, frame[1] - 12.0 - (3.9 + 1.35 * len(rows)) * size, rows
+
+
+def place_on_map(made: Map, frame: tuple[float, float], size: float, at: Point) -> Point | None:
+    """The two inputs at a point of the scene that ``fit_map`` makes for this frame; None beyond the field."""
+    _, wide, tall, _ = _room(made, frame, size)
+    shares = at[0] / wide, at[1] / tall
+    if not all(0 <= share <= 1 for share in shares):
+        return None
+    x, y = (
+        float(axis.values[0] + share * (axis.values[-1] - axis.values[0]))
+        for axis, share in zip((made.across, made.up), shares, strict=True)
+    )
+    return x, y
 
 
 def _map_key(made: Map) -> list[str]:

@@ -28,6 +28,10 @@ function handsOn({ root, model, send, slots }) {
     layer.addEventListener("click", (event) => {
       const item = itemOf(slot, event);
       if (item && item.kind !== "grip" && !locked) show(slot, item);
+      if (event.target === layer && layers[slot].sheet?.field && !locked) {
+        run += 1;
+        send({ _slot: slot, _take: next("_take"), _at: placeOn(slot)(event) });
+      }
     });
     layer.addEventListener("keydown", (event) => {
       const item = itemOf(slot, event);
@@ -38,6 +42,16 @@ function handsOn({ root, model, send, slots }) {
     });
   }
   const itemOf = (slot, event) => event.target.closest("[data-touch]")?.item;
+
+  // Where the pointer is, in model inches, less what it is beside what it holds.
+  function placeOn(slot, dx = 0, dy = 0) {
+    const { node: layer, sheet: { wide, map: [scale, x0, y0] } } = layers[slot];
+    const box = layer.getBoundingClientRect();
+    return ({ clientX, clientY }) => {
+      const [x, y] = [clientX - dx - box.left, clientY - dy - box.top].map((way) => way * wide / box.width);
+      return `${((x - x0) / scale).toFixed(3)},${((y0 - y) / scale).toFixed(3)}`;
+    };
+  }
 
   // One step of a control, as its slider makes it.
   function step(item, way) {
@@ -55,14 +69,8 @@ function handsOn({ root, model, send, slots }) {
     event.preventDefault();
     close();
     const node = event.target.closest("[data-touch]");
-    const { node: layer, sheet: { wide, map: [scale, x0, y0] } } = layers[slot];
-    const box = layer.getBoundingClientRect();
     const own = node.getBoundingClientRect();
-    const [dx, dy] = [event.clientX - own.left - own.width / 2, event.clientY - own.top - own.height / 2];
-    const at = ({ clientX, clientY }) => {
-      const [x, y] = [clientX - dx - box.left, clientY - dy - box.top].map((way) => way * wide / box.width);
-      return `${((x - x0) / scale).toFixed(3)},${((y0 - y) / scale).toFixed(3)}`;
-    };
+    const at = placeOn(slot, event.clientX - own.left - own.width / 2, event.clientY - own.top - own.height / 2);
     let last = at(event);
     const place = (more) => send({ _slot: slot, _grip: item.grip, _at: last, _up: undefined, ...more });
     const moved = (e) => { last = at(e); place(); };
@@ -196,6 +204,7 @@ function handsOn({ root, model, send, slots }) {
         layer.node.hidden = !fresh;
         const { wide, tall, items } = fresh || { items: [] };
         const from = steps.from[slot];
+        layer.node.classList.toggle("rl-field", Boolean(fresh?.field));
         if (fresh) {
           layer.node.style.cssText = `max-width:${wide}px;aspect-ratio:${wide}/${tall}`;
           [layer.node.dataset.scale] = fresh.map; // px an inch

@@ -8,29 +8,23 @@ from html import escape
 from random import Random
 from typing import Any, NamedTuple
 
-import traitlets
-
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import pair
 from rooflab.base.lumber import RAFTERS
 from rooflab.base.measure import feet_inches
 from rooflab.base.rows import Rows
 from rooflab.checks.assumptions import ALWAYS
-from rooflab.draw.layout import fit
 from rooflab.draw.scene import Scene, svg
-from rooflab.draw.views.maps import fit_map
 from rooflab.draw.views.options import option_sections
 from rooflab.draw.views.room import gable_wall
 from rooflab.draw.views.section import section
 from rooflab.house.room import ROOM_INPUTS, STOCK
 from rooflab.job.jobfile import Job, example
-from rooflab.job.maps import map_of
 from rooflab.job.option import OptionResult, option_of, solve_option
 from rooflab.job.table import ComparisonRow, before_after, proposals, solve_options, table_of
 from rooflab.job.values import House, bays_of, house_of, over, stock
 from rooflab.live.meeting.fits import nearest_ways
 from rooflab.live.meeting.view import HOUSE, TRIAL
-from rooflab.live.widgets.base import Widget, script
 from rooflab.live.widgets.controls import Boxes, choice_control, house_control, range_control
 from rooflab.live.widgets.form import Source, job_of
 from rooflab.live.widgets.handles import SECTION_DIMS, SECTION_GRIPS, apex
@@ -41,7 +35,6 @@ from rooflab.live.widgets.topic import Entry, Topic, verdict_first
 from rooflab.live.widgets.topic_panel import panel_of
 from rooflab.live.widgets.touch import Grip, edits, follows, says
 
-MAP, MAP_TYPE = (624.0, 420.0), 14.0  # frame and text height of a map on the page, px
 WINDOW = ROOM_INPUTS["window_width"]
 
 
@@ -226,31 +219,6 @@ def _for_and_against(results: Sequence[OptionResult]) -> Iterator[ComparisonRow]
     for word, texts in (("For", [one.pros for one in said]), ("Against", [one.cons for one in said])):
         cells = ("what the others are held against", *("; ".join(one) or "nothing" for one in texts))
         yield ComparisonRow(word.lower(), f"{word} it", cells, ("",) * len(cells), (), ())
-
-
-class Chart(Widget):
-    """A picture that is drawn when the page runs; without a kernel its words stand there."""
-
-    _esm = script("show.js")
-    table = traitlets.Unicode().tag(sync=True)
-
-    def __init__(self, html: str, text: str) -> None:
-        self.text = text
-        super().__init__(table=html)
-
-    def still(self) -> dict[str, str]:
-        return {"text/plain": self.text}
-
-
-def what_fits(source: Source, across: str, up: str, reading: str, **changes: object) -> Chart:
-    """A map of a house over two inputs with lines of a reading, such as "span", "pitch", "scissor.height"."""
-    job = job_of(source)
-    label = TRIAL if changes else HOUSE
-    house = solve_option(option_of(label, job, **changes), job).house
-    map_ = map_of(house, across, up, reading, options={label: house})
-    picture = svg(fit(fit_map(map_, MAP, MAP_TYPE), *MAP, MAP_TYPE), *MAP)
-    head = f'<p style="margin: 0; color: #1a1a1a"><b>{escape(label)}</b></p>'
-    return Chart(f'<div style="background: #fff">{head}{picture}</div>', f"{label}. {map_.title}. {map_.words}")
 
 
 def backwards(source: Source, **asked: str) -> Picture:

@@ -39,7 +39,7 @@ def begins_bold(html: str) -> str:
     >>> begins_bold("Trial, not saved. Ask: end notch. The planes run through.")
     '<b>Trial, not saved. Ask: end notch.</b> The planes run through.'
     """
-    return re.sub(r"^.{20,}?[.](?= [A-Z])|^.*", r"<b>\g<0></b>", html, count=1)
+    return re.sub(r"^.{20,}?[.](?= [A-Z0-9])|^.*", r"<b>\g<0></b>", html, count=1)
 
 
 class Panel(Widget):

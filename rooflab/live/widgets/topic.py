@@ -13,7 +13,7 @@ from rooflab.base.findings import Finding
 from rooflab.base.measure import InputError
 from rooflab.base.rows import Reasoning, reading_text
 from rooflab.checks.loads import CAUTION, EARLY_CHECK
-from rooflab.draw.scene import Scene
+from rooflab.draw.scene import Point, Scene
 from rooflab.job.jobfile import Job
 from rooflab.job.values import House
 from rooflab.lessons.questions import Question
@@ -67,6 +67,7 @@ class Topic(Generic[State]):
     caution = CAUTION  # below every list
     bar_tells = True  # that a limit is missed; False where the sentence itself says what is wanted and what is there
     dims: Mapping[str, Meaning] = {}  # what each number on the drawings means, by the name of its text
+    fields: tuple[str, ...] = ()  # views whose every point can be taken by a press
     dims_in: Mapping[str, Mapping[str, Meaning]] = {}  # the same by view, where that is not what it means elsewhere
 
     def own(self) -> dict[str, str]:
@@ -87,6 +88,14 @@ class Topic(Generic[State]):
     def picture(self, view: str, state: State) -> Scene | str:
         """A scene, or the HTML of a list."""
         raise NotImplementedError
+
+    def drawn(self, view: str, state: State, frame: tuple[float, float], letters: float) -> Scene | str:
+        """The picture for a frame and a height of letters, px: where a drawing is a field of the frame's size."""
+        return self.picture(view, state)
+
+    def taken(self, view: str, state: State, at: Point, frame: tuple[float, float], letters: float) -> dict[str, str]:
+        """The texts of controls for a point of such a field, in units of its drawing; none where there is nothing."""
+        return {}
 
     def grips(self, view: str) -> tuple[Grip, ...]:
         """The handles on a drawing ("detail" is the one beside the picture), the most useful first."""

@@ -8,7 +8,7 @@ from typing import Any
 
 from rooflab.base.measure import InputError
 from rooflab.base.rows import Reasoning
-from rooflab.draw.layout import STEPS, fit, fit_large
+from rooflab.draw.layout import SCREEN, STEPS, fit, fit_large
 from rooflab.draw.scene import Layout, Scene, svg
 from rooflab.job.jobfile import Job
 
@@ -108,6 +108,7 @@ class TopicPanel(Touched):
             self._opening()
         texts, self._moved = standing(raw, self._moved)
         now = self._drag(raw, old_raw, {name: texts[name] for name in self.start if name in texts})
+        now = self._take(raw, old_raw, now)
         self._change(now, raw.get("_run", ""))
         if keep:
             self.reference, self._kept = self._texts(), self.state
@@ -236,15 +237,15 @@ class TopicPanel(Touched):
         return next(one for one in pictures if isinstance(one, Scene))
 
     def _picture(self, view: str) -> str:
-        picture = self.topic.picture(view, self.state)
-        self._crowded, self._listed = False, not isinstance(picture, Scene)
-        if not isinstance(picture, Scene):
-            self._sheets.pop("picture", None)
-            return picture + f"<p>{escape(self.topic.caution)}</p>" * bool(self.topic.caution)
         (wide, tall), below = self.frame, ""
         if words := self.topic.below(view, self.state, self.size):
             tall -= ROOM_BELOW if self.size == "room" else height_of(words, wide)
             below = f'<div class="rl-below">{escape(words)}</div>'
+        picture = self.topic.drawn(view, self.state, (wide, tall), ROOM_TEXT if self.size == "room" else SCREEN)
+        self._crowded, self._listed = False, not isinstance(picture, Scene)
+        if not isinstance(picture, Scene):
+            self._sheets.pop("picture", None)
+            return picture + f"<p>{escape(self.topic.caution)}</p>" * bool(self.topic.caution)
         drawn = self._draw("picture", view, picture, (wide, tall), self.layout_of)
         self._crowded = bool(self._sheets["picture"].layout.dropped)
         return drawn + below

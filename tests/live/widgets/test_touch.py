@@ -40,10 +40,14 @@ def force(name: str) -> Callable[..., Panel]:
     return lambda **given: live.force_panel(name, **given)
 
 
+def what_fits(**given: Any) -> Panel:
+    return live.what_fits(example(), "span", "pitch", "scissor.height", **given)
+
+
 MAKE: dict[str, Callable[..., Panel]] = {
     "section": live.one_plane, "jog": live.jog, "shape": live.shape_panel, "cut": live.cut_panel,
     "loads": live.load_panel, "warm": live.warm_panel, "options": live.options_panel, "seam on site": live.seam,
-    "checking": live.checking, **{f"forces, {name}": force(name) for name in FORCES},
+    "checking": live.checking, "map": what_fits, **{f"forces, {name}": force(name) for name in FORCES},
 }  # fmt: skip
 EVERY = [*MAKE, "unlike ends"]
 
@@ -427,6 +431,9 @@ class Page:
         elif kind < 0.45 and item["kind"] == "ask":
             want = chance.choice((item["text"], "9 1/4", "tall"))
             self.send(_slot=slot, _wish=item["name"], _want=want, _asked=self.next("_asked"))
+        elif kind < 0.5 and any(sheet.get("field") for sheet in self.shown["touch"].values()):
+            at = f"{chance.uniform(-20, 800):.3f},{chance.uniform(-20, 500):.3f}"
+            self.send(_slot="picture", _take=self.next("_take"), _at=at, _run=self.next("_run"))
         elif kind < 0.55:
             self.send(_undo=self.next("_undo"))
         elif kind < 0.6:
