@@ -108,8 +108,7 @@ def lens(
 def eave(rafters: RafterBay, scissor: ScissorBay, tail: Tail | None) -> Scene:
     """Both eaves at a larger scale, the truss's mirrored, with the shared soffit line and the level cut."""
     left, truss = rafters.left, scissor.left
-    reach = max(left.bearing, truss.bearing) + 12.0
-    shift = 2 * reach + 10
+    reach, shift = eave_reach(rafters, scissor)
     low = min(tail.rafter_underside, tail.truss_underside, -12.0) - 4 if tail else -16.0
     board = dressed_size(tail.subfascia)[1] if tail and tail.subfascia else 11.25
     parts: list[Part] = []
@@ -139,6 +138,12 @@ def eave(rafters: RafterBay, scissor: ScissorBay, tail: Tail | None) -> Scene:
         (Title("rafter eave", "RAFTER EAVE", "left"), Title("truss eave", "TRUSS EAVE (mirrored)", "right")),
         ("rafter tail", "truss tail", "soffit below plate") if tail else (),
     )
+
+
+def eave_reach(rafters: RafterBay, scissor: ScissorBay) -> tuple[float, float]:
+    """How far in both eaves are shown, and where the mirrored truss's outside face stands, in."""
+    reach = max(rafters.left.bearing, scissor.left.bearing) + 12.0
+    return reach, 2 * reach + 10
 
 
 def _eave_parts(

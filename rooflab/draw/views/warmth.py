@@ -53,9 +53,9 @@ def eaves(rafters: RafterBay, scissor: ScissorBay, values: dict[str, Symbols]) -
 
     ``values`` are the readings of ``warmth.over_plate`` of "rafter" and "truss".
     """
-    reach = max(rafters.left.bearing, scissor.left.bearing) + REACH
+    reach, shift = eaves_reach(rafters, scissor)
     tails = (bay.reading("tail_underside").value for bay in (rafters, scissor))
-    shift, low = 2 * reach + 16, max(min(-9.0, *tails) - 1, -26.0)
+    low = max(min(-9.0, *tails) - 1, -26.0)
     parts: list[Part] = []
     for bay, other in ((rafters, False), (scissor, True)):
         end = bay.left
@@ -97,6 +97,12 @@ def eaves(rafters: RafterBay, scissor: ScissorBay, values: dict[str, Symbols]) -
         (*titles, Title("key", KEY, "left"), CAUTIOUS),
         ("rafter", "truss", "rafter outside", "truss outside", "key"),
     )
+
+
+def eaves_reach(rafters: RafterBay, scissor: ScissorBay) -> tuple[float, float]:
+    """How far in both eaves are shown, and where the mirrored truss's outside face stands, in."""
+    reach = max(rafters.left.bearing, scissor.left.bearing) + REACH
+    return reach, 2 * reach + 16
 
 
 def _at_plate_zero(end: End) -> End:

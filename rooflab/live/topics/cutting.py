@@ -27,15 +27,22 @@ from rooflab.lessons.questions import Question, cut_rows
 from rooflab.live.widgets.controls import Boxes, Control, choice_control, house_control
 from rooflab.live.widgets.files import folder_words, write_and_link
 from rooflab.live.widgets.form import Desk
+from rooflab.live.widgets.handles import SIXTEENTH
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import Entry
 from rooflab.live.widgets.topic_panel import panel_of
-from rooflab.live.widgets.touch import edits, follows, says
+from rooflab.live.widgets.touch import Grip, edits, follows, says
 
 FOLDER = "to the carpenter"
 CUT_LIMITS = ("end_notch", "stock_above_seat", "tail_left", "tail_length", "bearing", "ridge_board")
 PLATE = 5.5  # the plate where nothing else is said; a longer seat takes a wider one, in
+
+
+MOUTH_GRIPS = (
+    Grip("inside end of the seat", "seat", "x", lambda cut: (cut.values["seat_end"], -cut.depth), SIXTEENTH),
+)
+"""On the birdsmouth of a rafter that lies level."""
 
 
 class CutTopic(HouseTopic[Cut]):
@@ -95,6 +102,12 @@ class CutTopic(HouseTopic[Cut]):
             Entry("cut.plumb_angle", "Plumb cuts"),
         )),
     }  # fmt: skip
+
+    def grips(self, view: str) -> tuple[Grip, ...]:
+        return MOUTH_GRIPS if view in ("birdsmouth", "detail") else ()
+
+    def hangs(self, boxes: Boxes) -> Cut:
+        return self.build(boxes)
 
     def build(self, boxes: Boxes) -> Cut:
         return Cut(rafters_of(self.house_with(boxes), rounded=False), hook=boxes["hook"])

@@ -22,6 +22,7 @@ from rooflab.job.jobfile import FOLLOWS, Job, example
 from rooflab.job.values import House, assumptions_of, bays_of, chords, from_boxes, house_of, read_value, stock
 from rooflab.live.widgets.controls import Boxes, choice_control, house_control
 from rooflab.live.widgets.handles import (
+    EAVE_GRIPS,
     RAFTER_HEEL_DIMS,
     RAFTER_HEEL_GRIPS,
     SECTION_DIMS,
@@ -177,7 +178,7 @@ class Section(HouseTopic[SectionState]):
         return self.house_with({**boxes, **from_boxes(sizes, [])})
 
     def grips(self, view: str) -> tuple[Grip, ...]:
-        return {"section": SECTION_GRIPS, "detail": on_plate(4.0), "rafter heel": RAFTER_HEEL_GRIPS,
+        return {"section": SECTION_GRIPS, "detail": on_plate(4.0), "eave": EAVE_GRIPS, "rafter heel": RAFTER_HEEL_GRIPS,
                 "truss heel": TRUSS_HEEL_OF_BAYS}.get(view, ())
 
     def build(self, boxes: Boxes) -> SectionState:

@@ -30,11 +30,11 @@ from rooflab.checks.warmth import (
     reduced_r,
 )
 from rooflab.draw.scene import Scene
-from rooflab.draw.views.warmth import along, attic_wall, eaves
+from rooflab.draw.views.warmth import along, attic_wall, eaves, eaves_reach
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.values import House, bays_of
 from rooflab.live.widgets.controls import Boxes, choice_control, house_control, quantity_control
-from rooflab.live.widgets.handles import apex, face
+from rooflab.live.widgets.handles import SIXTEENTH, apex, face, seat_end
 from rooflab.live.widgets.house_topic import HouseTopic
 from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.topic import Entry
@@ -62,6 +62,10 @@ WALL_GRIPS = (
     Grip("top of the attic wall", "ceiling_pitch", "y", lambda bays: apex(bays[1].left)),
     Grip("ridge", "pitch", "y", lambda bays: bays[1].peak),
     Grip("right wall", "span", "x", lambda bays: face(bays[1].right, 9.0)),
+)
+EAVES_GRIPS = (
+    Grip("top of the truss's heel", "heel", "y", lambda bays: (eaves_reach(*bays)[1], bays[1].left.heel), SIXTEENTH),
+    Grip("inside end of the seat", "seat", "x", lambda bays: (seat_end(bays)[0], 0.0), SIXTEENTH),
 )
 
 
@@ -152,7 +156,7 @@ class WarmTopic(HouseTopic[Warm]):
         return self.house_with(boxes) | {"assumptions": assumptions}
 
     def grips(self, view: str) -> tuple[Grip, ...]:
-        return WALL_GRIPS if view == "wall" else ()
+        return {"wall": WALL_GRIPS, "eaves": EAVES_GRIPS}.get(view, ())
 
     def build(self, boxes: Boxes) -> Warm:
         house = self.wish_house(boxes)

@@ -6,6 +6,7 @@ from typing import Any
 
 from rooflab.draw.members import WALL
 from rooflab.draw.scene import Point
+from rooflab.draw.views.details import eave_reach
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import End
 from rooflab.job.wishes import PLATES
@@ -145,6 +146,16 @@ def truss_grips(down: float) -> tuple[Grip, ...]:
     )
 
 
+EAVE_GRIPS = (
+    Grip("end of the rafter's tail", "overhang", "x", lambda bays: tail_end(bays[0].left)),
+    Grip("end of the truss's tail", "overhang", "x", lambda bays: (
+        eave_reach(*bays)[1] + bays[1].left.overhang, tail_end(bays[1].left)[1])),
+    Grip("inside end of the seat", "seat", "x", seat_end, SIXTEENTH),
+    Grip("top of the truss's heel", "heel", "y", lambda bays: (
+        eave_reach(*bays)[1], heel_top(bays[1].left)[1]), SIXTEENTH),
+    Grip("inside face of the wall", "bearing", "x", lambda bays: inside_face(bays[0].left, 8.0), 0.0, PLATES),
+)  # fmt: skip
+"""On both eaves, the truss's mirrored."""
 TRUSS_HEEL_GRIPS = tuple(one for one in truss_grips(8.0) if one.control in ("heel", "bearing"))
 """On the truss's heel."""
 TRUSS_HEEL_OF_BAYS = (

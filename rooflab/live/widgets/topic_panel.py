@@ -68,7 +68,7 @@ class TopicPanel(Touched):
         self.before: dict[str, str] = {}
         self.reference: dict[str, str] = {}
         self._now, self._held, self._last_detail = {}, {}, (None, "")
-        self._past: Any = None
+        self._past, self._grabbed = None, ""
         self._kept: Any = None
         self._last_change: object = None
         self._problems: tuple[str, ...] = ()

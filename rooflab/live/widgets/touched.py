@@ -79,7 +79,7 @@ class Touched:
         self._steps, self._moved = Steps(), dict[str, Moved]()
         self._sheets: dict[str, Sheet] = {}
         self._under: dict[str, tuple[Any, Scene | None]] = {}
-        self._pulled = ""  # the grip that is dragged
+        self._pulled = self._grabbed = ""  # the grip that is dragged, and the one that was last
 
     # --- the panel's own
 
@@ -109,7 +109,7 @@ class Touched:
             for _ in range(max(count(raw, f"_{name}") - count(old_raw, f"_{name}"), 0)):
                 found = getattr(self._steps, name)(self._snapshot())
                 if found:
-                    state, self._steps = found
+                    (state, self._steps), self._grabbed = found, ""
                     for attribute, value in state.items():
                         setattr(self, attribute, copied(value))
                     self._stand(raw, {one: self._now.get(one) for one in self.start})
@@ -135,6 +135,7 @@ class Touched:
         place = [raw.get(name, "") for name in ("_slot", "_grip", "_at")]
         if "_grip" not in raw or place == [old_raw.get(name, "") for name in ("_slot", "_grip", "_at")]:
             return now
+        self._grabbed = raw["_grip"]
         sheet, point = self._sheets.get(place[0]), read_point(place[2])
         grips: tuple[Grip, ...] = self.topic.grips(sheet.view) if sheet else ()
         grip = next((one for one in grips if one.name == place[1]), None)
@@ -220,7 +221,7 @@ class Touched:
             meaning = {**self.topic.dims, **self.topic.dims_in.get(one.view, {})}.get
             made = [*items(one.layout, one.corner, one.wide, one.tall, meaning, touchable)]
             if hung is not None:
-                grips = sorted(self.topic.grips(one.view), key=lambda grip: grip.name != self._pulled)
+                grips = sorted(self.topic.grips(one.view), key=lambda grip: grip.name != self._grabbed)
                 made += grip_items(grips, hung, one.held, one.wide, one.tall, touchable)
             for item in made if slot == DETAIL_VIEW else ():
                 item["label"] += ", in the detail"
