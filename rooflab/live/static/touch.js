@@ -190,7 +190,7 @@ function handsOn({ root, model, send, slots }) {
     take(moved) {
       const texts = { ...raw() };
       for (const [name, [sent, text]] of Object.entries(moved)) {
-        if ((texts[name] ?? null) !== sent) continue;
+        if (!sent.includes(texts[name] ?? null)) continue;
         if (text === null) delete texts[name]; else texts[name] = text;
       }
       model.set("raw", texts);

@@ -318,14 +318,19 @@ def _texts(changes: Mapping[str, Any], controls: Mapping[str, Control]) -> dict[
 
 
 class Moved(NamedTuple):
-    """A text that stands in place of what the page sent: since which answer, what was sent (None: nothing), the text.
+    """A text that stands in place of what the page sends: since which answer, what is not new, the text (None: none).
 
-    It stands until the page has taken it, or has sent another one.
+    ``sent`` holds what the page sent then and every text that has stood in its place since: the page may take one of
+    those, and send it with its next message, before it has heard of the last.
     """
 
     since: int
-    sent: str | None
+    sent: tuple[str | None, ...]
     text: str | None
+
+    def then(self, since: int, text: str | None) -> Moved:
+        """The same control with another text that stands."""
+        return Moved(since, (*self.sent, self.text), text)
 
 
 def standing(raw: Mapping[str, str], moved: Mapping[str, Moved]) -> tuple[dict[str, str], dict[str, Moved]]:
@@ -333,13 +338,13 @@ def standing(raw: Mapping[str, str], moved: Mapping[str, Moved]) -> tuple[dict[s
 
     ``_seen`` in it is the last answer that the page has taken.
 
-    >>> standing({"seat": "3", "_seen": "6"}, {"seat": Moved(7, "3", "4")})[0]["seat"]
+    >>> standing({"seat": "3", "_seen": "6"}, {"seat": Moved(7, ("3",), "4")})[0]["seat"]
     '4'
-    >>> standing({"seat": "3", "_seen": "7"}, {"seat": Moved(7, "3", "4")})[0]["seat"]
+    >>> standing({"seat": "3", "_seen": "7"}, {"seat": Moved(7, ("3",), "4")})[0]["seat"]
     '3'
     """
     seen = count(raw, "_seen")
-    left = {name: one for name, one in moved.items() if raw.get(name) == one.sent and seen < one.since}
+    left = {name: one for name, one in moved.items() if raw.get(name) in one.sent and seen < one.since}
     texts = dict(raw)
     for name, one in left.items():
         if one.text is None:

@@ -123,9 +123,11 @@ class Touched:
     def _stand(self, raw: Mapping[str, str], texts: Mapping[str, str | None]) -> None:
         """Let these texts stand (None: none) in place of what the page sent."""
         for name, text in texts.items():
-            self._moved.pop(name, None)
-            if raw.get(name) != text:
-                self._moved[name] = Moved(self._serial, raw.get(name), text)
+            stood = self._moved.pop(name, None)
+            if stood and (raw.get(name) in stood.sent or raw.get(name) == stood.text):
+                self._moved[name] = stood.then(self._serial, text)
+            elif raw.get(name) != text:
+                self._moved[name] = Moved(self._serial, (raw.get(name),), text)
 
     # --- drags
 
@@ -232,7 +234,7 @@ class Touched:
     def _steps_now(self, raw: Mapping[str, str], old_raw: Mapping[str, str]) -> Content:
         """What this one answer brings: texts in place of what was sent, ways, undoing, how pictures moved."""
         return {
-            "moved": {name: [one.sent, one.text] for name, one in self._moved.items()},
+            "moved": {name: [list(one.sent), one.text] for name, one in self._moved.items()},
             "ways": self._ways(raw, old_raw, self._control_texts(self._now)),
             "undo": bool(self._steps.past),
             "redo": bool(self._steps.future),
