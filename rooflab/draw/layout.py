@@ -177,8 +177,8 @@ class _Sheet:
 
     def marked(self, label: Label) -> bool:
         """Whether a text lies on a mark."""
-        marks = (edge for line in self.lines if line.style == "mark" for edge in edges(line))
-        return any(touches(label.box, p, q) for p, q in marks)
+        box = label.box
+        return any([touches(box, p, q) for line in self.lines if line.style == "mark" for p, q in edges(line)])
 
     # --- outside the work
 

@@ -214,7 +214,9 @@ def within(point: Point, outline: Sequence[Point]) -> bool:
 def short(line: Stroke, boxes: Sequence[Box]) -> Sequence[Stroke]:
     """The pieces of a straight line that stay clear of all boxes."""
     p, q = line.points
-    hit = [box for box in boxes if touches(box, p, q)]
+    (x0, x1), (y0, y1) = sorted((p[0], q[0])), sorted((p[1], q[1]))
+    near = [box for box in boxes if x0 <= box[2] and x1 >= box[0] and y0 <= box[3] and y1 >= box[1]]
+    hit = [box for box in near if touches(box, p, q)]
     if not hit:
         return (line,)
     (xa, ya), dx, dy = p, q[0] - p[0], q[1] - p[1]

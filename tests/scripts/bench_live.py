@@ -7,6 +7,7 @@ own stamp of the event) until the page's last change is painted: until the first
 
 from __future__ import annotations
 
+import json
 import random
 import statistics
 import sys
@@ -16,7 +17,8 @@ from typing import TYPE_CHECKING
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from tests.tools.browser import Browser, Lab, find_chromium, no_browser, write_notebook
+from rooflab.base.measure import feet_inches
+from tests.tools.browser import Browser, Lab, find_chromium, no_browser, settle, write_notebook
 
 if TYPE_CHECKING:
     from playwright.sync_api import Locator, Page
@@ -39,8 +41,8 @@ def draw(seat):
     gable = Gable("26'", 8, 5.5, 16)
     rafters = RafterBay(gable, "2x10", seat=seat, ridge="2x12")
     scissor = ScissorBay(gable, 4, rafters.heel)
-    placed = fit(section(rafters, scissor, compare(rafters, scissor)), 796, 314)
-    figure, axes = plt.subplots(figsize=(7.96, 3.14), dpi=100)
+    placed = fit(section(rafters, scissor, compare(rafters, scissor)), WIDE, TALL)
+    figure, axes = plt.subplots(figsize=(WIDE / 100, TALL / 100), dpi=100)
     for shape in placed.shapes:
         style = STYLES[shape.style]
         axes.add_patch(Polygon(shape.points, facecolor=style.fill, edgecolor=style.line, linewidth=0.7 * style.width))
@@ -50,11 +52,13 @@ def draw(seat):
     for label in placed.labels:
         side = {"start": "left", "middle": "center", "end": "right"}[label.anchor]
         axes.text(label.x, label.y, label.text, fontsize=8, ha=side, va="center", rotation=90 if label.turned else 0)
-    axes.set(xlim=(0, 796), ylim=(314, 0))
+    axes.set(xlim=(0, WIDE), ylim=(TALL, 0))
     axes.set_axis_off()
     figure.subplots_adjust(0, 0, 1, 1)
     plt.show()
 """
+SIZE = 1366, 1250  # of the window, px
+PICTURE = 840, 487  # of the panel's picture there, px: both draw the same
 
 WATCH = """(node, inline) => { window.rlNext = new Promise(done => {
     let start = null, ended = false;
@@ -80,18 +84,28 @@ WATCH = """(node, inline) => { window.rlNext = new Promise(done => {
 DRAG = """async (slider, panel) => {
     const span = 2000, step = 1000 / 60, low = 0.5, high = 5.5;
     const events = Math.round(span / step);
-    let last = 0;
+    let last = 0, there = '';
+    const sent = new Map(), lags = [];
+    const answered = new MutationObserver(() => {  // how long ago the finger stood where the picture is now
+        const shown = text(), at = sent.get(shown);
+        sent.delete(shown);
+        if (at) requestAnimationFrame(() => lags.push(performance.now() - at));
+    });
+    answered.observe(panel, { attributes: true, attributeFilter: ['data-serial'] });
     for (let i = 1; i <= events; i++) {
         const to = i === events ? FINAL : low + (high - low) * Math.abs(Math.sin(i / 19));
         slider.value = to; slider.dispatchEvent(new Event('input', { bubbles: true }));
         last = performance.now();
+        if (WORDS[slider.value] !== there) sent.set(there = WORDS[slider.value], last);
         if (i < events) await new Promise(go => setTimeout(go, step));
     }
-    const text = () => slider.parentNode.querySelector('.rl-box').value;
+    function text() { return slider.parentNode.querySelector('.rl-box').value; }
     while (panel.dataset.waiting !== 'no') await new Promise(go => setTimeout(go, 1));
     await new Promise(go => requestAnimationFrame(() => requestAnimationFrame(go)));
-    return [performance.now() - last, text()];
+    answered.disconnect();
+    return [performance.now() - last, text(), lags];
 }"""
+
 
 
 def press(page: Page, slider: Locator, watched: Locator, inline: bool, key: str) -> tuple[float, float]:
@@ -104,12 +118,13 @@ def press(page: Page, slider: Locator, watched: Locator, inline: bool, key: str)
     return taken[0], taken[1]
 
 
-def drag(slider: Locator, panel: Locator, final: float, text: str) -> float:
-    """Milliseconds from the end of a 2 s drag to the right value on screen."""
-    code = DRAG.replace("FINAL", str(final))
-    taken, shown = slider.evaluate(f"async slider => ({code})(slider, slider.closest('.rl-panel'))")
+def drag(slider: Locator, panel: Locator, final: float, text: str) -> tuple[float, list[float]]:
+    """Milliseconds from the end of a 2 s drag to the right value on screen, and by how much the picture lags in it."""
+    words = {f"{i / 16:g}": feet_inches(i / 16) for i in range(97)}
+    code = DRAG.replace("FINAL", str(final)).replace("WORDS", json.dumps(words))
+    taken, shown, lags = slider.evaluate(f"async slider => ({code})(slider, slider.closest('.rl-panel'))")
     assert shown == text, (shown, text)
-    return taken
+    return taken, lags
 
 
 def line(name: str, times: Sequence[float]) -> str:
@@ -120,19 +135,24 @@ def line(name: str, times: Sequence[float]) -> str:
 
 def measure(chromium: str) -> str:
     """The table of one run."""
+    inline = INLINE.replace("WIDE", str(PICTURE[0])).replace("TALL", str(PICTURE[1]))
     with Lab() as lab, Browser(lab, chromium) as browser:
-        page = browser.open(write_notebook(lab.folder / "bench.ipynb", (PANEL, INLINE)), (1366, 1250))
+        page = browser.open(write_notebook(lab.folder / "bench.ipynb", (PANEL, inline)), SIZE)
         panel = page.locator(".rl-panel")
+        panel.wait_for()
+        settle(panel)
+        shown = panel.locator(".rl-picture svg").get_attribute("viewBox")
+        assert shown == f"0 0 {PICTURE[0]} {PICTURE[1]}", shown
         live, slow = panel.get_by_label("Seat, slider"), page.locator(".noUi-handle")
         output = page.locator(".widget-interact .jp-OutputArea")
         page.locator(".widget-interact img").wait_for()
         times: dict[bool, list[tuple[float, float]]] = {False: [], True: []}
         for turn in range(PRESSES + 3):
             key = "ArrowRight" if turn % 40 < 20 else "ArrowLeft"
-            for inline in (False, True):
-                taken = press(page, slow if inline else live, output if inline else panel, inline, key)
+            for plain in (False, True):
+                taken = press(page, slow if plain else live, output if plain else panel, plain, key)
                 if turn >= 3:  # the first ones warm up
-                    times[inline].append(taken)
+                    times[plain].append(taken)
         finals = [(1.5 + 0.5 * i, text) for i, text in enumerate(('1 1/2"', '2"', '2 1/2"', '3"', '3 1/2"'))][:DRAGS]
         drags = [drag(live, panel, final, text) for final, text in finals]
         assert not browser.errors, browser.errors
@@ -147,7 +167,8 @@ def measure(chromium: str) -> str:
             line("panel, to two frames", live_two),
             line("interact + inline, to paint", slow_paint),
             line("interact + inline, to two frames", slow_two),
-            line(f"panel, after a {SPAN:g} s drag at 60/s", drags),
+            line(f"panel, after a {SPAN:g} s drag at 60/s", [end for end, _ in drags]),
+            line("picture behind the finger in it", [lag for _, lags in drags for lag in lags]),
             f"the panel is {ratio:.1f} times as fast",
         )
     )

@@ -27,10 +27,16 @@ function fitCells(table) {
   }
 }
 
-// A box whose text needs more room gets a line of its own.
-function fitBoxes(boxes) {
-  for (const box of boxes) box.classList.remove("rl-long");
-  for (const box of boxes.filter(tooWide)) box.classList.add("rl-long");
+// A box whose text needs more room gets a line of its own.  To measure costs a layout: only new texts are, and long ones.
+const SHORT = 8; // letters that any box has room for
+const fitted = new WeakMap();
+function fitBoxes(boxes, all = false) {
+  const fresh = boxes.filter((box) => all || fitted.get(box) !== box.value);
+  for (const box of fresh) {
+    fitted.set(box, box.value);
+    box.classList.remove("rl-long");
+  }
+  for (const box of fresh.filter((one) => one.value.length > SHORT && tooWide(one))) box.classList.add("rl-long");
 }
 
 // A box whose text is sent by Enter, or when it is left.
@@ -269,13 +275,14 @@ function render({ model, el }) {
     clearTimeout(timer);
     timer = setTimeout(tell, 60);
     if (room) fitCells(slots.readings);
-    fitBoxes(rows.map((row) => row.box));
+    fitBoxes(rows.map((row) => row.box), true);
   };
   const sized = new ResizeObserver(resized); // also when it first stands on the page
   sized.observe(root);
   sized.observe(left);
   const fitAgain = () => {
     last.readings = "";
+    fitBoxes(rows.map((row) => row.box), true);
     show();
   };
   window.addEventListener("resize", resized);

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from html import escape
+from types import MappingProxyType
 from typing import Any
 
 from rooflab.base.measure import InputError
@@ -47,7 +48,7 @@ class TopicPanel(Touched):
         self._raw: dict[str, str] = {}
         self._rows: tuple[Any, list[Group]] = (None, [])
         self._serial = 0
-        self._last_content: Content = {}
+        self._last_content: Mapping[str, Any] = MappingProxyType({})  # never changed, so nobody has to copy it
         self._crowded = self._listed = False  # whether texts had no room in the picture; whether it is a list
         self._labels = [topic.views[name] for name in views]
         self._no_steps()
@@ -85,14 +86,15 @@ class TopicPanel(Touched):
         """
         raw = {str(name): str(text) for name, text in raw.items()}
         self._serial += 1
-        self._last_content = guarded(lambda: self._answer(raw), lambda sentence: self._refuse(raw, sentence), self)
-        return self._last_content
+        content = guarded(lambda: self._answer(raw), lambda sentence: self._refuse(raw, sentence), self)
+        self._last_content = MappingProxyType(content)
+        return content
 
     def _refuse(self, raw: dict[str, str], sentence: str) -> Content:
         """The last good picture under a sentence, for texts that could not be worked out."""
         if any(raw.get(name) != self._raw.get(name) for name in (*self.start, "_reset")):
             self._problems = (sentence,)
-        content = self._last_content or self._answer({})  # an error here: the start itself cannot be shown
+        content = dict(self._last_content) or self._answer({})  # an error here: the start itself cannot be shown
         self._raw = raw
         serial = {"serial": self._serial, "turn": raw.get("_turn", "")}
         return content | serial | {"sentence": escape(_trouble([sentence])), "stale": True}
