@@ -236,10 +236,10 @@ def map_of(
     levels = _levels(base, made.axes, x, y, reading, lines)
     curve = _heel(base, made.axes, x, y, heel)
     bare = Map(made.axes[0], made.axes[1], reading, levels, met, missed, refused, curve, (), made, "")
-    return with_options(bare, options or {"as it stands": base})
+    return mark_options(bare, options or {"as it stands": base})
 
 
-def with_options(made: Map, options: Mapping[str, Job | Mapping[str, Any]]) -> Map:
+def mark_options(made: Map, options: Mapping[str, Job | Mapping[str, Any]]) -> Map:
     """The same map with these options on it, by name; they differ from its house in what is mapped alone."""
     marks = tuple(_spot(name, made.swept, one) for name, one in options.items())
     return replace(made, spots=marks, words=_words(made.swept, made.reading, made.levels, made.heel, marks))

@@ -9,7 +9,7 @@ from rooflab.base.measure import InputError
 from rooflab.draw.scene import Point, Scene
 from rooflab.draw.views.maps import FRAME, fit_map, place_on_map
 from rooflab.job.jobfile import Job
-from rooflab.job.maps import Map, map_of, usual_range, with_options
+from rooflab.job.maps import Map, map_of, mark_options, usual_range
 from rooflab.job.values import House, over
 from rooflab.live.meeting.view import HOUSE, TRIAL
 from rooflab.live.widgets.controls import Control
@@ -55,7 +55,7 @@ class MapTopic(OptionsTopic):
         if made is None or known != (ranges, base):
             made = map_of(base, *self.axes, self.read_in_lines, ranges=ranges)
             self._made = (ranges, base), made
-        return with_options(made, {HOUSE: was} if self._unchanged(state) else {HOUSE: was, TRIAL: now})
+        return mark_options(made, {HOUSE: was} if self._unchanged(state) else {HOUSE: was, TRIAL: now})
 
     def _range(self, axis: str, was: House, now: House) -> tuple[float, float]:
         other = next(one for one in self.axes if one != axis)
@@ -68,10 +68,10 @@ class MapTopic(OptionsTopic):
     def picture(self, view: str, state: OptionState) -> Scene | str:
         return fit_map(self.map_now(state), FRAME)
 
-    def drawn(self, view: str, state: OptionState, frame: tuple[float, float], letters: float) -> Scene | str:
+    def picture_for(self, view: str, state: OptionState, frame: tuple[float, float], letters: float) -> Scene | str:
         return fit_map(self.map_now(state), frame, letters)
 
-    def taken(
+    def texts_at(
         self, view: str, state: OptionState, at: Point, frame: tuple[float, float], letters: float
     ) -> dict[str, str]:
         place = place_on_map(self.map_now(state), frame, letters, at)

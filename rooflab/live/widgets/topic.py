@@ -89,11 +89,13 @@ class Topic(Generic[State]):
         """A scene, or the HTML of a list."""
         raise NotImplementedError
 
-    def drawn(self, view: str, state: State, frame: tuple[float, float], letters: float) -> Scene | str:
+    def picture_for(self, view: str, state: State, frame: tuple[float, float], letters: float) -> Scene | str:
         """The picture for a frame and a height of letters, px: where a drawing is a field of the frame's size."""
         return self.picture(view, state)
 
-    def taken(self, view: str, state: State, at: Point, frame: tuple[float, float], letters: float) -> dict[str, str]:
+    def texts_at(
+        self, view: str, state: State, at: Point, frame: tuple[float, float], letters: float
+    ) -> dict[str, str]:
         """The texts of controls for a point of such a field, in units of its drawing; none where there is nothing."""
         return {}
 

@@ -243,7 +243,7 @@ class TopicPanel(Touched):
         if words := self.topic.below(view, self.state, self.size):
             tall -= ROOM_BELOW if self.size == "room" else height_of(words, wide)
             below = f'<div class="rl-below">{escape(words)}</div>'
-        picture = self.topic.drawn(view, self.state, (wide, tall), ROOM_TEXT if self.size == "room" else SCREEN)
+        picture = self.topic.picture_for(view, self.state, (wide, tall), ROOM_TEXT if self.size == "room" else SCREEN)
         self._crowded, self._listed = False, not isinstance(picture, Scene)
         if not isinstance(picture, Scene):
             self._sheets.pop("picture", None)

@@ -166,7 +166,7 @@ class Touched:
         if not new or sheet is None or point is None or sheet.view not in self.topic.fields:
             return now
         frame = sheet.wide, sheet.tall
-        texts: dict[str, str] = self.topic.taken(sheet.view, self.state, point, frame, sheet.layout.size)
+        texts: dict[str, str] = self.topic.texts_at(sheet.view, self.state, point, frame, sheet.layout.size)
         self._stand(raw, texts)
         return now | texts
 

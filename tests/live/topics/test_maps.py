@@ -23,7 +23,7 @@ def scene_of(panel: Panel) -> tuple[Scene, float]:
     """What is drawn now, and its scale, px a unit."""
     sheet = panel.responder._sheets["picture"]
     topic, state = panel.responder.topic, panel.responder.state
-    drawn = topic.drawn("map", state, (sheet.wide, sheet.tall), sheet.layout.size)
+    drawn = topic.picture_for("map", state, (sheet.wide, sheet.tall), sheet.layout.size)
     assert isinstance(drawn, Scene)
     return drawn, sheet.layout.scale
 
