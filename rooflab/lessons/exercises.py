@@ -73,20 +73,25 @@ def _reading_question(bay: str, name: str, chance: Chance) -> Question | Choice 
     return None if unclear or not question.clear else replace(question, prompt=prompt(house, name))
 
 
+def cut_case(text: str, reading: str, number: int) -> tuple[Question, Cut]:
+    """A question on practice rafter ``number`` as it is cut, and that rafter."""
+    chance = Chance("cutting", reading, number)
+    for _ in range(DRAWS):
+        cut = Cut(chances.rafters(chance))
+        question = Question("", cut_rows(cut, reading), reading)
+        if question.clear:
+            known = cut_givens(cut.bay, question.row.args)
+            return replace(question, prompt=f"{text} Rafter {number}: {known}."), cut
+    raise RuntimeError(f"{reading}: no question in {DRAWS} draws")
+
+
 def draw_cut(text: str, reading: str, number: int) -> Question:
     """A question on practice rafter ``number`` as it is cut, such as for its "building_line"; the same everywhere.
 
     >>> draw_cut("Where is it?", "building_line", 3) == draw_cut("Where is it?", "building_line", 3)
     True
     """
-    chance = Chance("cutting", reading, number)
-    for _ in range(DRAWS):
-        bay = chances.rafters(chance)
-        question = Question("", cut_rows(Cut(bay), reading), reading)
-        if question.clear:
-            known = cut_givens(bay, question.row.args)
-            return replace(question, prompt=f"{text} Rafter {number}: {known}.")
-    raise RuntimeError(f"{reading}: no question in {DRAWS} draws")
+    return cut_case(text, reading, number)[0]
 
 
 def _bay(bay: str, name: str, chance: Chance) -> Bay:

@@ -6,6 +6,9 @@ is a given only where the question names it: it may be what was asked for just b
 
 from __future__ import annotations
 
+import re
+from collections.abc import Container
+from dataclasses import replace
 from typing import NamedTuple
 
 from rooflab.base import geometry as geo
@@ -24,6 +27,9 @@ AT_HEEL = ("heel", "plumb_depth", "birdsmouth_plumb", "notch_depth", "notch_rati
 UNDER, BEYOND, OVER = 7.0, 8.0, 3.0  # what is shown under a plate and beyond a bearing; a line over the roof, in
 ALONG = 0.8  # where the "?" of a line along the slope stands
 SLOPED = ("line_length", "cut_length", "stock_length", "ridge_shortening", "notch_depth", "notch_ratio", "angle")
+
+
+NUMBER = r"\d(?:[\d'./,]|(?<=\d) (?=\d+/)|-(?=\d))*\"?"  # a length as on a tape, or another number
 
 
 class Measure(NamedTuple):
@@ -77,6 +83,32 @@ def question_scene(question: Question | Choice) -> Scene | None:
     )
     texts = (*(dim.text for dim in scene.dims), *(slope.rise for slope in scene.slopes), scene.description)
     return None if any(question.text in text for text in texts) else scene
+
+
+def quiet_scene(scene: Scene, label: str, asked: Container[str], given: str, answer: str) -> Scene:
+    """A drawing as a question shows it: "?" for the ``asked`` names, and of all other numbers those ``given`` alone.
+
+    What has no number stays; what says the ``answer`` does not.
+    """
+
+    told = set(re.findall(NUMBER, given))
+
+    def known(text: str) -> bool:
+        return answer not in text and told.issuperset(re.findall(NUMBER, text))
+
+    dims = [one._replace(text="?" if one.name in asked else one.text) for one in scene.dims]
+    notes = [one._replace(text="?" if one.name in asked else one.text) for one in scene.notes]
+    dims, notes = [one for one in dims if known(one.text)], [one for one in notes if known(one.text)]
+    slopes = [one for one in scene.slopes if f"{one.rise} in 12" in given and one.rise != answer]
+    titles = [one for one in scene.titles if known(one.text)]
+    marked = any(one.name in asked for one in dims) or any(one.name in asked for one in notes)
+    head = Title("label", f"? = {label}", "left") if marked else Title("label", f"Asked for: {label}", "left")
+    said = f"{label} is marked with a question mark." if marked else "Only what is given is written."
+    kept = {one.name for one in dims} | {one.name for one in notes} | {one.name for one in titles}
+    return replace(
+        scene, title=f"Asked for: {label}", description=said, dims=tuple(dims), notes=tuple(notes),
+        slopes=tuple(slopes), titles=(head, *titles), must=tuple(name for name in scene.must if name in kept),
+    )  # fmt: skip
 
 
 def _rafter_measures(bay: RafterBay) -> dict[str, Measure]:

@@ -22,7 +22,7 @@ from rooflab.house.bays import RafterBay
 from rooflab.house.cutting import Cut, whole_steps
 from rooflab.job.jobfile import Job, example
 from rooflab.job.values import rafters_of
-from rooflab.lessons.exercises import draw_cut
+from rooflab.lessons.exercises import cut_case
 from rooflab.lessons.questions import Question, cut_rows
 from rooflab.live.widgets.controls import Boxes, Control, choice_control, house_control
 from rooflab.live.widgets.files import folder_words, write_and_link
@@ -58,6 +58,9 @@ class CutTopic(HouseTopic[Cut]):
         choice_control("lumber", "Rafter", RAFTERS, "2x10", ordered=True),
         choice_control("ridge", "Ridge board", ("none", *RIDGES), "2x12"),
         choice_control("hook", "Tape hooked at", ("ridge", "tail"), "ridge"),
+    )
+    beside_questions = dict.fromkeys(
+        ("shortening", "plumb_angle", "steps", "seat_angle", "seat_cut", "plumb_cut"), "cut"
     )
     views = {
         "cut": "Cut drawing",
@@ -118,8 +121,8 @@ class CutTopic(HouseTopic[Cut]):
     def question(self, prompt: str, state: Cut, key: str) -> Question:
         return Question(prompt, cut_rows(state, key), key)
 
-    def case(self, prompt: str, key: str, number: int) -> Question:
-        return draw_cut(prompt, key, number)
+    def case_of(self, prompt: str, key: str, number: int) -> tuple[Question, Cut]:
+        return cut_case(prompt, key, number)
 
     def findings(self, state: Cut) -> tuple[Finding, ...]:
         return tuple(finding for finding in findings(state.bay) if finding.name in CUT_LIMITS)

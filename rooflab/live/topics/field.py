@@ -103,6 +103,7 @@ class SeamOnSite(Topic[FieldState]):
         _length("bow", "Bow", 0, 3, "1/2"),
         _length("spacing", "Spacing off", 0, 1, "1/8"),
     )
+    beside_questions = {"seam": "seam", "seam.taper": "step"}
     views = {
         "seam": "Along the seam", "step": "A step in raking light", "schedule": "Shim schedule", "set": "Set trusses",
         "cautions": "Cautions",

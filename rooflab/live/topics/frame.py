@@ -116,6 +116,7 @@ class TrussTopic(Topic[Truss]):
         choice_control("form", "Form", tuple(FORMS), "king post"),
         Control("load", "Load, each", 100, 2000, 100, "1000 lb", _load, lambda number: f"{number:,.0f} lb"),
     )
+    beside_questions = {"truss": "forces"}
     views = {"forces": "Forces", "moved": "How it moves", "growth": "1/(m − c)", "path": "Load path and uplift"}
     dims = {"span": edits("span")}
     groups = {
@@ -266,6 +267,7 @@ class SeamTopic(Topic[Side]):
         quantity_control("dead", "Dead load", 5, 30, 1, "15", "psf"),
         quantity_control("snow", "Roof snow", 0, 60, 1, "23", "psf"),
     )
+    beside_questions = {"seam": "seam"}
     views = {"seam": "Along the roof"}
     dims = {"fair": says("The larger step, at 1 in over 8 ft: change loads, slip or sizes.")}
     groups = {

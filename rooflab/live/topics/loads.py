@@ -118,6 +118,9 @@ class LoadsTopic(HouseTopic[LoadState]):
         quantity_control("thermal", "Ct (cold 1.1)", 1.0, 1.2, 0.1, "1.1"),
         quantity_control("snow", "Roof snow", 0, 100, 1, "worked out", "psf", "worked out"),
     )
+    beside_questions = dict.fromkeys(
+        ("heel", "loads", "strength", "bending", "shear", "bearing", "deflection"), "loads"
+    )
     views = {
         "ratios": "Demand and capacity",
         "loads": "Loads",

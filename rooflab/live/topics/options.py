@@ -71,6 +71,7 @@ class OptionsTopic(Topic[OptionState]):
         choice_control("lumber", "Rafter", RAFTERS[1:], "2x10", ordered=True),
         range_control(WINDOW.with_label("Window width"), 24, 144, 6, feet_inches(WINDOW.default)),
     )
+    beside_questions = {"rafter": "section", "truss": "section", "room": "gable"}
     views = {"section": "Section", "gable": "Gable wall", "grid": "Seat and rafter"}
     dims = {
         **SECTION_DIMS,

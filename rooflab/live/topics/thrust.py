@@ -73,6 +73,7 @@ class PairTopic(HouseTopic[Pair]):
         quantity_control("dead", "Dead load", 5, 30, 1, "15", "psf"),
         quantity_control("snow", "Roof snow", 0, 60, 1, "23", "psf", "worked out"),
     )
+    beside_questions = {"pair": "forces"}
     views = {"forces": "Forces", "limits": "Limits and ties"}
     dims = {
         "span": edits("span"),

@@ -105,6 +105,7 @@ class WarmTopic(HouseTopic[Warm]):
         choice_control("edition", "IRC edition", tuple(FULL_HEIGHT), "2018"),
     )
     bar_tells = False
+    beside_questions = {"rafter": "eaves", "truss": "eaves", "wall": "along", "wall.area": "wall"}
     views = {
         "eaves": "Both eaves",
         "along": "Along the slope",

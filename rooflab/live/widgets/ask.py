@@ -12,7 +12,7 @@ import traitlets
 from rooflab.base.inputs import read_word, stop_on
 from rooflab.base.measure import InputError
 from rooflab.draw.layout import SCREEN, fit
-from rooflab.draw.scene import svg
+from rooflab.draw.scene import Scene, svg
 from rooflab.draw.views.question import FRAME, question_scene
 from rooflab.house.planes import Bay
 from rooflab.lessons.exercises import draw
@@ -93,13 +93,22 @@ class Ask(Form):
         return {"text/plain": "\n".join(lines)}
 
 
-def question_box(question: Question, new: Callable[[int], Question] | None = None, number: int = 1) -> Ask:
-    """A typed question on the page; with ``new``, which makes question n, there is a next one after ``number``."""
+def question_box(
+    question: Question, new: Callable[[int], Question] | None = None, number: int = 1,
+    scene: Callable[[int], Scene | None] = lambda number: None,
+) -> Ask:  # fmt: skip
+    """A typed question on the page; with ``new``, which makes question n, there is a next one after ``number``.
+
+    ``scene`` draws the case of question n where the question itself has no bay to draw.
+    """
+
+    def picture(at: int, one: Question) -> str:
+        return drawing(question_scene(one) or scene(at))
 
     def turn_to(at: int) -> None:
         assert new is not None
         box.number, box.question = at, new(at)
-        box.setup = {**box.setup, "prompt": box.question.prompt, "picture": question_picture(box.question)}
+        box.setup = {**box.setup, "prompt": box.question.prompt, "picture": picture(at, box.question)}
 
     def judge(text: str, do: str) -> str:
         assert box.question is not None
@@ -110,7 +119,7 @@ def question_box(question: Question, new: Callable[[int], Question] | None = Non
         turn_to(box.number + 1)
         return ""
 
-    box = Ask(question.prompt, judge, more=new is not None, unit=question.unit, picture=question_picture(question))
+    box = Ask(question.prompt, judge, more=new is not None, unit=question.unit, picture=picture(number, question))
     box.question, box.number = question, number
     if new is not None:
         box.turn_to = turn_to
@@ -120,7 +129,11 @@ def question_box(question: Question, new: Callable[[int], Question] | None = Non
 
 def question_picture(question: Question | Choice) -> str:
     """The case of a question as SVG, what is asked for marked and never written; "" where no picture fits."""
-    scene = question_scene(question)
+    return drawing(question_scene(question))
+
+
+def drawing(scene: Scene | None) -> str:
+    """A small drawing beside a question as SVG; "" where there is none."""
     if scene is None:
         return ""
     placed = fit(scene, *FRAME, SCREEN)

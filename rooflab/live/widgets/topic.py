@@ -14,6 +14,7 @@ from rooflab.base.measure import InputError
 from rooflab.base.rows import Reasoning, reading_text
 from rooflab.checks.loads import CAUTION, EARLY_CHECK
 from rooflab.draw.scene import Point, Scene
+from rooflab.draw.views.question import quiet_scene
 from rooflab.job.jobfile import Job
 from rooflab.job.values import House
 from rooflab.lessons.questions import Question
@@ -22,6 +23,9 @@ from .ask import Ask, question_box
 from .controls import Boxes, Control
 from .rows import Group, Row
 from .touch import Grip, Meaning
+
+NOTHING = Meaning()
+FAMILIES = {"cut": "rafter", "": "rafter", "truss": "scissor"}  # of readings, as what can be wished for calls them
 
 DECIDE = "An early check: engineer, building official and manufacturer decide."
 MOST_NAMES = 3  # of limits that a bar names for a verdict
@@ -67,6 +71,7 @@ class Topic(Generic[State]):
     caution = CAUTION  # below every list
     bar_tells = True  # that a limit is missed; False where the sentence itself says what is wanted and what is there
     dims: Mapping[str, Meaning] = {}  # what each number on the drawings means, by the name of its text
+    beside_questions: Mapping[str, str] = {}  # the view beside a question on a reading, or on a family
     fields: tuple[str, ...] = ()  # views whose every point can be taken by a press
     dims_in: Mapping[str, Mapping[str, Meaning]] = {}  # the same by view, where that is not what it means elsewhere
 
@@ -161,10 +166,39 @@ class Topic(Generic[State]):
         family, _, name = key.partition(".")
         return Question(prompt, self.numbers(state)[family], name)
 
-    def case(self, prompt: str, key: str, number: int) -> Question:
-        """The question for a reading of practice case ``number``, with what has to be known; the same everywhere."""
+    def case_of(self, prompt: str, key: str, number: int) -> tuple[Question, State]:
+        """The question for a reading of practice case ``number``, with what has to be known, and the case's state."""
         state = self.read(self.start(self.practice(Random(number), key.partition(".")[0])))
-        return self.question(f"{prompt} Case {number}: {self.givens(state, key)}.", state, key)
+        return self.question(f"{prompt} Case {number}: {self.givens(state, key)}.", state, key), state
+
+    def case(self, prompt: str, key: str, number: int) -> Question:
+        """The question alone; the same everywhere."""
+        return self.case_of(prompt, key, number)[0]
+
+    def case_scene(self, question: Question, state: State, key: str) -> Scene | None:
+        """The drawing beside a question on a reading, what is asked for marked where it is seen; None where none fits.
+
+        It is the view that ``beside_questions`` names for it or its family, else the first one that shows the reading.
+        """
+        family, _, reading = key.rpartition(".")
+        meant, found = f"{FAMILIES.get(family, family)}.{reading}", {}
+        for view in self.views:
+            scene = self.picture(view, state)
+            if not isinstance(scene, Scene) or view in self.fields:
+                continue
+            means = {**self.dims, **self.dims_in.get(view, {})}
+            names = {one.name for one in scene.dims} | {one.name for one in scene.notes}
+            asked = {
+                name for name in names
+                if name.replace(" ", "_") == reading or means.get(name, NOTHING).reading == meant
+            }  # fmt: skip
+            found[view] = asked, scene
+        beside = self.beside_questions.get(key, self.beside_questions.get(family, ""))
+        chosen = beside or next((view for view, (asked, _) in found.items() if asked), "")
+        if chosen not in found:
+            return None
+        asked, scene = found[chosen]
+        return quiet_scene(scene, question.row.label, asked, question.prompt, question.text)
 
     def with_only(self, views: Sequence[str], groups: Sequence[str]) -> Self:
         """The topic where only these views and groups of readings are shown."""
@@ -299,11 +333,19 @@ def questions_on(name: str, *kinds: type[Topic[Any]], example: str) -> tuple[Ask
 
     def question(prompt: str, reading: str, **start: object) -> Ask:
         topic = topic_of(reading)
-        return question_box(topic.question(prompt, topic.read(topic.start(start)), reading))
+        state = topic.read(topic.start(start))
+        one = topic.question(prompt, state, reading)
+        return question_box(one, scene=lambda _: topic.case_scene(one, state, reading))
 
     def drill(prompt: str, reading: str, case: int = 1) -> Ask:
         topic = topic_of(reading)
-        return question_box(topic.case(prompt, reading, case), lambda number: topic.case(prompt, reading, number), case)
+
+        def scene(number: int) -> Scene | None:
+            one, state = topic.case_of(prompt, reading, number)
+            return topic.case_scene(one, state, reading)
+
+        first = topic.case(prompt, reading, case)
+        return question_box(first, lambda number: topic.case(prompt, reading, number), case, scene)
 
     question.__doc__ = f"A typed question for a reading such as {example}, with the controls at ``start``."
     drill.__doc__ = f"The same as for practice case ``case`` of a reading such as {example}, and for the next ones."
