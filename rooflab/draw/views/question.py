@@ -17,8 +17,10 @@ from rooflab.base.measure import feet_inches
 from rooflab.draw.members import Part, parts_drawing, points_at, rafter_parts, ridge_board, truss_parts
 from rooflab.draw.scene import Dim, Note, Point, Scene, Slope, Stroke, Title, box, cut
 from rooflab.house.bays import RafterBay, ScissorBay
+from rooflab.house.jog import WallJog
 from rooflab.lessons.questions import Choice, Question
 
+from .jog import jog_sections
 from .parts import rise_text
 
 FRAME = (520, 260)  # of a picture beside a question, px
@@ -29,6 +31,8 @@ ALONG = 0.8  # where the "?" of a line along the slope stands
 SLOPED = ("line_length", "cut_length", "stock_length", "ridge_shortening", "notch_depth", "notch_ratio", "angle")
 
 
+JOG_NAMES = {"rise": "plate", "heel": "short heel", "run": "short run"}  # of readings, on the drawing of a wall jog
+JOG_WAYS = {"ceiling_break": "same heel"}  # the way that is drawn, where it is another one than a moved plate
 NUMBER = r"\d(?:[\d'./,]|(?<=\d) (?=\d+/)|-(?=\d))*\"?"  # a length as on a tape, or another number
 
 
@@ -43,6 +47,11 @@ class Measure(NamedTuple):
 def question_scene(question: Question | Choice) -> Scene | None:
     """The picture of what a question asks; None where there is no fitting one."""
     bay = question.bay if isinstance(question, Question) else None
+    if isinstance(bay, WallJog):
+        assert isinstance(question, Question)
+        way = next(one for one in bay.ways if one.name == JOG_WAYS.get(question.reading, "move plate"))
+        asked_of = {JOG_NAMES.get(question.reading, "")}
+        return quiet_scene(jog_sections(bay, way), question.row.label, asked_of, question.prompt, question.text)
     if not isinstance(question, Question) or not isinstance(bay, (RafterBay, ScissorBay)):
         return None
     measure = _rafter_measures(bay) if isinstance(bay, RafterBay) else _truss_measures(bay)

@@ -101,3 +101,20 @@ def test_questions_drills_and_practice_show_their_case() -> None:
     page = practice("rafter.heel").page
     assert page["picture"].startswith("<svg")
     assert practice("sense").page["picture"] == ""
+
+
+@pytest.mark.parametrize("kind", [kind for kind in READING_KINDS if kind.startswith("jog.")])
+def test_a_wall_jog_is_shown_without_its_answer(kind: str) -> None:
+    """Both trusses under one roof; what is dimensioned there is marked, and only what the question gives is written."""
+    for number in range(1, 13):
+        question = draw(kind, "pictures", number).question
+        assert isinstance(question, Question)
+        scene = question_scene(question)
+        assert scene is not None
+        placed = fit(scene, *FRAME, SCREEN)
+        texts = [label.text for label in placed.labels]
+        assert placed.width <= FRAME[0] and placed.height <= FRAME[1]
+        assert not any(question.text in text for text in texts), texts
+        assert ("?" in texts) is (kind.partition(".")[2] in ("rise", "heel", "run")), texts
+        for figure in re.findall(r"\d+(?:'-\d+)?(?: \d+/\d+|/\d+)?", " ".join(texts)):
+            assert figure in question.prompt, (figure, question.prompt)
