@@ -409,8 +409,9 @@ def _strength_rows(
         value = float(worst.values[ratio])
         amounts = [float(worst.values[one]) for one in (demand, capacity)]
         said = "{:.2f} of {:.2f}" if unit == "in" else "{:.0f} of {:.0f}"
+        label = find_row(STRENGTH, ratio, "Reading").label
         sentence = (
-            f"{worst.reading(ratio).label} uses {said.format(*amounts)} {unit}, {100 * value:.0f} %, under "
+            f"{label} uses {said.format(*amounts)} {unit}, {100 * value:.0f} %, under "
             f"{worst.case.name} ({worst.grade.name}, {on_center(worst.values['s'])})."
             if amounts[1] > 0
             else "There is no seat to bear on."

@@ -201,11 +201,15 @@ THRUST: tuple[Reading, ...] = tuple(
 
 
 class PairThrust(NamedTuple):
-    """A rafter pair under the combination with the largest total: its readings with their reasoning."""
+    """A rafter pair under the combination with the largest total."""
 
     case: Case
     values: Symbols
-    readings: tuple[Reasoning, ...]
+
+    @property
+    def readings(self) -> tuple[Reasoning, ...]:
+        """Every reading of ``THRUST`` with its reasoning."""
+        return tuple(row.work(self.values) for row in THRUST)
 
 
 def pair_thrust(bay: RafterBay, loads: Loads, spacing: Amount = 16, tie_height: Length = 0) -> PairThrust:
@@ -230,7 +234,7 @@ def pair_thrust(bay: RafterBay, loads: Loads, spacing: Amount = 16, tie_height: 
         "l": bay.left.run, "r": bay.right.run,
     }  # fmt: skip
     values = Rows(THRUST, values).all
-    return PairThrust(case, values, tuple(row.work(values) for row in THRUST))
+    return PairThrust(case, values)
 
 
 def rise_to_peak(bay: RafterBay) -> Number:

@@ -6,8 +6,10 @@ from __future__ import annotations
 
 import ast
 import contextlib
+import gc
 import json
 import os
+import sys
 from importlib import import_module
 from pathlib import Path
 from types import TracebackType
@@ -19,6 +21,7 @@ NOTEBOOK = "JPY_SESSION_NAME"  # of the environment, by Jupyter: the notebook th
 STARTUP = "with __import__('contextlib').suppress(ImportError):\n    from rooflab.start import kernel as _kernel\n" \
           "    _kernel.prepare(get_ipython())\n    del _kernel\n"  # fmt: skip
 WARM = ("rooflab", "rooflab.live", "rooflab.live.topics.section")  # what every workbook needs first
+AT_ONCE = 0.02  # s: an answer is worked out in one go, other threads of the kernel wait for it
 TOO_EARLY = "Not run yet: {name} comes from a cell further up. Choose Run > Run All Cells first."
 
 
@@ -77,6 +80,8 @@ def prepare(shell: Any) -> None:
         shell.set_custom_exc((NameError,), explain_name)
         for module in WARM:
             import_module(module)
+        gc.freeze()  # what is loaded by now stays: no search for what can be thrown away goes through it
+        sys.setswitchinterval(AT_ONCE)
 
 
 def fresh_copy() -> str:

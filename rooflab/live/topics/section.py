@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from html import escape
-from typing import NamedTuple, Protocol
+from typing import Any, NamedTuple, Protocol
 
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import INPUTS
@@ -180,6 +180,9 @@ class Section(HouseTopic[SectionState]):
     def grips(self, view: str) -> tuple[Grip, ...]:
         return {"section": SECTION_GRIPS, "detail": on_plate(4.0), "eave": EAVE_GRIPS, "rafter heel": RAFTER_HEEL_GRIPS,
                 "truss heel": TRUSS_HEEL_OF_BAYS}.get(view, ())
+
+    def hung(self, state: SectionState, texts: Mapping[str, str | None]) -> Any:
+        return state.rafters, state.scissor
 
     def build(self, boxes: Boxes) -> SectionState:
         house = self.wish_house(boxes)

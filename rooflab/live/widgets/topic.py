@@ -112,6 +112,10 @@ class Topic(Generic[State]):
         """What the grips hang on for these values, the geometry alone; InputError where it cannot be drawn."""
         return None
 
+    def hung(self, state: State, texts: Mapping[str, str | None]) -> Any:
+        """The same for a state and the texts that made it."""
+        return self.hangs(self.boxes(texts))
+
     def wish_house(self, boxes: Boxes) -> House:
         """The house in which a number is wished for.  InputError where there is none."""
         raise InputError("No house stands behind this drawing: it cannot be worked backward here.")

@@ -218,7 +218,7 @@ class Touched:
     def _touch(self) -> Content:
         """What can be touched on each drawing, by where it is shown."""
         texts = self._control_texts(self._now)
-        touchable, hung, sheets = self._touchable(texts), refused(lambda: self.topic.hangs(self.topic.boxes(texts))), {}
+        touchable, hung, sheets = self._touchable(texts), refused(lambda: self.topic.hung(self.state, texts)), {}
         for slot, one in self._sheets.items():
             meaning = {**self.topic.dims, **self.topic.dims_in.get(one.view, {})}.get
             made = [*items(one.layout, one.corner, one.wide, one.tall, meaning, touchable)]
