@@ -86,7 +86,7 @@ class Installation:
     def sentence(self) -> str:
         """All of the table in one sentence."""
         lacking = [row.what for row in self.rows if not row.there]
-        return f"Not all is there: {'; '.join(lacking)}." if lacking else "All that can be looked up here is there."
+        return f"Not all is there: {'; '.join(lacking)}." if lacking else "Everything that is needed is installed."
 
     def table(self, live: str = NOT_RUN) -> list[tuple[str, str]]:
         """Every line as two texts, the one about live pictures last."""

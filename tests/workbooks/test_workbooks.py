@@ -169,7 +169,7 @@ def test_without_a_kernel_the_first_page_shows_its_words() -> None:
     assert len(drawn) == 3 and "square to the edge" in drawn[2]["image/svg+xml"]
     tables = [data["text/html"] for data in shown if data.get("text/html", "").startswith(("<table>", "<details>"))]
     assert len(tables) == 3 and "found" in tables[0] and "total rise" in tables[-1].lower()
-    assert tables[0].startswith("<details><summary>All that can be looked up here is there.</summary>")  # one line
+    assert tables[0].startswith("<details><summary>Everything that is needed is installed.</summary>")  # one line
 
 
 @every_lesson

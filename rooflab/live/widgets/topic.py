@@ -69,7 +69,7 @@ class Topic(Generic[State]):
     views: dict[str, str] = {}
     groups: dict[str, tuple[str, tuple[Entry, ...]]] = {}
     caution = CAUTION  # below every list
-    bar_tells = True  # that a limit is missed; False where the sentence itself says what is wanted and what is there
+    bar_tells = True  # in words that a limit is missed; False where the sentence says what is wanted and what is there
     dims: Mapping[str, Meaning] = {}  # what each number on the drawings means, by the name of its text
     beside_questions: Mapping[str, str] = {}  # the view beside a question on a reading, or on a family
     fields: tuple[str, ...] = ()  # views whose every point can be taken by a press
@@ -126,8 +126,10 @@ class Topic(Generic[State]):
     def headline(self, state: State, view: str) -> tuple[str, str]:
         """A verdict that the bar over the picture shows by shape and word ("" where it judges nothing), its words."""
         unmet, sentence = self.unmet(state), self.sentence(state, view)
-        if not self.bar_tells or not self.findings(state) or unmet.keys() == {"ask"}:
+        if not self.findings(state) or unmet.keys() == {"ask"}:
             return "", sentence
+        if not self.bar_tells:
+            return "misses" if "misses" in unmet else "", sentence
         return verdict_first({word: names for word, names in unmet.items() if word == "misses"}, sentence)
 
     def unmet(self, state: State) -> dict[str, list[str]]:

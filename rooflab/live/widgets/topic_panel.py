@@ -20,10 +20,11 @@ from .job_desk import job_texts
 from .panel import Panel
 from .rows import Group, readings_html
 from .topic import Topic, check_names, follow_key
-from .touch import standing
+from .touch import refused, standing
 from .touched import DETAIL_VIEW, Touched
 
 ROOM, ROOM_BELOW = (782, 392), 36  # of the pictures in a room, and of words below one, px
+FEW = 3  # controls of a panel whose first one leads
 ROOM_TEXT = 21.4  # of the texts in a room's pictures, px; 16 pt is 21.33 px
 
 
@@ -51,6 +52,7 @@ class TopicPanel(Touched):
         self._last_content: Mapping[str, Any] = MappingProxyType({})  # never changed, so nobody has to copy it
         self._crowded = self._listed = False  # whether texts had no room in the picture; whether it is a list
         self._labels = [topic.views[name] for name in views]
+        self._moves: tuple[str, ...] = ()  # readings that the first control moves, of a panel of few
         self._no_steps()
         self._begin()
         self.frames = self._frames({})
@@ -122,7 +124,7 @@ class TopicPanel(Touched):
         view = raw.get("_view", "") if raw.get("_view") in self.views else self.views[0]
         groups = self.rows()
         keys = [row.key for _, rows in groups for row in rows]
-        why = raw.get("_why", "") if raw.get("_why") in keys else keys[0]
+        why = raw.get("_why", "") if raw.get("_why") in keys else self._first_key(keys)
         past, word = (self.reference, "kept") if self.reference else (self.before, "was")
         verdict, headline = self.topic.headline(self.state, view)
         self.frames = self._frames(raw, headline)
@@ -133,7 +135,7 @@ class TopicPanel(Touched):
             "picture": self._picture(view),
             "detail": self._detail(),
             "readings": readings_html(groups, past, word, self.size != "room"),
-            "note": self._note(why, keys),
+            "note": self._note(why, keys, verdict),
             "fields": self._fields(),
             "touch": self._touch(),
             "steps": self._steps_now(raw, old_raw),
@@ -143,6 +145,23 @@ class TopicPanel(Touched):
             "why": why,
             "frames": self.frames.sizes | {"lines": self._lines[1], "page": [raw.get(one, "") for one in PAGE]},
         }
+
+    def _first_key(self, keys: Sequence[str]) -> str:
+        """The reading whose working stands there at first: on a panel of few controls one that the first one moves."""
+        if not self._moves and 0 < len(self.controls) <= FEW:
+            first, state, shown = self.controls[0], self.state, self._texts()
+            for text in first.choices[:2] + first.choices[-1:] or [first.show(first.low), first.show(first.high)]:
+                other = refused(lambda text=text: self.topic.read({**self._control_texts({}), first.name: text}))  # type: ignore[misc]
+                if other is not None:
+                    self.state, self._moves = other, ()
+                    try:
+                        self._moves = tuple(key for key, text in self._texts().items() if shown.get(key) != text)
+                    finally:
+                        self.state = state
+                if self._moves:
+                    break
+            self._moves = self._moves or tuple(keys[:1])
+        return next((key for key in self._moves if key in keys), keys[0])
 
     def _change(self, now: dict[str, str], run: str) -> None:
         """Let these texts stand; where they cannot be drawn the last good picture stays, with what is wrong."""
@@ -309,9 +328,11 @@ class TopicPanel(Touched):
         """A reading of the present state with its reasoning."""
         return self.topic.reading(self.state, key)
 
-    def _note(self, why: str, keys: Sequence[str]) -> str:
+    def _note(self, why: str, keys: Sequence[str], verdict: str = "") -> str:
         """The reasoning of one reading, which limits are not met, and who decides; asked for after the picture."""
-        parts = [(verdict.capitalize(), ", ".join(names)) for verdict, names in self.topic.unmet(self.state).items()]
+        words = {"ask": "To ask in any case"} if verdict == "fits" else {}
+        unmet = self.topic.unmet(self.state).items()
+        parts = [(words.get(one, one.capitalize()), ", ".join(names)) for one, names in unmet]
         limits = " ".join(f"<b>{verdict}:</b> {escape(names)}." for verdict, names in parts)
         second = self.topic.closing(self.state, limits, keys, self._crowded)
         return f"<div>{escape(self.topic.reasoning(self.state, why))}</div><div>{second}</div>"

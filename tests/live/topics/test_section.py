@@ -410,7 +410,7 @@ def test_early_findings_join_the_limits() -> None:
     shown = heavy.respond({"_view": "limits"})
     assert "misses" in line(shown, "Early check") and "Misses:" in shown["note"] and "rafter bending" in shown["note"]
     note = light.respond({})["note"]
-    assert "rafter bending" not in note and "Ask:</b> reminders." in note and "wind wash" not in note
+    assert "rafter bending" not in note and "To ask in any case:</b> reminders." in note and "wind wash" not in note
     said = unescape(shown["picture"])
     names = {finding.name for finding in heavy.state.findings}
     assert {"end_notch", "rafter_bending", "tie_height", "r_to_agree", "wind_wash", "minimum_heel"} <= names
@@ -576,3 +576,12 @@ def test_a_typed_answer_is_judged() -> None:
 def test_questions_have_plain_text_for_a_page_without_a_kernel() -> None:
     data, _ = predict("Higher?", ["yes", "no"], 2, "")._repr_mimebundle_()
     assert all(word in data["text/plain"] for word in ("Higher?", "yes", "no"))
+
+
+@pytest.mark.parametrize(
+    ("control", "reading"), [("ceiling_pitch", "scissor.ceiling_rise"), ("pitch", "scissor.height")]
+)
+def test_a_panel_of_one_control_opens_with_the_working_of_a_reading_that_it_moves(control: str, reading: str) -> None:
+    """By geometry: the overall height does not know the ceiling."""
+    panel = one_plane((control,), ("section",), ("scissor",), "small")
+    assert panel.content["why"] == reading
