@@ -30,7 +30,7 @@ class MapTopic(OptionsTopic):
     name = "map"
     label = "What fits"
     views = {"map": "What fits"}
-    fields = ("map",)
+    press_views = ("map",)
 
     def __init__(self, job: Job, across: str, up: str, reading: str) -> None:
         """InputError for an input that is none of ``AXES``, or for the same one twice."""

@@ -72,7 +72,7 @@ class Topic(Generic[State]):
     bar_tells = True  # in words that a limit is missed; False where the sentence says what is wanted and what is there
     dims: Mapping[str, Meaning] = {}  # what each number on the drawings means, by the name of its text
     beside_questions: Mapping[str, str] = {}  # the view beside a question on a reading, or on a family
-    fields: tuple[str, ...] = ()  # views whose every point can be taken by a press
+    press_views: tuple[str, ...] = ()  # views whose every point can be taken by a press
     dims_in: Mapping[str, Mapping[str, Meaning]] = {}  # the same by view, where that is not what it means elsewhere
 
     def own(self) -> dict[str, str]:
@@ -190,7 +190,7 @@ class Topic(Generic[State]):
         meant, found = f"{FAMILIES.get(family, family)}.{reading}", {}
         for view in self.views:
             scene = self.picture(view, state)
-            if not isinstance(scene, Scene) or view in self.fields:
+            if not isinstance(scene, Scene) or view in self.press_views:
                 continue
             means = {**self.dims, **self.dims_in.get(view, {})}
             names = {one.name for one in scene.dims} | {one.name for one in scene.notes}

@@ -163,7 +163,7 @@ class Touched:
         """The texts with the point of a field that was pressed."""
         sheet, point = self._sheets.get(raw.get("_slot", "")), read_point(raw.get("_at", ""))
         new = count(raw, "_take") > count(old_raw, "_take")
-        if not new or sheet is None or point is None or sheet.view not in self.topic.fields:
+        if not new or sheet is None or point is None or sheet.view not in self.topic.press_views:
             return now
         frame = sheet.wide, sheet.tall
         texts: dict[str, str] = self.topic.texts_at(sheet.view, self.state, point, frame, sheet.layout.size)
@@ -191,7 +191,7 @@ class Touched:
     def _past_scene(self, view: str) -> Scene | None:
         """The same drawing of what was kept, else of the state before the last change."""
         state = self._kept if self.reference else self._past
-        if state is None or state is self.state or view in self.topic.fields:
+        if state is None or state is self.state or view in self.topic.press_views:
             return None
         if view not in self._under or self._under[view][0] is not state:
             self._under[view] = state, refused(lambda: self._scene(view, state))
@@ -228,7 +228,7 @@ class Touched:
             for item in made if slot == DETAIL_VIEW else ():
                 item["label"] += ", in the detail"
             sheets[slot] = {"wide": one.wide, "tall": one.tall, "map": list(one.held[:3]), "items": made}
-            sheets[slot] |= {"field": True} if one.view in self.topic.fields else {}
+            sheets[slot] |= {"field": True} if one.view in self.topic.press_views else {}
         return sheets
 
     def _steps_now(self, raw: Mapping[str, str], old_raw: Mapping[str, str]) -> Content:
