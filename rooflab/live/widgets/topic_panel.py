@@ -24,6 +24,7 @@ from .touch import refused, standing
 from .touched import DETAIL_VIEW, Touched
 
 ROOM, ROOM_BELOW = (782, 392), 36  # of the pictures in a room, and of words below one, px
+OVER = 12  # the most room over a drawing on a page, px
 FEW = 3  # controls of a panel whose first one leads
 ROOM_TEXT = 21.4  # of the texts in a room's pictures, px; 16 pt is 21.33 px
 
@@ -43,6 +44,7 @@ class TopicPanel(Touched):
         check_names("View", views, list(topic.views))
         check_names("Group of readings", groups, list(topic.groups))
         self.topic, self.size = topic.with_only(views, groups), size
+        self.over = 1e9 if size == "room" else OVER  # a page shows its upper part first, a room all of it
         self.controls = [control for control in topic.controls if control.name in controls]
         self.views, self.groups = tuple(views), tuple(groups)
         self.start = topic.start(start)

@@ -141,9 +141,11 @@ Fitting = Callable[[Scene, float, float, Sequence[float]], Layout]
 
 
 def placed(
-    fitting: Fitting, scene: Scene, wide: float, tall: float, held: Hold | None, fixed: bool
+    fitting: Fitting, scene: Scene, wide: float, tall: float, held: Hold | None, fixed: bool, over: float = 1e9
 ) -> tuple[Layout, Hold]:
     """A scene laid out in a frame, px, at the scale and place it was ``held`` at while it fits there with its texts.
+
+    A new one stands in the middle, or at most ``over`` px below the frame's upper edge.
 
     It is not held where that is less than ``ENOUGH`` of its first share of the frame; ``fixed`` (a grip is dragged) it
     is held in any case.
@@ -160,7 +162,7 @@ def placed(
             x, y = min(max(x, 0.0), wide - layout.width), min(max(y, 0.0), tall - layout.height)
             return layout, held._replace(x=x + layout.origin[0], y=y + layout.origin[1])
     layout = fitting(scene, wide, tall, STEPS)
-    x, y = (wide - layout.width) / 2 + layout.origin[0], (tall - layout.height) / 2 + layout.origin[1]
+    x, y = (wide - layout.width) / 2 + layout.origin[0], min((tall - layout.height) / 2, over) + layout.origin[1]
     return layout, Hold(layout.scale, x, y, layout.scale / bare, len(layout.dropped), layout.size)
 
 

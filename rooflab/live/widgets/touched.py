@@ -73,6 +73,7 @@ class Touched:
     _kept: Any
     _held: dict[tuple[str, float, float], Hold]
     _serial: int
+    over: float  # the most room over a drawing, px
 
     def _no_steps(self) -> None:
         """Nothing to undo, nothing shown yet."""
@@ -177,7 +178,7 @@ class Touched:
         wide, tall = frame
         key, old = (view, wide, tall), self._sheets.get(slot)
         before = self._held.get(key)
-        layout, held = placed(fitting, scene, wide, tall, before, bool(self._pulled))
+        layout, held = placed(fitting, scene, wide, tall, before, bool(self._pulled), self.over)
         self._held[key] = held
         there = old is not None and old.view == view and (old.wide, old.tall) == (wide, tall)
         moved = motion(old.held, held, wide, tall) if old and there and old.held.scale != held.scale else ""
