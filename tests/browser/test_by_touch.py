@@ -30,14 +30,23 @@ class Finger:
         self.session.send("Emulation.setTouchEmulationEnabled", {"enabled": True, "maxTouchPoints": 1})
 
     def tap(self, node: Locator) -> None:
-        node.evaluate("node => node.scrollIntoView({ block: 'center', behavior: 'instant' })")
-        self.page.wait_for_timeout(100)
-        box = node.bounding_box()
-        assert box, "what is tapped is on the page"
+        box = self.stand(node)
         at = [{"x": box["x"] + box["width"] / 2, "y": box["y"] + box["height"] / 2}]
         for kind, points in (("touchStart", at), ("touchEnd", [])):
             self.session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
         self.taps += 1
+
+    def stand(self, node: Locator) -> Any:
+        """Where it stands, in view: a panel takes its size when it is first seen, and what is under it moves once."""
+        before = None
+        for _ in range(100):
+            node.evaluate("node => node.scrollIntoView({ block: 'center', behavior: 'instant' })")
+            self.page.wait_for_timeout(150)
+            box = node.bounding_box()
+            if box and box == before and not self.page.locator(".rl-panel[data-waiting=yes]").count():
+                return box
+            before = box
+        raise AssertionError(f"it does not stand still on the page: {before}")
 
     def type(self, box: Locator, text: str) -> None:
         """Tap a box, and type over what stands there."""
