@@ -63,8 +63,12 @@ def read_document(path: object, what: str = "Job file") -> Json:
 
 def write_document(path: object, document: object, what: str = "Job file") -> Path:
     """Write plain values as JSON; an old file stays whole until the new one is.  InputError where it cannot."""
-    text = json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
-    return write_over(place_of(path, what), text.encode("utf-8"), what)
+    return write_over(place_of(path, what), json_bytes(document), what)
+
+
+def json_bytes(document: object) -> bytes:
+    """Plain values as JSON, as they stand in a file."""
+    return (json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
 
 
 # --- plain values ----------------------------------------------------------------------------------------------------

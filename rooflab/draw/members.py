@@ -110,16 +110,21 @@ def roof_skin(bay: Bay, end: End, name: str, stop: float, fascia: float = 5.5) -
     return parts
 
 
-def ridge_board(bay: RafterBay) -> list[Part]:
-    """The ridge board under the peak, square-topped and flush with the rafters at its faces."""
+def ridge_board(bay: RafterBay, whole: bool = False) -> list[Part]:
+    """The left half of the ridge board under the peak, or the ``whole`` of it.
+
+    It is square-topped and flush with the left rafters at its face; what would stand over the right roof line is off.
+    """
     t, deep = bay.ridge_size
     if not t:
         return []
-    x, top = bay.peak[0], bay.ridge_top + bay.left.plate
-    return [Shape("ridge board", ((x - t / 2, top - deep), (x, top - deep), (x, top), (x - t / 2, top)), "board")]
+    x, top, roof = bay.peak[0], bay.ridge_top + bay.left.plate, bay.right.roof
+    far = x + t / 2 if whole else x
+    outline = (x - t / 2, top - deep), (far, top - deep), (far, top), (x - t / 2, top)
+    return [Shape("ridge board", clip(outline, -roof.slope, 1.0, roof.at0), "board")]
 
 
-def _webs(bay: ScissorBay, end: End) -> list[Part]:
+def webs(bay: ScissorBay, end: End) -> list[Part]:
     """A few webs, only to say that there are some: the truss designer's."""
     assert end.ceiling is not None
     m, c = abs(end.roof.slope), end.ceiling.slope * end.wall.inward
@@ -145,7 +150,7 @@ def truss_parts(bay: ScissorBay, side: str = "right") -> list[Part]:
     """Wall, chords, the space between them, a few webs, sheathing and subfascia of one end of a scissor bay."""
     end: End = getattr(bay, side)
     top, bottom, wedge = chord_outlines(bay, side)
-    parts: list[Part] = [*wall(end, "truss wall"), *_webs(bay, end)]
+    parts: list[Part] = [*wall(end, "truss wall"), *webs(bay, end)]
     if len(wedge) > 2 and bay.reading("heel_state", side).value == "raised":
         parts.append(Shape("wedge", wedge, "wedge"))
     return [

@@ -73,7 +73,16 @@ STYLES: dict[str, Style] = {
     "chosen area": Style("#f3e58f", INK, 3.0),
     "aglow": Style(line="#b07a00", width=8.0),
     "frame": Style(PAPER, GREY, 0.7),
+    "slim rafter": Style("#d6e8f5", BLUE, 0.9),
+    "slim truss": Style("#faeadc", VERMILLION, 0.9),
+    "roof": Style("#f4f4f4", GREY, 0.8),
+    "ceiling plane": Style("#fdf6ee", INK, 0.8),
+    "pale": Style("#f4f4f4", "#8c8c8c", 0.5),
+    "cut plane": Style(line=INK, width=1.8, dash=(8, 3, 2, 3)),
 }
+_FACES = ("rafter", "truss", "slim rafter", "slim truss", "wall", "board", "roof", "ceiling plane", "pale")
+for _name in _FACES:  # faces without their outlines
+    STYLES[f"{_name} face"] = STYLES[_name]._replace(line=STYLES[_name].fill, width=0.6)
 
 
 class Shape(NamedTuple):

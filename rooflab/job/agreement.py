@@ -194,6 +194,17 @@ def figures_of(made: OptionResult) -> tuple[tuple[str, str], ...]:
     return tuple((row.key, row.texts[0]) for row in table_of([made]))
 
 
+def last_agreement(house: Job) -> tuple[Agreement, Option] | None:
+    """The last agreement in a job and the option it chose; None where it cannot be read, or that option is gone.
+
+    Records of another kind among the decisions are passed over.
+    """
+    record = next((one for one in reversed(house.decisions) if OWN_RECORD in one), None)
+    made = attempt([], read_agreement, record)
+    picked = attempt([], options_of, made, house) if made else None
+    return (made, picked[0]) if made and picked else None
+
+
 def changes_since(made: Agreement, house: Job) -> tuple[Change, ...]:
     """Rows of the chosen option that read otherwise than when they were agreed: the house has changed since."""
     must_be(made, Agreement, "Agreement")

@@ -58,6 +58,7 @@ __all__ = [
     "table",
     "table_of",
     "value_text",
+    "votes_of",
     "with_options",
 ]
 
@@ -475,3 +476,14 @@ RULES: tuple[Callable[[OptionResult, OptionResult], Sentences], ...] = (
     _truss,
     _findings,
 )
+
+
+def votes_of(made: Sequence[OptionResult]) -> tuple[ComparisonRow, ComparisonRow]:
+    """Two more rows for a table of options: what speaks for each and what against it, beside the first one."""
+    first, *rest = made
+    said = [proposals(first, one) for one in rest]
+    rows = []
+    for word, texts in (("For", [one.pros for one in said]), ("Against", [one.cons for one in said])):
+        cells = ("what the others are held against", *("; ".join(one) or "nothing" for one in texts))
+        rows.append(ComparisonRow(word.lower(), f"{word} it", cells, ("",) * len(cells), (), ()))
+    return rows[0], rows[1]

@@ -1,7 +1,7 @@
 """Changes of the job file: what a writer touched goes over what the file holds now; the rest of the file stays.
 
 Two may have the same file open.  Each says what it saw and what it wants; where both changed the same field, nothing is
-written, and both values come back for a person to choose from.
+written, and both values come back for a person to choose from.  So it is where a writer changes what was agreed last.
 """
 
 from __future__ import annotations
@@ -9,16 +9,17 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from rooflab.base.files import locked, place_of
 from rooflab.base.jsonfile import Json
 from rooflab.base.measure import InputError
 
+from .agreement import last_agreement
 from .jobfile import LOADS, SHEET, Job, read_job
 from .option import OWN_RECORD
-from .values import LABELS
+from .values import LABELS, job_with
 
 Fields = dict[str, Json]
 """The values of a job file by their places, such as "gable.span", "sheet.revision", "types.A.length", "options.B"."""
@@ -32,15 +33,23 @@ ABSENT = object()  # the value of a field that a file has not
 
 @dataclass(frozen=True)
 class Conflict:
-    """A field that the file and a writer have both changed: its place and label, the file's value and the writer's."""
+    """A field that the file and a writer have both changed: its place and label, the file's value and the writer's.
+
+    Or one that was agreed on and that the writer changes: ``agreed`` is then (date, value of the agreement).
+    """
 
     place: str
     label: str
     file: str
     mine: str
+    agreed: tuple[str, str] | None = None
 
     def __str__(self) -> str:
-        return f"{self.label}: the file has {self.file} now, here it is {self.mine}."
+        if not self.agreed:
+            return f"{self.label}: the file has {self.file} now, here it is {self.mine}."
+        date, value = self.agreed
+        now = f"; the file has {self.file} now" if self.file != value else ""
+        return f"{self.label}: agreed on {date}: {value}{now}; here: {self.mine}."
 
 
 @dataclass(frozen=True)
@@ -68,12 +77,14 @@ def change(
 
     ``base`` is what the file held when the writer read it (or what a new file begins with), ``seen`` what was shown
     instead of it.  ``choices`` settles conflicts: True takes the writer's value, False the file's.
-    ``write`` is handed the job that comes of it and saves it, with what else belongs to it, as the job it returns.
-    The file is locked from reading to writing.  InputError where it cannot be used, or both changes do not fit.
+    What the file's last agreement holds is asked about, too, where it would change.  ``write`` is for who agrees anew,
+    and is not asked so: it is handed the job that comes of it and saves it, with what else belongs to it, as the job it
+    returns.  The file is locked from reading to writing.  InputError where it cannot be used, or changes do not fit.
     """
     with locked(place_of(path, "Job file"), "Job file"):
         now = job_in(path)
-        job, conflicts = merged(base, wanted, base if now is None else now, choices or {}, seen)
+        file = base if now is None else now
+        job, conflicts = merged(base, wanted, file, choices or {}, seen, None if write else agreed_fields(file))
         if conflicts:
             return FileChange(None, conflicts)
         if write is not None:
@@ -83,31 +94,70 @@ def change(
         return FileChange(job)
 
 
+@dataclass(frozen=True)
+class AgreedFields:
+    """The date of the agreement that holds, and the values of the fields that it fixed."""
+
+    date: str
+    fields: Fields
+
+
+def agreed_fields(job: Job) -> AgreedFields | None:
+    """What the last agreement in a job holds, as its file has it; None where nothing is agreed.
+
+    The fields are those whose values its option gives; what that leaves to the house was not agreed on.
+    """
+    if not (last := last_agreement(job)):
+        return None
+    values = last[1].values
+    bare = replace(job, types=(), loads={}, options=(), decisions=())  # what a house as agreed need not fit any more
+    try:
+        fields = fields_of(job_with(bare, values))
+    except InputError:  # nor can it be built with what the file has beside it
+        return None
+    names = {*values, *(["rafters.stock"] if {"lumber", "depth"} & set(values) else [])}
+    held = {place: value for place, value in fields.items() if value_name(place) in names}
+    return AgreedFields(last[0].date, held)
+
+
 def merged(
-    base: Job, wanted: Job, now: Job, choices: Mapping[Conflict, bool], seen: Job | None = None
+    base: Job,
+    wanted: Job,
+    now: Job,
+    choices: Mapping[Conflict, bool],
+    seen: Job | None = None,
+    agreed: AgreedFields | None = None,
 ) -> tuple[Job, tuple[Conflict, ...]]:
-    """The job ``now`` with what differs between ``base`` and ``wanted``, and the conflicts that are not settled yet."""
-    if now == base or wanted == base:
+    """The job ``now`` with what differs between ``base`` and ``wanted``, and the conflicts that are not settled yet.
+
+    What would no longer be as ``agreed`` is one, whoever changed it.
+    """
+    if wanted == base or (now == base and agreed is None):
         return (wanted if now == base else now), ()
     before, mine, file = fields_of(base), fields_of(wanted), fields_of(now)
     shown = fields_of(seen) if seen else before
+    held = agreed.fields if agreed else {}
     made, conflicts = dict[str, Any](file), list[Conflict]()
     for place in dict.fromkeys((*file, *mine, *before)):
         old, new, there = (fields.get(place, ABSENT) for fields in (before, mine, file))
         if new == old or new == there:
             continue
-        conflict = Conflict(place, label_of(place), value_words(there), value_words(new))
-        if there in (old, shown.get(place, ABSENT)) or choices.get(conflict):
+        breaks = agreed and place in held and new != held[place]
+        told = (agreed.date, value_words(held[place])) if agreed and breaks else None
+        conflict = Conflict(place, label_of(place), value_words(there), value_words(new), told)
+        if choices.get(conflict) or (there in (old, shown.get(place, ABSENT)) and not breaks):
             made[place] = new
         elif conflict not in choices:
             conflicts.append(conflict)
     if conflicts:
         return now, tuple(conflicts)
+    if now == base and made == mine:
+        return wanted, ()
     try:
         return read_job(document_of({place: value for place, value in made.items() if value is not ABSENT})), ()
     except InputError as error:
-        problems = [f"The file has changed meanwhile, and both changes do not fit: {one}" for one in error.problems]
-        raise InputError(problems) from None
+        two = "What stays as agreed and what is new" if now == base else "The file has changed meanwhile; both changes"
+        raise InputError([f"{two} do not fit each other: {one}" for one in error.problems]) from None
 
 
 # --- fields ----------------------------------------------------------------------------------------------------------
@@ -198,8 +248,16 @@ def label_of(place: str) -> str:
         return SHEET[key]
     if name == "loads" and key in LOADS:
         return LOADS[key].label
-    own = "truss_plate" if place == "trusses.plate" else key
-    return LABELS.get(own, place.replace(".", ": ").replace("_", " "))
+    return LABELS.get(value_name(place), place.replace(".", ": ").replace("_", " "))
+
+
+def value_name(place: str) -> str:
+    """The name among a house's values of a field of its file; the rafter's stock has two, and is its place.
+
+    >>> value_name("trusses.plate"), value_name("gable.pitch"), value_name("rafters.stock")
+    ('truss_plate', 'pitch', 'rafters.stock')
+    """
+    return {"trusses.plate": "truss_plate", "rafters.stock": place}.get(place, place.rpartition(".")[2])
 
 
 def value_words(value: object) -> str:

@@ -65,6 +65,8 @@ ITEMS: dict[str, DrawingItem] = {
         DrawingItem("chord", "Top chord", "size", False, True),
     )
 }
+KEYS = tuple(key for one in ITEMS.values() for key in (one.name, *(f"{one.name}_{e}" for e in ENDS if one.ends)))
+"""The keys of all items, of both ends and of each: ``heel``, ``heel_left``, ``heel_right``."""
 NAMES = {
     key: (item.name, end)
     for item in ITEMS.values()
@@ -84,6 +86,20 @@ class DrawingValue(NamedTuple):
     text: str
     remark: str = ""
     last: float = 0.0
+
+
+HEAD = {"job": "Job", "drawing": "Drawing number", "drawing_date": "Drawing date"}
+"""What a drawing says of itself beside its mark and its numbers."""
+
+
+class ItemRow(NamedTuple):
+    """A row of a table of returned drawings: where it stands, item, value, remark, and the mark it belongs to."""
+
+    place: str  # "Line 3, "
+    item: str
+    value: Any
+    remark: str = ""
+    mark: str = ""
 
 
 def item_and_end(key: str) -> tuple[DrawingItem, str]:
@@ -148,23 +164,54 @@ def read_items(source: object) -> dict[str, DrawingValue]:
     >>> {key: shown.value for key, shown in read_items("item,value,remark\\nheel,00-07-07,\\npitch,8.00,").items()}
     {'heel': 7.4375, 'pitch': 8.0}
     """
-    found: dict[str, DrawingValue] = {}
     problems: list[str] = []
     if isinstance(source, Mapping):
-        rows: Iterable[tuple[str, Any, Any, str]] = (("", name, value, "") for name, value in source.items())
+        rows: Iterable[ItemRow] = (ItemRow("", name, value) for name, value in source.items())
     else:
-        rows = _csv_rows(csv_source_text(source), problems)
-    for place, name, value, remark in rows:
-        key = re.sub("[^a-z]+", "_", str(name).lower()).strip("_")
+        rows = csv_rows(csv_source_text(source), problems)
+    found = items_in_rows(rows, problems)
+    if not found and not problems:
+        problems.append("Returned drawing: it shows nothing; give at least one item and its value.")
+    stop_on_few(problems)
+    return found
+
+
+def stop_on_few(problems: Sequence[str]) -> None:
+    """InputError with the first ``MOST_SENTENCES`` of the problems, and how many more there are; none, and it is
+    nothing.
+    """
+    more = len(problems) - MOST_SENTENCES
+    stop_on(problems if more <= 0 else [*problems[:MOST_SENTENCES], f"and {more} more rows that cannot be used."])
+
+
+def item_word(name: object) -> str:
+    """An item's name as tables write it, in plain letters.
+
+    >>> item_word("Roof pitch"), item_word(" HEEL (left) ")
+    ('roof_pitch', 'heel_left')
+    """
+    return re.sub("[^a-z]+", "_", str(name).lower()).strip("_")
+
+
+def is_blank(value: object) -> bool:
+    """Whether a value says that an item is not shown."""
+    return value is None or (isinstance(value, str) and value.strip().lower() in ("", "-", "not shown"))
+
+
+def items_in_rows(rows: Iterable[ItemRow], problems: list[str]) -> dict[str, DrawingValue]:
+    """The items of one drawing's rows by key; what cannot be read is added to the problems."""
+    found: dict[str, DrawingValue] = {}
+    for place, name, value, remark, _ in rows:
+        key = item_word(name)
         if key not in NAMES:
             allowed = ", ".join(ITEMS)
             problems.append(
-                f"{place}{_short(name)}: no such item; items are {allowed}, with _left or _right for one end."
+                f"{place}{short_text(name)}: no such item; items are {allowed}, with _left or _right for one end."
             )
             continue
         item, end = item_and_end(key)
         key = f"{item.name}_{end}" if end else item.name
-        if value is None or (isinstance(value, str) and value.strip().lower() in ("", "-", "not shown")):
+        if is_blank(value):
             continue
         clash = next((k for k in (key, item.name, *(f"{item.name}_{e}" for e in ENDS if not end)) if k in found), None)
         if clash:
@@ -178,10 +225,6 @@ def read_items(source: object) -> dict[str, DrawingValue]:
             found[key] = DrawingValue(number, str(value).strip(), remark, _last_place(value))
         except InputError as error:
             problems += error.problems
-    if not found and not problems:
-        problems.append("Returned drawing: it shows nothing; give at least one item and its value.")
-    more = len(problems) - MOST_SENTENCES
-    stop_on(problems if more <= 0 else [*problems[:MOST_SENTENCES], f"and {more} more rows that cannot be used."])
     return found
 
 
@@ -198,7 +241,8 @@ def _item_value(item: DrawingItem, value: object, what: str) -> float:
     return number
 
 
-def _short(value: object) -> str:
+def short_text(value: object) -> str:
+    """A text for a sentence, cut short."""
     text = " ".join(ascii(value)[1:-1].split() if isinstance(value, str) else ascii(value).split())
     return (text[:40] + "..." if len(text) > 40 else text) or "nothing"
 
@@ -212,7 +256,7 @@ def csv_source_text(source: object) -> str:
         text = source
     elif isinstance(source, (str, os.PathLike)):
         path = Path(source)
-        text = read_text(path, f"File {_short(path.name)}", LARGEST)
+        text = read_text(path, f"File {short_text(path.name)}", LARGEST)
     else:
         raise InputError(f"Returned drawing: a value of type {type(source).__name__} is no mapping, CSV text or path.")
     if len(text) > LARGEST:
@@ -230,19 +274,22 @@ def cells_too_many(cells: Sequence[str], width: int, value: int, mark: str, inst
     heel,8,8125 looks like a decimal comma: 8.8125? Write it with a point.
     """
     whole, part = (cells[place].strip() if place < len(cells) else "" for place in (value, value + 1))
-    more, row = any(cell.strip() for cell in cells[width:]), _short(mark.join(cells))
+    more, row = any(cell.strip() for cell in cells[width:]), short_text(mark.join(cells))
     digits = re.fullmatch("[0-9]+", part)
     if mark == "," and (more or instead) and digits and re.fullmatch(r"-?(?:[0-9]+'[- ]*)?[0-9]+", whole):
         return f"{row} looks like a decimal comma: {whole}.{part}? Write it with a point{instead}."
     return f"{row} has {len(cells)} cells, the table {width} columns; put text with a {mark} in quotes." if more else ""
 
 
-def _csv_rows(text: str, problems: list[str]) -> Iterator[tuple[str, str, str, str]]:
-    """Place, item, value and remark of every row that is not blank."""
+def csv_rows(text: str, problems: list[str]) -> Iterator[ItemRow]:
+    """Every row that is not blank: item, value and remark, and the mark where the table has a column of marks.
+
+    A table with a row a mark and a column an item gives a row for each of its cells.
+    """
     lines = [(n, line) for n, line in enumerate(text.splitlines(), 1) if line.strip(" \t,;\0")]
     first = lines[0][1] if lines else ""
     mark = max(";\t,", key=first.count) if re.search("[;\t,]", first) else ","
-    columns, width = {"item": 0, "value": 1, "remark": 2}, 3
+    columns, width, wide = {"item": 0, "value": 1, "remark": 2}, 3, list[str]()
     for n, (number, line) in enumerate(lines):
         try:
             cells = [cell.strip() for cell in next(csv.reader([line.replace("\0", "")], delimiter=mark))]
@@ -251,13 +298,21 @@ def _csv_rows(text: str, problems: list[str]) -> Iterator[tuple[str, str, str, s
             continue
         low = [cell.lower() for cell in cells]
         if n == 0 and {"item", "value"} <= set(low):
-            columns, width = {name: low.index(name) for name in columns if name in low}, len(cells)
+            columns, width = {name: low.index(name) for name in (*columns, "mark") if name in low}, len(cells)
             continue
-        item, value, remark = (
-            cells[columns[k]] if k in columns and columns[k] < len(cells) else "" for k in ("item", "value", "remark")
+        if n == 0 and low[0] == "mark" and item_word("".join(low[1:2])) in (*NAMES, *HEAD):
+            wide, width = cells[1:], len(cells)
+            continue
+        item, value, remark, own = (
+            cells[columns[k]] if k in columns and columns[k] < len(cells) else ""
+            for k in ("item", "value", "remark", "mark")
         )
-        instead = ", and a remark in words" if columns.get("remark") == columns["value"] + 1 else ""
-        if said := cells_too_many(cells, width, columns["value"], mark, instead):
+        instead = ", and a remark in words" if columns.get("remark") == columns.get("value", 0) + 1 else ""
+        place = (len(cells), "") if wide else (columns["value"], instead)
+        if said := cells_too_many(cells, width, place[0], mark, place[1]):
             problems.append(f"Line {number}: {said}")
             continue
-        yield f"Line {number}, ", item, value, remark
+        if not wide:
+            yield ItemRow(f"Line {number}, ", item, value, remark, own)
+        for name, cell in zip(wide, cells[1:], strict=False):
+            yield ItemRow(f"Line {number}, ", name, cell, "", cells[0])

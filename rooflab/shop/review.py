@@ -159,14 +159,8 @@ class JobReview:
         """A sentence on each type, on missing drawings, and on types whose planes differ, in order."""
         said = [f"Type {mark}: {one.sentence}" for mark, one in self.reviews.items()]
         said += [f"Type {mark}: nothing came back." for mark in self.missing]
-        planes = {mark: plane_offset(one) for mark, one in self.reviews.items()}
-        known = {mark: off for mark, off in planes.items() if off is not None}
-        if len(known) > 1 and max(known.values()) - min(known.values()) > 1 / 16 + EQUAL:
-            high, low = max(known, key=lambda m: known[m]), min(known, key=lambda m: known[m])
-            said.append(
-                f"Type {high} would stand {feet_inches(known[high] - known[low])} above type {low}, plumb: one "
-                f"roof plane is wanted."
-            )
+        if apart := planes_apart(self.reviews):
+            said.append(apart)
         return tuple(said)
 
 
@@ -189,9 +183,14 @@ def review(intended: Any, returned: Any, rafters: RafterBay | None = None) -> An
     must_be(intended, ScissorBay, "Intended truss")
     if rafters is not None:
         must_be(rafters, RafterBay, "Rafters")
+    return review_items(intended, read_items(returned), rafters)
+
+
+def review_items(intended: ScissorBay, items: Mapping[str, DrawingValue], rafters: RafterBay | None = None) -> Review:
+    """The same for items that were read already, by key; none where nothing is typed yet."""
     truss = symbols_of_truss(intended, rafters)
     asked = items_of(truss)
-    shown, printed = _by_end(read_items(returned), asked)
+    shown, printed = _by_end(items, asked)
     values = {key: one.value for key, one in shown.items() if key != "chord"}
     half = half_steps(shown)
     printed = _both_ends_alike({item: keys for item, keys in printed.items() if item != "chord"}, values, half, asked)
@@ -224,7 +223,7 @@ def _job(job: Job, returned: Any) -> JobReview:
 
 
 def _by_end(
-    found: dict[str, DrawingValue], asked: Mapping[str, float]
+    found: Mapping[str, DrawingValue], asked: Mapping[str, float]
 ) -> tuple[dict[str, DrawingValue], dict[str, tuple[str, ...]]]:
     """Values by end, and the keys that each printed item stands for.
 
@@ -289,6 +288,8 @@ def _review_lines(
             continue  # drawings need not repeat these
         drawn = truss_of_drawing(truss, _with_own_inputs(item.name, shown))
         lines = [_line(key, asked[key], shown, half, _Step(truss, drawn, bay, key.endswith("_right"))) for key in keys]
+        if item.name == "plate":  # nor say that one is level with the main plate
+            lines = [line for line in lines if line.verdict != NOT_SHOWN or abs(line.intended) > LENGTH_ROUNDING]
         if len(lines) == 2 and abs(lines[0].intended - lines[1].intended) <= EQUAL and lines[0][2:] == lines[1][2:]:
             lines = [lines[0]._replace(item=item.name)]
         for line in lines:
@@ -502,6 +503,17 @@ _CONSEQUENCES: dict[str, Callable[[float, _Step], str]] = {
     "plate": _plate_consequence,
     "chord": _chord_consequence,
 }
+
+
+def planes_apart(reviews: Mapping[str, Review]) -> str:
+    """A sentence on types whose roof planes would stand apart, by their returned drawings; "" where none do."""
+    planes = {mark: plane_offset(one) for mark, one in reviews.items()}
+    known = {mark: off for mark, off in planes.items() if off is not None}
+    if len(known) < 2 or max(known.values()) - min(known.values()) <= 1 / 16 + EQUAL:
+        return ""
+    high, low = max(known, key=lambda m: known[m]), min(known, key=lambda m: known[m])
+    apart = feet_inches(known[high] - known[low])
+    return f"Type {high} would stand {apart} above type {low}, plumb: one roof plane is wanted."
 
 
 def plane_offset(one: Review) -> float | None:

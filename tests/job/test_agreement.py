@@ -46,6 +46,7 @@ from rooflab.job.table import (
 from tests.tools.depth import cases as cases_of
 from tests.tools.jobs import WORDS
 from tests.tools.jobs import house as random_house
+from tests.tools.keys import key_box, lit_halves, met_by
 from tests.tools.pages import faults, measured
 
 THERE = ("architect: A. Person", "builder: J. Smith", "owner")
@@ -300,6 +301,21 @@ def test_each_option_has_a_small_section_over_its_column(many: int, paper: str) 
         assert edges[i] - 1 <= min(points)[0] and max(points)[0] <= edges[i + 1] + 1
     dotted = [stroke for stroke in page.strokes if stroke.name == "first roof"]
     assert len(dotted) == many - 1  # over all but the first itself
+
+
+@pytest.mark.parametrize("paper", [*PAPERS])
+@pytest.mark.parametrize("many", [1, 2, 3, 6])
+def test_a_key_beside_the_section_says_which_halves_it_shows(many: int, paper: str) -> None:
+    page = agreement_page(agreed_on(many), paper=paper)
+    assert lit_halves(page) == {"rafters left": "slim rafter", "A right": "slim truss"}
+    assert met_by(page, key_box(page)) == []
+
+
+def test_where_ends_differ_the_key_shows_whole_sections() -> None:
+    job = house(1, random_house(312, (8, 6), 16, "2x10", 3))
+    page = agreement_page(agree(job, "1 May 2026", "As it stands", "builder"))
+    assert set(lit_halves(page)) == {f"{name} {side}" for name in ("rafters", "A") for side in ("left", "right")}
+    assert met_by(page, key_box(page)) == []
 
 
 def test_what_reads_otherwise_than_in_the_first_is_marked() -> None:

@@ -18,14 +18,17 @@ from typing import Any
 
 import pytest
 from hypothesis import given
+from hypothesis import strategies as st
 
 import rooflab as rl
 from rooflab import InputError
 from rooflab.base import files
+from rooflab.job.agreement import agree
 from rooflab.job.jobfile import SHEET, Job, blank_job, example
-from rooflab.job.option import Option, options_in, with_options
+from rooflab.job.option import Option, adopt, option_of, options_in, with_options
 from rooflab.job.schedule import TrussType
-from rooflab.job.writing import Conflict, change, document_of, fields_of, merged
+from rooflab.job.values import job_with
+from rooflab.job.writing import Conflict, agreed_fields, change, document_of, fields_of, merged
 from tests.tools.depth import QUICK
 from tests.tools.strategies import bounded, jobs
 
@@ -109,7 +112,7 @@ def test_changes_that_do_not_fit_each_other_are_refused(tmp_path: Path) -> None:
     gable = rl.Gable("26'", 8, "3 1/2", 16)
     start.with_(rafters=rl.RafterBay(gable, "2x10", "3 1/2")).save(path)
     before = path.read_bytes()
-    with pytest.raises(InputError, match="both changes do not fit"):
+    with pytest.raises(InputError, match="both changes do not fit each other"):
         change(path, start, start.with_(rafters=start.rafters.with_(seat=5)))
     assert path.read_bytes() == before
 
@@ -124,6 +127,153 @@ def test_a_damaged_file_is_never_written_over(tmp_path: Path) -> None:
 def test_a_file_that_is_gone_is_begun_again(tmp_path: Path) -> None:
     change(tmp_path / "house.json", blank_job(), sheet(blank_job(), revision="B"))
     assert Job.load(tmp_path / "house.json") == sheet(blank_job(), revision="B")
+
+
+# --- what was agreed -------------------------------------------------------------------------------------------------
+
+DAY = "1 May 2026"
+
+
+def agreed_job(*options: Option, job: Job | None = None, date: str = DAY) -> Job:
+    """A house that was agreed on as the first of these options, as the table leaves it in the file."""
+    kept = with_options(job or example(), options)
+    return agree(adopt(options[0], kept), date, options[0].name, "builder")
+
+
+def told(done: tuple[Conflict, ...]) -> dict[str, str]:
+    return {one.place: str(one) for one in done}
+
+
+def test_what_was_agreed_is_asked_about_though_nobody_else_changed_the_file(tmp_path: Path) -> None:
+    """Ceiling 4 in 12 and seat 3 1/2 were agreed on; words and what is not agreed on are written at once."""
+    path = tmp_path / "house.json"
+    start = agreed_job(option_of("A", example()), option_of("B", example(), pitch=9))
+    start.save(path)
+    before = path.read_bytes()
+    wanted = sheet(job_with(start, {"ceiling_pitch": 5, "seat": 3}), contact="me")
+    done = change(path, start, wanted)
+    assert done.job is None and path.read_bytes() == before
+    assert told(done.conflicts) == {
+        "trusses.ceiling_pitch": f"Ceiling pitch: agreed on {DAY}: 4 in 12; here: 5 in 12.",
+        "rafters.seat": f"Seat: agreed on {DAY}: 3 1/2 in; here: 3 in.",
+    }
+    pitch, seat = sorted(done.conflicts, key=str)
+    assert change(path, start, wanted, {pitch: True}).conflicts == (seat,) and path.read_bytes() == before
+    assert change(path, start, wanted, {pitch: True, seat: False}).conflicts == ()
+    file = json.loads(path.read_text(encoding="utf-8"))
+    assert (file["trusses"]["ceiling_pitch"], file["rafters"]["seat"]) == ("5 in 12", "3 1/2 in")
+    assert file["sheet"]["contact"] == "me" and file["decisions"] == json.loads(before)["decisions"]
+    assert change(path, Job.load(path), loads(Job.load(path), ground_snow=40)).conflicts == ()
+
+
+def test_back_to_what_was_agreed_is_not_asked_and_further_away_is(tmp_path: Path) -> None:
+    path = tmp_path / "house.json"
+    start = agreed_job(option_of("A", example()), option_of("B", example(), pitch=9))
+    away = job_with(start, {"ceiling_pitch": 5})
+    away.save(path)
+    (asked,) = change(path, away, job_with(away, {"ceiling_pitch": 6})).conflicts
+    assert str(asked) == f"Ceiling pitch: agreed on {DAY}: 4 in 12; the file has 5 in 12 now; here: 6 in 12."
+    assert change(path, away, job_with(away, {"ceiling_pitch": 4})).conflicts == ()
+    assert Job.load(path) == start
+
+
+def test_the_last_agreement_holds_and_what_it_leaves_to_the_house_is_free(tmp_path: Path) -> None:
+    """The first fixed the pitch, the second one nothing but a seat; a note among the decisions is no agreement."""
+    path = tmp_path / "house.json"
+    short, long = option_of("A", example(), pitch=9), Option("Long seat", seat="5 1/2")
+    first = agreed_job(short, long)
+    second = agree(adopt(long, first), "2 May 2026", "Long seat", "builder")
+    second = replace(second, decisions=(*second.decisions, {"mud": 1}))
+    second.save(path)
+    assert change(path, second, job_with(second, {"pitch": 10})).conflicts == ()
+    now = Job.load(path)
+    (asked,) = change(path, now, job_with(now, {"seat": 3.5, "pitch": 8})).conflicts
+    assert str(asked) == "Seat: agreed on 2 May 2026: 5 1/2 in; here: 3 1/2 in."
+    for gone in (replace(now, decisions=()), with_options(now, [short])):  # agreed on nothing; its option taken away
+        assert agreed_fields(gone) is None
+        gone.save(path)
+        assert change(path, gone, job_with(gone, {"seat": 3.5})).conflicts == ()
+
+
+def test_unequal_ends_and_both_reasons_to_ask(tmp_path: Path) -> None:
+    """8 and 6 in 12 were agreed on; the file has changed the seat meanwhile, which both sides then have changed."""
+    path = tmp_path / "house.json"
+    start = agreed_job(option_of("A", example(), pitch=(8, 6)), option_of("B", example()))
+    job_with(start, {"seat": 4}).save(path)
+    done = change(path, start, job_with(start, {"pitch": (8, 7), "seat": 3}))
+    assert told(done.conflicts) == {
+        "gable.pitch": f"Roof pitch: agreed on {DAY}: 8 in 12 and 6 in 12; here: 8 in 12 and 7 in 12.",
+        "rafters.seat": f"Seat: agreed on {DAY}: 3 1/2 in; the file has 4 in now; here: 3 in.",
+    }
+    change(path, start, job_with(start, {"pitch": (8, 7), "seat": 3}), dict.fromkeys(done.conflicts, True))
+    assert Job.load(path).gable.pitch == (8.0, 7.0) and Job.load(path).rafters.seat == 3
+
+
+def test_what_stays_as_agreed_has_to_fit_what_is_new(tmp_path: Path) -> None:
+    """A seat of 5 1/2 was agreed on; a plate of 3 1/2 and a seat of 3 fit each other, and that plate not that seat."""
+    path = tmp_path / "house.json"
+    start = agreed_job(option_of("A", example(), seat="5 1/2"), option_of("B", example()))
+    start.save(path)
+    before, wanted = path.read_bytes(), job_with(start, {"bearing": 3.5, "seat": 3})
+    bearing, seat = sorted(change(path, start, wanted).conflicts, key=lambda one: one.label)
+    with pytest.raises(InputError, match="What stays as agreed and what is new do not fit"):
+        change(path, start, wanted, {bearing: True, seat: False})
+    assert path.read_bytes() == before
+
+
+def test_who_agrees_anew_is_not_asked_about_the_agreement_before(tmp_path: Path) -> None:
+    path = tmp_path / "house.json"
+    start = agreed_job(option_of("A", example()), option_of("B", example(), ceiling_pitch=5))
+    start.save(path)
+
+    def write(job: Job) -> Job:
+        made = agree(job, "2 May 2026", "B", "builder")
+        made.save(path)
+        return made
+
+    wanted = adopt(options_in(start)[1], start)
+    done = change(path, start, wanted, write=write)
+    assert done.conflicts == () and done.job == Job.load(path)
+    again = adopt(options_in(start)[0], done.job)
+    (asked,) = change(path, done.job, again).conflicts
+    assert asked.agreed == ("2 May 2026", "5 in 12")
+    job_with(done.job, {"ceiling_pitch": 6}).save(path)  # by hand, meanwhile
+    (asked,) = change(path, done.job, again, write=write).conflicts
+    assert (asked.file, asked.mine, asked.agreed) == ("6 in 12", "4 in 12", None)
+
+
+FREE = {  # values that any of the others fits beside: field, then the first one is as the example has it
+    "span": ("gable.span", 312.0, 320.0, 300.5), "pitch": ("gable.pitch", 8.0, 9.0, (8.0, 7.5)),
+    "overhang": ("gable.overhang", 16.0, 12.0, 14.25), "seat": ("rafters.seat", 3.5, 3.0, 2.25),
+    "ceiling_pitch": ("trusses.ceiling_pitch", 4.0, 3.0, (4.0, 3.5)), "lumber": ("rafters.stock", "2x10", "2x12"),
+    "chord": ("trusses.chord", "2x4", "2x6"), "ridge": ("rafters.ridge", "2x12", "none"),
+}  # fmt: skip
+
+
+@bounded(60)
+@given(st.data())
+def test_whatever_is_agreed_and_whatever_is_written(data: st.DataObject) -> None:
+    """Asked is what the agreement holds and the file would hold otherwise, and no more; then each is as was said."""
+
+    def some(what: str) -> dict[str, Any]:
+        names = data.draw(st.sets(st.sampled_from(sorted(FREE))), what)
+        return {name: data.draw(st.sampled_from(FREE[name][1:]), f"{what}: {name}") for name in sorted(names)}
+
+    held, later, mine = some("agreed on"), some("changed since"), some("written")
+    start = agreed_job(Option("A", **held), Option("B"))
+    file = job_with(start, later)
+    wanted = sheet(job_with(file, mine), contact="me")
+    usual = {name: row[1] for name, row in FREE.items()}
+    now, then = {**usual, **held, **later}, {**usual, **held, **later, **mine}
+    must = {FREE[name][0] for name in held if then[name] != held[name] and then[name] != now[name]}
+    job, asked = merged(file, wanted, file, {}, None, agreed_fields(file))
+    assert {one.place for one in asked} == must
+    assert job == (file if must else wanted)
+    says = {one: data.draw(st.booleans(), one.label) for one in asked}
+    job, asked = merged(file, wanted, file, says, None, agreed_fields(file))
+    keeps = {one.place for one, takes in says.items() if not takes}
+    last = {name: now[name] if FREE[name][0] in keeps else then[name] for name in FREE}
+    assert asked == () and job == sheet(job_with(file, last), contact="me")
 
 
 # --- two at once -----------------------------------------------------------------------------------------------------

@@ -18,11 +18,10 @@ from rooflab.base.files import new_file
 from rooflab.base.inputs import must_be, pair
 from rooflab.base.measure import InputError, feet_inches, on_center, pitch_text
 from rooflab.checks.loads import CAUTION, on_plan
-from rooflab.draw.layout import MARGIN, layout
 from rooflab.draw.placing import Box, wrap
-from rooflab.draw.scene import Layout, Stroke
-from rooflab.draw.views.options import option_scene, option_sections
-from rooflab.draw.views.section import section
+from rooflab.draw.scene import Layout
+from rooflab.draw.views.options import option_sections, small_sections
+from rooflab.draw.views.section import section, section_key
 from rooflab.job.agreement import Agreement, agreements_in, changes_since, options_of
 from rooflab.job.jobfile import SHEET, Job
 from rooflab.job.option import FEWEST, Option, OptionResult, option_of, options_in
@@ -34,6 +33,8 @@ from .page import (
     AFTER,
     FILES,
     LEAST,
+    LINE,
+    MARGIN,
     POINTS,
     SCALES,
     SIZES,
@@ -52,12 +53,17 @@ from .wording import checked, job_name
 GAP = 14.0  # between columns, points
 STRIPS = ((84.0, 0.1875), (60.0, 0.125), (44.0, 0.125), (60.0, 0.09375), (44.0, 0.09375), (44.0, 0.0625), (0.0, 0.0))
 """Heights that the small sections may have (points), with the least scale of the large one beside them."""
+VOTES, DATE, TITLE = "Pros (+) and cons (-)", "Date: ", "title"
+"""Places on the page beside those of its headings: the chosen option's row of words, the date, the title."""
 OTHERWISE = "*"  # before what reads otherwise than in the first option
-FOOT = (
-    "A record of what was agreed on the day named and of the design intent as drawn then; no drawing to build from. "
+ON_PAPER = (
     "Do not scale; written dimensions govern. Dimensions are to framing, not sheathing. Trusses are not cut, notched, "
     "drilled or repaired without the truss designer's written direction. The engineer, the truss designer and the "
     "building official decide."
+)
+FOOT = (
+    "A record of what was agreed on the day named and of the design intent as drawn then; no drawing to build from. "
+    f"{ON_PAPER}"
 )
 SMALL = 0.125  # a section drawn smaller than 1/8 in to the foot keeps only its main dimensions
 LONG_TITLE = 50  # characters
@@ -186,7 +192,7 @@ def _text_blocks(agreement: Agreement, result: OptionResult, house: Job, same: s
         points.append(f"{len(points) + 1}. {said}")
     window = WINDOW.format(**{key: feet_inches(result.room.all[key]) for key in ("rake", "header", "casing")})
     changes = [one.sentence for one in changes_since(agreement, house)]
-    chosen = title, f"Chosen and drawn: {agreement.option}.", others, f"Date: {agreement.date}."
+    chosen = title, f"Chosen and drawn: {agreement.option}.", others, f"{DATE}{agreement.date}."
     return [
         ("Agreed", chosen, ""),
         ("Who was there", agreement.present, "-"),
@@ -222,6 +228,7 @@ class OptionsTable(NamedTuple):
     rows: Block
     starts: tuple[float, ...]  # of the columns, in from the left edge of the table, points
     column: float
+    votes: tuple[int, int]  # at which row what people say for and against begins, and how many rows it takes
 
     def height(self, size: float) -> float:
         """The height of it all, points."""
@@ -262,37 +269,16 @@ def _table(
         cells_text = [f"{mark}{text} ({word})" if word else f"{mark}{text}"
                       for mark, text, word in zip(marks, row.texts, row.words, strict=True)]  # fmt: skip
         add(row.label, [lines([words]) for words in cells_text])
+    said = len(rows), 0
     if any(one.option.pros or one.option.cons for one in results):
         votes = [[*(f"+ {words}" for words in one.option.pros), *(f"- {words}" for words in one.option.cons)]
                   for one in results]  # fmt: skip
-        add("Pros (+) and cons (-)", [lines(texts) for texts in votes])
+        begin = len(rows)
+        add(VOTES, [lines(texts) for texts in votes])
+        said = begin, len(rows) - begin
     if any(one.option.remark for one in results):
         add("Remark", [lines([one.option.remark]) for one in results])
-    return OptionsTable(names, strip, Block("", tuple(rows)), starts, inner)
-
-
-def _outline(result: OptionResult) -> tuple[Stroke, ...]:
-    """Roof and ceiling lines of an option's truss, from tail to tail and from wall to wall."""
-    bay = result.scissor
-    ends = [end.wall.inside(-end.overhang) for end in bay.ends]
-    walls = [end.wall.inside(end.bearing) for end in bay.ends]
-    apex = bay.left.wall.inside(bay.left.apex)
-    roof = ((ends[0], bay.roof_at(ends[0])), bay.peak, (ends[1], bay.roof_at(ends[1])))
-    ceiling = tuple((x, bay.ceiling_at(x)) for x in (walls[0], apex, walls[1]))
-    return Stroke("first roof", roof, "guide"), Stroke("first ceiling", ceiling, "guide")
-
-
-def _small_sections(results: Sequence[OptionResult], wide: float, tall: float) -> list[Layout]:
-    """Every option's section in a frame, all at one scale, without texts; the first option's lines over the others."""
-    scenes = [option_scene(one, False) for one in results]
-    scenes = [scene if i == 0 else replace(scene, strokes=(*scene.strokes, *_outline(results[0])))
-              for i, scene in enumerate(scenes)]  # fmt: skip
-    boxes = [scene.bounds() for scene in scenes]
-    across, up = max(b[2] - b[0] for b in boxes), max(b[3] for b in boxes) - min(b[1] for b in boxes)
-    scale = min((wide - 2 * MARGIN) / across, (tall - 2 * MARGIN - 4) / up)
-    placed = [layout(scene, scale, LEAST) for scene in scenes]
-    return [replace(one, shapes=tuple(shape._replace(name=f"{shape.name}, small") for shape in one.shapes))
-            for one in placed]  # fmt: skip
+    return OptionsTable(names, strip, Block("", tuple(rows)), starts, inner, said)
 
 
 # --- the page --------------------------------------------------------------------------------------------------------
@@ -317,6 +303,11 @@ def agreement_page(house: Job, agreement: Agreement | None = None, paper: str = 
 
     InputError where there is none, where an option is missing, and where the page cannot hold it all.
     """
+    return record_page(house, agreement, paper).as_sheet(1, 1)
+
+
+def record_page(house: Job, agreement: Agreement | None = None, paper: str = "letter") -> RecordPage:
+    """The page of ``agreement_page`` before its title block is drawn, with the places of what people say on it."""
     must_be(house, Job, "Job")
     paper_size(paper)
     if agreement is None:
@@ -333,9 +324,9 @@ def agreement_page(house: Job, agreement: Agreement | None = None, paper: str = 
         kept = [one.name for one in options_in(house) if one.name in (option.name, *agreement.alternatives)]
         first = [one.option.name for one in results].index(kept[0])
         if any(_fill(sheet, agreement, results, house, first, *strip) for strip in STRIPS):
-            return sheet.as_sheet(1, 1)
+            return sheet
     if any(_fill(sheet, agreement, results, house, first, strip, 0.0, True) for strip, _ in STRIPS if strip):
-        return sheet.as_sheet(1, 1)
+        return sheet
     larger = "" if paper == "tabloid" else ", or use tabloid paper"
     raise InputError(
         f"Agreement of {agreement.date}: its texts and {len(results)} options leave no room for the section on one "
@@ -377,18 +368,26 @@ def _fill(
         return False
     best = max(full or plans, key=lambda plan: plan.scale)
     if best.section:
-        sheet.centre(best.section, best.room)
+        sheet.centre(best.section, best.room, section_key(results[0].rafters, results[0].scissor))
     sheet.scale = f"{scale_text(best.scale) if best.section else 'not to scale'}, written dimensions govern"
     for x, blocks in zip(best.starts, best.texts, strict=False):
         sheet.write(blocks, x, best.top, best.column)
     x, y, wide = best.place
     y = sheet.write([best.table.names], x, y, wide) - AFTER * sheet.size
     if strip:
-        small = _small_sections(_reference_first(results, first), best.table.column, strip)
+        small = small_sections(_reference_first(results, first), best.table.column, strip, LEAST)
         low = max(one.height - one.origin[1] for one in small)  # below the plates, which stand on one line
         for start, one in zip(best.table.starts, small, strict=True):
             sheet.draw(one, x + start, y + strip - 4 - low - one.origin[1])
     sheet.write([best.table.rows], x, y + strip, wide)
+    chosen = best.table.starts[_reference_first(results, first).index(results[0])]
+    begin, count = best.table.votes
+    top = y + strip + LINE * begin * sheet.size
+    sheet.places[VOTES] = x + chosen, top, x + chosen + best.table.column, top + LINE * count * sheet.size
+    for date in (label.box for label in sheet.labels if label.text.startswith(DATE)):
+        column = sheet.places["AGREED"]
+        sheet.places[DATE] = column[0], date[1] - 1, column[2], date[3] + 1
+    sheet.places[TITLE] = MARGIN, MARGIN - 1, sheet.wide / 2, MARGIN + 1.7 * sheet.size
     return True
 
 

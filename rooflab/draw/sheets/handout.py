@@ -48,6 +48,7 @@ class Handout(NamedTuple):
     formulas: Sequence[Sequence[str]]
     questions: Sequence[tuple[str, Sequence[str]]]  # each with its choices
     left_out: Sequence[str]
+    key: Scene | None = None  # of the picture
 
 
 Part = list[Row]  # lines and how far in they begin
@@ -134,7 +135,8 @@ def handout_page(content: Handout) -> Layout:
         picture = fit_large(content.picture, full, min(room, 300.0) - SIZE, SIZE)
         if room < LEAST or picture.height > room - SIZE:
             raise InputError(f"Handout {content.title}: the text leaves {room:.0f} points for its picture, too few.")
-        page.draw(picture, (WIDE - picture.width) / 2, y + 0.5 * SIZE)
+        top = y + 0.5 * SIZE
+        page.centre(picture, (MARGIN, top, MARGIN + full, top + picture.height), content.key)
         y += picture.height + SIZE
     spare = max(TALL - MARGIN - below - y, 0.0)  # goes to the lines to write on
     more = min(spare / max(cut, len(questions) - cut, 1), 4 * SIZE) if questions else 0.0

@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from rooflab.base.files import check_new, new_files, write_new
 from rooflab.base.measure import InputError, feet_inches
+from rooflab.draw.inset import with_inset
 from rooflab.draw.layout import layout
 from rooflab.draw.placing import Box, wrap
 from rooflab.draw.scene import Label, Layout, Point, Scene, Shape, Stroke, width
@@ -109,7 +110,8 @@ def paper_size(name: object) -> Point:
 class Page:
     """A sheet of paper ``wide`` by ``tall`` points while it is filled.
 
-    ``inside`` is the box that its margins leave, ``y`` where a flow of texts goes on, ``size`` the height of its texts.
+    ``inside`` is the box that its margins leave, ``y`` where a flow of texts goes on, ``size`` the height of its texts,
+    ``places`` where the rows under each heading stand.
 
     >>> page = Page(612, 792, margin=36)
     >>> page.text(36, 36, "Profile of the long trusses")
@@ -123,6 +125,7 @@ class Page:
         self.shapes: list[Shape] = []
         self.strokes: list[Stroke] = []
         self.labels: list[Label] = []
+        self.places: dict[str, Box] = {}
 
     def text(self, x: float, y: float, words: str, anchor: str = "start", size: float = 0.0) -> None:
         """A line of text whose middle stands at y, running from x (start), to it (end) or around it (middle)."""
@@ -151,8 +154,9 @@ class Page:
         self.strokes += there.strokes
         self.labels += there.labels
 
-    def centre(self, drawing: Layout, box: Box) -> None:
-        """A drawing in the middle of a box."""
+    def centre(self, drawing: Layout, box: Box, key: Scene | None = None) -> None:
+        """A drawing in the middle of a box, with its key where that leaves room."""
+        drawing = with_inset(drawing, key, (box[2] - box[0], box[3] - box[1]))
         self.draw(drawing, (box[0] + box[2] - drawing.width) / 2, (box[1] + box[3] - drawing.height) / 2)
 
     def write(self, blocks: Sequence[Block], x: float, y: float, wide: float) -> float:
@@ -166,6 +170,7 @@ class Page:
             self.text(x, y + 0.55 * self.size, one.heading)
             self.rule(x, x + wide, y + 1.3 * self.size)
             y += HEAD * self.size
+            self.places[one.heading] = x, y, x + wide, y + LINE * len(one.rows) * self.size
         return self.lines(x, y, one.rows) + AFTER * self.size
 
     def flow(self, blocks: Sequence[Block], boxes: Sequence[Box]) -> list[Block]:

@@ -13,8 +13,11 @@ from pathlib import Path
 from rooflab.base.files import check_new, path_for
 from rooflab.base.inputs import must_be
 from rooflab.base.measure import InputError, feet_inches, on_center, pitch_text
+from rooflab.draw.layout import fit
 from rooflab.draw.placing import wrap
 from rooflab.draw.scene import Layout, Scene
+from rooflab.draw.views.house import LETTER, house_in_round, house_scene
+from rooflab.draw.views.key import NAMES, both_halves, key_scene
 from rooflab.draw.views.plan import framing, notes
 from rooflab.draw.views.profile import dropped_gable_end, gable_scene, profile_scene
 from rooflab.job.jobfile import Job
@@ -254,18 +257,40 @@ def _cover(job: Job, paper: str) -> list[JobPage]:
         top = sheet.inside[1]
         sketch = largest(framing(job), x1 - x0 - wide - GAP, y1 - top, size)
     if sketch:
-        sheet.centre(sketch[0], (x0 + wide + GAP, top, x1, y1))
+        sheet.centre(sketch[0], (x0 + wide + GAP, top, x1, y1), _key(job))
         sheet.scale = f"sketch {scale_text(sketch[1])}, written dimensions govern"
     else:
         too_long = ("Too long for this paper at any architectural scale: see the schedule.",)
         no_sketch = text_block("Framing sketch", too_long, x1 - x0 - wide - GAP, size)
         sheet.write([no_sketch], x0 + wide + GAP, top, x1 - x0 - wide - GAP)
     left = sheet.flow(words, [(x0, top, x0 + wide, y1)])
+    low = top + sum(one.height(size) for one in words)
+    if y1 - low > ROUND * size:
+        sheet.centre(_in_the_round(job, wide, y1 - low, size), (x0, low, x0 + wide, y1))
     while left:
         pages.append(JobPage(job, paper, f"{say.job_name(job)}: truss schedule, continued"))
         _, y, _, low = pages[-1].inside
         left = pages[-1].flow(left, [(x0, y, x0 + wide, low), (x1 - wide, y, x1, low)])
     return pages
+
+
+ROUND = 16.0  # the least height of the house in the round, in heights of its texts
+
+
+def _in_the_round(job: Job, wide: float, tall: float, size: float) -> Layout:
+    """The house in the round, with its names, for a part of a page."""
+    frame = wide * LETTER / size, tall * LETTER / size
+    return fit(house_scene(house_in_round(job), frame=frame), wide, tall, size)
+
+
+TOLD_APART = 4  # types of trusses in a key; of more the first stands for all
+
+
+def _key(job: Job) -> Scene:
+    """The key beside the sketch: the sheets are of the trusses."""
+    types = job.types if len(job.types) <= TOLD_APART else job.types[:1]
+    lit = both_halves(*NAMES[1 : 1 + len(types)])
+    return key_scene(lit, job.rafters, *(kind.bay(job.scissor) for kind in types))
 
 
 def _criteria(job: Job, paper: str) -> list[JobPage]:

@@ -51,6 +51,8 @@ SCOPE = (
 )
 FOOT = "Design intent only; relieves nobody of their responsibility"
 (WIDE, TALL), MARGIN, SIZE, SMALL = LETTER, 40.0, 9.0, 8.0  # points
+Columns = tuple[tuple[float, str], ...]
+HEAD_COLUMNS = ("To", "From", "Job", "Reviewed by"), ("Date", "Drawing number", "Drawing date", "Truss mark")
 COLUMNS = ((0.0, "item"), (92.0, "required"), (166.0, "shown"), (240.0, "off by"), (320.0, "effect if built"))
 
 
@@ -203,19 +205,23 @@ def movement_words(one: Finding) -> str:
     return f"{one.sentence.rstrip('.')} ({one.source}).{ask}"
 
 
-def _to_add(review: Review, ticked: Sequence[int]) -> list[str]:
-    """The figures and points that are not on the drawing, in words."""
+def figures_to_add(review: Review) -> list[str]:
+    """The figures that are not on the drawing, in a sentence; none where all are."""
+    texts = [shop_texts(line)[:2] for line in review.of(NOT_SHOWN)]
+    figures = ", ".join(f"{_lower(item)} (required {text})" for item, text in texts)
+    return [f"Not shown: {figures}."] if figures else []
+
+
+def points_to_add(ticked: Sequence[int]) -> list[str]:
+    """The points of the list that were not ticked, in words; none where nothing was."""
 
     def words(point: Point) -> str:
         return f"{point.number}. {point.text}{f' ({SOURCE})' if point.source == SOURCE else ''}"
 
-    texts = [shop_texts(line)[:2] for line in review.of(NOT_SHOWN)]
-    figures = ", ".join(f"{_lower(item)} (required {text})" for item, text in texts)
-    missing = [words(point) for point in completeness(ticked) if not point.ticked] if ticked else []
-    return [*([f"Not shown: {figures}."] if figures else []), *missing]
+    return [words(point) for point in completeness(ticked) if not point.ticked] if ticked else []
 
 
-def _agreeing(review: Review) -> str:
+def agreeing_words(review: Review) -> str:
     lines = [shop_texts(line)[:2] for line in review.of(AGREES)]
     return f"Agrees with design intent: {', '.join(f'{_lower(item)} {text}' for item, text in lines)}." if lines else ""
 
@@ -230,6 +236,17 @@ def _effect(line: ReviewLine, action: str) -> str:
 def _too(effect: str) -> str:
     """An effect with "too high" and "too low" for a step, which "2 in high" would leave open."""
     return re.sub(r'" (high|low)\b', r'" too \1', effect)
+
+
+def letter_head(letter: Mapping[str, str], title: str, problems: list[str]) -> dict[str, str]:
+    """The lines of a letter's head by their labels, the job first; what cannot stand there is added to the problems."""
+    known = ", ".join(LETTER_HEAD)
+    problems += [f"Letter: {name!r} is not one of {known}." for name in letter if name not in LETTER_HEAD]
+    texts = {name: letter.get(name, "") for name in LETTER_HEAD}
+    problems += [f"{LETTER_HEAD[name]}: {said}" for name, text in texts.items()
+                 if (said := text_problem(text, LONGEST_WORD))]  # fmt: skip
+    plain = {name: text if isinstance(text, str) else "" for name, text in {"title": title, **texts}.items()}
+    return {"Job": plain["title"].strip(), **{LETTER_HEAD[name]: " ".join(plain[name].split()) for name in texts}}
 
 
 # --- files -----------------------------------------------------------------------------------------------------------
@@ -257,16 +274,13 @@ class Reply:
     ) -> None:
         must_be(review, Review, "Review")
         self.review, self.note, self.ticked, self.moved = review, note, tuple(ticked), tuple(moved)
-        head = dict(letter or {})
-        problems = [f"Letter: {name!r} is not one of {', '.join(LETTER_HEAD)}."
-                    for name in head if name not in LETTER_HEAD]  # fmt: skip
+        problems: list[str] = []
+        self.head = letter_head(letter or {}, title, problems)
         words = [("Title", title), ("Note", note), *(("Question", one) for one in questions or ())]
         plain = [(what, text.replace("\r", "") if isinstance(text, str) else text) for what, text in words]
         problems += [
             f"{what}: {said}" for what, text in plain if (said := text_problem(text, LONGEST, what != "Title"))
         ]
-        problems += [f"{LETTER_HEAD[name]}: {said}" for name, text in head.items()
-                     if name in LETTER_HEAD and (said := text_problem(text, LONGEST_WORD))]  # fmt: skip
         if action:
             read_word("What to do", action, ACTIONS, problems)
         stop_on(problems)
@@ -274,8 +288,6 @@ class Reply:
         self.action = action or own
         if self.action == NOTHING and own == RESUBMIT and not note.strip():
             stop_on(["What to do: no exceptions, while numbers differ or are missing; say in the note why they may."])
-        self.head = {"Job": title.strip()}
-        self.head |= {words: " ".join(head.get(name, "").split()) for name, words in LETTER_HEAD.items()}
         asked = () if self.action == NOTHING else questions_of(review)
         self.questions = asked if questions is None else tuple(questions)
 
@@ -347,26 +359,26 @@ def write_reply(
 
 def reply_pages(reply: Reply, times: int = 1) -> tuple[Layout, ...]:
     """The letter's pages: head, what to do, questions and note; then the figures, both profiles and what to add."""
-    paper = _Pages(reply.head["Job"])
+    paper = LetterPages(reply.head["Job"])
     paper.head(reply.head)
     paper.action(reply.action)
     paper.part("Questions", [f"{n}. {text}" for n, text in enumerate(reply.questions, 1)])
     paper.part("Note of the architect", [reply.note])
     paper.table(reply.review, reply.action)
     paper.picture(reply.review, times)
-    paper.part("Add to the drawing", _to_add(reply.review, reply.ticked))
+    paper.part("Add to the drawing", [*figures_to_add(reply.review), *points_to_add(reply.ticked)])
     paper.part("Movement that the drawing states", [movement_words(one) for one in reply.moved])
     paper.part("What this letter is", [SCOPE])
     return paper.layouts()
 
 
-class _Pages:
+class LetterPages:
     """A letter's head, text, a picture and a table down as many pages as they take."""
 
-    def __init__(self, title: str) -> None:
-        self.title = title
+    def __init__(self, title: str, heading: str = HEAD) -> None:
+        self.title, self.heading = title, heading
         self.pages = [Page(WIDE, TALL, MARGIN, SIZE)]
-        self.put(0.0, HEAD, SIZE + 6)
+        self.put(0.0, heading, SIZE + 6)
         self.page.y += 22
 
     @property
@@ -382,15 +394,17 @@ class _Pages:
             self.page.y += SIZE
 
     def text(self, words: str, size: float = SIZE, x: float = 0.0) -> None:
+        """Words down the page, wrapped; none, and nothing is left free for them."""
+        if not words.strip():
+            return
         for line in wrap(words, WIDE - 2 * MARGIN - x, size):
             self.room(1.35 * size)
             self.put(x, line, size)
             self.page.y += 1.35 * size
         self.page.y += 0.3 * size
 
-    def head(self, words: Mapping[str, str]) -> None:
+    def head(self, words: Mapping[str, str], names: Sequence[Sequence[str]] = HEAD_COLUMNS) -> None:
         """Lines of the head in two columns; one that is not given is a line for a pen."""
-        names = [("To", "From", "Job", "Reviewed by"), ("Date", "Drawing number", "Drawing date", "Truss mark")]
         top, low, column = self.page.y, 0.0, (WIDE - 2 * MARGIN - 24) / 2
         for i, one in enumerate(names):
             y, left = top, MARGIN + i * (column + 24)
@@ -408,7 +422,7 @@ class _Pages:
 
     def action(self, chosen: str) -> None:
         """What the manufacturer must do, marked among the three, and in a sentence."""
-        self.page.rule(MARGIN, WIDE - MARGIN, self.page.y - 0.5 * SIZE, "mark")
+        self.line()
         self.page.y += SIZE
         x = 0.0
         for one in ACTIONS:
@@ -419,6 +433,10 @@ class _Pages:
         self.text(TO_DO[chosen], SIZE + 1)
         self.page.rule(MARGIN, WIDE - MARGIN, self.page.y - 0.4 * SIZE, "mark")
         self.page.y += 0.6 * SIZE
+
+    def line(self) -> None:
+        """A heavy line across the page."""
+        self.page.rule(MARGIN, WIDE - MARGIN, self.page.y - 0.5 * SIZE, "mark")
 
     def part(self, heading: str, texts: Sequence[str]) -> None:
         texts = [text for text in texts if text.strip()]
@@ -432,11 +450,13 @@ class _Pages:
             for line in text.splitlines():
                 self.text(line)
 
-    def picture(self, review: Review, times: int) -> None:
+    def picture(self, review: Review, times: int, whose: str = "") -> None:
+        """Both profiles, the legend with ``whose`` they are where several stand in one letter."""
         if any_difference(review) or review.contradictions:
             names = "required", "shown"
         else:
             names, times = ("required, and shown", ""), 1
+        names = f"{whose}{names[0]}", names[1]
         drawing = fit(review_overlay(review, times, names), WIDE - 2 * MARGIN, 210.0, SIZE)
         self.room(drawing.height + 10)
         self.page.draw(drawing, MARGIN + (WIDE - 2 * MARGIN - drawing.width) / 2, self.page.y)
@@ -445,40 +465,42 @@ class _Pages:
 
     def table(self, review: Review, action: str) -> None:
         """Every item that is shown otherwise than required; then, in a sentence, those that are as required."""
-        rows = [
-            (*shop_texts(line), _effect(line, action)) for line in review.lines if line.verdict in (RESOLVE, ROUNDING)
-        ]
-        if rows:
-            self.room(7 * SIZE)
-            self.page.y += 0.7 * SIZE
-            for x, name in COLUMNS:
-                self.put(x, name.upper(), SMALL)
-            self.page.y += 1.6 * SIZE
-        for cells in rows:
-            lines = list(_cells(cells))
-            tall = max(map(len, lines)) * 1.3 * SIZE + 4
+        lines = review.of(RESOLVE) + review.of(ROUNDING)
+        self.rows(COLUMNS, [(*shop_texts(line), _effect(line, action)) for line in review.lines if line in lines])
+        self.text(_too(review.together))
+        self.text(agreeing_words(review))
+
+    def rows(self, columns: Columns, rows: Sequence[Sequence[str]]) -> None:
+        """A table with rules between its rows; nothing where it has none."""
+        if not rows:
+            return
+        wrapped = [list(_cells(cells, columns)) for cells in rows]
+        heights = [max(map(len, lines)) * 1.3 * SIZE + 4 for lines in wrapped]
+        self.room(max(7 * SIZE, 2.3 * SIZE + heights[0]))  # its heads never stand alone
+        self.page.y += 0.7 * SIZE
+        for x, name in columns:
+            self.put(x, name.upper(), SMALL)
+        self.page.y += 1.6 * SIZE
+        for lines, tall in zip(wrapped, heights, strict=True):
             self.room(tall)
             self.page.rule(MARGIN, WIDE - MARGIN, self.page.y - 0.8 * SIZE)
-            for (x, _), column in zip(COLUMNS, lines, strict=True):
+            for (x, _), column in zip(columns, lines, strict=True):
                 for i, words in enumerate(column):
                     self.page.text(MARGIN + x, self.page.y + 1.3 * SIZE * i, words)
             self.page.y += tall
-        if rows:
-            self.page.rule(MARGIN, WIDE - MARGIN, self.page.y - 0.8 * SIZE)
-            self.page.y += 0.4 * SIZE
-        self.text(_too(review.together))
-        self.text(_agreeing(review))
+        self.page.rule(MARGIN, WIDE - MARGIN, self.page.y - 0.8 * SIZE)
+        self.page.y += 0.4 * SIZE
 
     def layouts(self) -> tuple[Layout, ...]:
         """The pages with their numbers."""
         for number, page in enumerate(self.pages, 1):
             page.text(MARGIN, TALL - MARGIN, FOOT, size=SMALL)
             page.text(WIDE - MARGIN, TALL - MARGIN, f"page {number} of {len(self.pages)}", "end", SMALL)
-        return tuple(page.layout(f"{HEAD} {self.title}".strip(), SCOPE) for page in self.pages)
+        return tuple(page.layout(f"{self.heading} {self.title}".strip(), SCOPE) for page in self.pages)
 
 
-def _cells(cells: Sequence[str]) -> Iterator[list[str]]:
+def _cells(cells: Sequence[str], columns: Columns) -> Iterator[list[str]]:
     """The lines of each cell of a row, wrapped in its column."""
-    edges = [*(x for x, _ in COLUMNS), WIDE - 2 * MARGIN + 6]
+    edges = [*(x for x, _ in columns), WIDE - 2 * MARGIN + 6]
     for i, words in enumerate(cells):
         yield wrap(words, edges[i + 1] - edges[i] - 6, SIZE) or [""]

@@ -12,14 +12,15 @@ from typing import NamedTuple
 from rooflab.base.files import new_file
 from rooflab.base.inputs import Length, must_be, pair, read_word, stop_on
 from rooflab.base.jsonfile import text_problem
-from rooflab.base.measure import LEVEL, InputError, feet_inches, sixteenth
+from rooflab.base.measure import InputError, feet_inches
 from rooflab.draw.placing import Box, wrap
 from rooflab.draw.scene import Layout, width
 from rooflab.house.bays import RafterBay
 from rooflab.house.cutting import Cut
 from rooflab.job.jobfile import Job
 from rooflab.job.option import options_in, solve_option
-from rooflab.shop.field import STACK, Schedule, Seat, Shim, measured_seat, shim_schedule
+from rooflab.shop.field import STACK, Schedule, Seat, Shim, shim_schedule
+from rooflab.shop.walls import MeasuredWalls, rafters_to_match, ridge_words
 
 from .cut_words import (
     BASE,
@@ -48,8 +49,8 @@ NOT_MEASURED = "Heels of the set trusses: not measured yet."
 
 
 class SiteCard(NamedTuple):
-    """What a card shows: the rafter and its order, the shims and the seat for the set trusses, what stops the work, and
-    how a new seat at one end moves the ridge."""
+    """What a card shows: the rafter and its order, the shims and the seat for the set trusses, what stops the work,
+    how a new seat at one end moves the ridge, and whether there is a shim list to be named in their place."""
 
     cut: Cut
     order: CutOrder
@@ -59,6 +60,7 @@ class SiteCard(NamedTuple):
     decides: tuple[str, ...]
     reset: str
     ridge: str = ""
+    listed: bool = False
 
     def figures(self) -> tuple[tuple[str, str], ...]:
         """What is cut: names and lengths."""
@@ -75,13 +77,21 @@ class SiteCard(NamedTuple):
             rows.append(("Level tail cut", feet_inches(cut.level_cut)))
         return tuple(rows)
 
-    def shims(self, brief: bool = False) -> tuple[str, ...]:
-        """What is done at the stations, a text each; ``brief``: those to be left are one text."""
+    def shims(self, brief: int = 0) -> tuple[str, ...]:
+        """What is done at the stations, a text each; ``brief`` 1: those done alike are one text; 2: a list is named."""
         if self.schedule is None:
             return (NOT_MEASURED,)
-        rows = [row for row in self.schedule.rows if row.shim or not brief]
-        others = (f"{'Others' if rows else 'All'}: leave",) * (len(rows) < len(self.schedule.rows))
-        return (*(f"{row.where}: {_done(row)}" for row in rows), *others)
+        if not brief:
+            return tuple(f"{row.where}: {_done(row)}" for row in self.schedule.rows)
+        if brief > 1:
+            many = sum(0 < row.shim <= STACK for row in self.schedule.rows)
+            return (f"Shims of {many} trusses: see the shim list.",)
+        same: dict[str, list[str]] = {}  # those to be done alike are one text
+        for row in self.schedule.rows:
+            if row.shim:
+                same.setdefault(_done(row), []).append(row.where)
+        others = (f"{'Others' if same else 'All'}: leave",) * any(not row.shim for row in self.schedule.rows)
+        return (*(f"{', '.join(where)}: {done}" for done, where in same.items()), *others)
 
     def plane(self) -> tuple[str, ...]:
         """The plane to aim for, and the seat that meets it."""
@@ -115,20 +125,6 @@ def _done(row: Shim) -> str:
     return f"shim {feet_inches(row.shim)}" if row.shim else "leave"
 
 
-def _ridge_words(drawn: RafterBay, new: RafterBay, end: str) -> str:
-    """How a new seat at one end moves the ridge, and what the other end's rafter gains or loses."""
-    other = "left" if end == "right" else "right"
-    moved = new.peak[0] - drawn.peak[0]
-    more = Cut(new, other).values["cut_length"] - Cut(drawn, other).values["cut_length"]
-    if not sixteenth(moved) and not sixteenth(more):
-        return f"{other.capitalize()} end as drawn, not measured here: measure both ends before cutting."
-    return (
-        f"{other.capitalize()} end as drawn, not measured here; ridge moves {feet_inches(abs(moved))} "
-        f"{'right' if moved > 0 else 'left'}; {other} rafter {'+' if more > 0 else '-'}{feet_inches(abs(more))}. "
-        "Measure both ends before cutting."
-    )
-
-
 def card_of(
     job: Job, end: str = "left", measured: object = None, tolerance: Length = "1/8", option: str = "", date: str = "",
     reset: str = "", rafters: RafterBay | None = None,
@@ -151,23 +147,23 @@ def card_of(
     if rafters is None and chosen:
         bay = solve_option(chosen, job).rafters.with_(rounded=False)
     order, ridge = cut_order(bay, end, job, option, date), ""
-    schedule, seat, as_drawn, said_stops = None, None, True, list[str]()
-    if measured is not None:
+    aims, said_stops, schedule = dict[str, float](), list[str](), None
+    if isinstance(measured, MeasuredWalls):
+        schedule = measured.wall(end).schedule
+        aims = {wall.end: wall.schedule.aim for wall in measured.walls if wall.schedule}
+    elif measured is not None:
         schedule = shim_schedule(measured, tolerance)
-        if not any(row.plate for row in schedule.rows):
-            drawn_heel = bay.ends[end == "right"].heel
-            as_drawn = abs(drawn_heel - schedule.aim) <= LEVEL
-            seat = measured_seat(drawn_heel if as_drawn else schedule.aim, bay, end)
-        high = [row.where for row in schedule.rows if row.shim > STACK]
-        if high:
-            said_stops.append(f"STOP: shims over {feet_inches(STACK)} at {', '.join(high)}. Engineer first.")
-    own, right = pair(bay.seat)[end == "right"], end == "right"
+        aims = {} if any(row.plate for row in schedule.rows) else {end: schedule.aim}
+    made, own = rafters_to_match(bay, aims), pair(bay.seat)[end == "right"]
+    seat = made.seats[end == "right"]
+    high = [row.where for row in schedule.rows if row.shim > STACK] if schedule else []
+    if high:
+        said_stops.append(f"STOP: shims over {feet_inches(STACK)} at {', '.join(high)}. Engineer first.")
     if seat and seat.verdict == "misses":
         said_stops.append(f"STOP: {seat.sentence}")
-    elif seat and not as_drawn:
-        both = (pair(bay.seat)[0], seat.seat) if right else (seat.seat, pair(bay.seat)[1])
-        drawn, bay = bay, bay.with_(seat=both)
-        ridge = _ridge_words(drawn, bay, end)
+    if made.bay is not bay:
+        ridge = ridge_words(bay, made, end)
+        bay = made.bay
         order = checked_order(order, job, bay, end, follow=True)
         order = order._replace(option=f"{order.option}; seat for the set trusses, drawn {feet_inches(own)}")
     cut = cut_for(bay, end, "ridge", order)
@@ -179,7 +175,8 @@ def card_of(
         f"Field dimensions: {job.sheet.get('dimensions_verified_by', '').strip() or BLANK}.",
     )
     reasons = (*stops(cut, order), *said_stops)
-    return SiteCard(cut, order, schedule, seat, reasons, decides, " ".join(reset.split()), ridge)
+    listed = isinstance(measured, MeasuredWalls)
+    return SiteCard(cut, order, schedule, seat, reasons, decides, " ".join(reset.split()), ridge, listed)
 
 
 # --- the page --------------------------------------------------------------------------------------------------------
@@ -195,7 +192,7 @@ def _head(page: Page, words: str, x0: float, x1: float, y: float, size: float) -
     return y + 1.6 * size
 
 
-def _front(page: Page, card: SiteCard, place: Box, figure: float, size: float, brief: bool = False) -> float:
+def _front(page: Page, card: SiteCard, place: Box, figure: float, size: float, brief: int = 0) -> float:
     """Job, what stops the work, and the figures; the y below them."""
     x0, y, x1, _ = place
     y = _text(page, (f"SITE CARD: {size_words(card.cut)}, {card.cut.end} end",), x0, x1, y, size + 2)
@@ -212,7 +209,7 @@ def _front(page: Page, card: SiteCard, place: Box, figure: float, size: float, b
     return y + 4
 
 
-def _back(page: Page, card: SiteCard, place: Box, size: float, brief: bool = False) -> float:
+def _back(page: Page, card: SiteCard, place: Box, size: float, brief: int = 0) -> float:
     """Shims by station, who decides, cautions; the y below them."""
     x0, y, x1, _ = place
     y = _head(page, "SHIMS", x0, x1, y, size)
@@ -234,7 +231,7 @@ def _back(page: Page, card: SiteCard, place: Box, size: float, brief: bool = Fal
     return _text(page, (*(("  ".join(cautions),) if brief else cautions), reset), x0, x1, y + 0.5 * size, size)
 
 
-def _draw(page: Page, size: str, card: SiteCard, figure: float, text: float, brief: bool) -> bool:
+def _draw(page: Page, size: str, card: SiteCard, figure: float, text: float, brief: int) -> bool:
     """Draw the card; whether it fits."""
     wide, tall, margin = page.wide, page.tall, MARGINS[size]
     if size == "phone":
@@ -257,7 +254,7 @@ def card_page(card: SiteCard, size: str = "letter") -> Layout:
     problems: list[str] = []
     read_word("Card's size", size, tuple(SIZES), problems)
     stop_on(problems)
-    for brief, (figure, text) in product((False, True), TYPE[size]):
+    for brief, (figure, text) in product((0, 1, 2) if card.listed else (0, 1), TYPE[size]):
         page = Page(*SIZES[size], MARGINS[size], text)
         if _draw(page, size, card, figure, text, brief):
             told = "; ".join(f"{name} {length}" for name, length in card.figures())
@@ -276,7 +273,8 @@ def site_card(
     """Write a job's site card, one page as PDF or PNG: heel, seat, notch, cut length, tail, shims, who decides.
 
     ``size`` is "letter" (folded across its middle) or "phone" (4 x 8 in).  ``measured`` are the heels of the set
-    trusses as for ``shim_schedule``; the seat is then the one that meets their plane.  ``date`` and ``reset`` (when the
+    trusses as for ``shim_schedule``, or both walls as ``measured_walls`` returned them; the seat is then the one that
+    meets their plane.  ``date`` and ``reset`` (when the
     bearings were reset) are printed as typed, ``option`` names one of the job's, ``rafters`` is another bay than the
     job's.  Nothing is overwritten.  InputError for another size or end, words or measurements that cannot be read, more
     stations than fit, and a file that is there already or is named otherwise.

@@ -20,6 +20,14 @@ JOG: tuple[str, Points] = ("wall", ((1, 6), (14, 6), (14, 2), (27, 2)))
 POST: tuple[str, Points] = ("wall", ((6, 0), (10, 0), (10, 6), (6, 6), (6, 0)))
 TRUSS: tuple[tuple[str, Points], ...] = (("truss line", ROOF), ("truss line", ((3, 4), (14, 8), (25, 4))))
 
+STEEP: tuple[str, Points] = ("plane", ((1, 5), (27, 15.5)))  # the roof over a wall that is set in
+
+
+def _set_in(top: float, ceiling: Points, *more: tuple[str, Points]) -> tuple[tuple[str, Points], ...]:
+    """The roof, the set-in wall as high as its plate, the ceiling, and what else is there."""
+    return (STEEP, ("wall", ((9, 0), (9, top))), ("full", ceiling), *more)
+
+
 PICTURES: dict[tuple[str, str], tuple[tuple[str, Points], ...]] = {
     ("ridge", "none"): (("rafter line", ROOF),),
     ("hook", "ridge"): (("rafter line", HALF), ("push", ((27, 16), (27, 10)))),
@@ -30,6 +38,11 @@ PICTURES: dict[tuple[str, str], tuple[tuple[str, Points], ...]] = {
     ("apex", "under ridge"): (("plane", ROOF), ("full", ((3, 3), (14, 9), (26, 5)))),
     ("eave", "straight"): (JOG, ("board", ((1, 12), (27, 12)))),
     ("eave", "stepped"): (JOG, ("board", ((1, 14), (14, 14), (14, 9), (27, 9)))),
+    ("way", "move plate"): _set_in(4.5, ((9, 4.5), (27, 9.5))),
+    ("way", "block up"): _set_in(1.5, ((9, 4.5), (27, 9.5)), ("push", ((9, 2.5), (9, 4.5)))),
+    ("way", "new ceiling"): _set_in(1.5, ((9, 1.5), (27, 6.5)), ("guide", ((4, 3), (27, 9.5)))),
+    ("way", "same heel"): _set_in(6.5, ((9, 6.5), (27, 11.5)), ("guide", ((4, 3), (27, 9.5)))),
+    ("way", "beam"): _set_in(2.0, ((3, 2.8), (27, 9.5)), ("push", ((3, 0.5), (3, 2.8)))),
     ("bearing", "slides"): (*TRUSS, ("push", ((19, 1), (27, 1)))),
     ("bearing", "fixed"): (*TRUSS, ("push", ((22, 1), (28, 1))), ("push", ((25, 4), (25, 1)))),
     ("form", "king post"): (*TRUSS, ("truss line", ((14, 8), (14, 14)))),

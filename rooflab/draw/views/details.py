@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
 from rooflab.base import geometry as geo
 from rooflab.base.inputs import pair
 from rooflab.base.lumber import dressed_size
 from rooflab.base.measure import LEVEL, feet_inches
+from rooflab.draw.close_up import lens
 from rooflab.draw.members import Part, chord_outlines, parts_drawing, points_at, rafter_outline, roof_skin, wall
 from rooflab.draw.scene import Dim, Halfplane, Note, Point, Scene, Shape, Stroke, Title, box, cut
 from rooflab.house.bays import RafterBay, ScissorBay
@@ -16,7 +16,6 @@ from rooflab.house.seam import Tail
 
 from .parts import mirror
 
-LENS = 32  # corners of the magnifier's outline
 REACH = 0.8  # half of what the magnifier shows, in
 
 
@@ -30,7 +29,7 @@ def heel_detail(rafters: RafterBay, scissor: ScissorBay) -> Scene:
     span = max(x1 - x0, y1 - y0)
     radius = 0.34 * span
     centre, focus = (x1 + radius + 0.06 * span, y1 - radius), (0.0, left.plate + left.heel)
-    parts += lens(rafters, scissor, focus, centre, radius / REACH, radius)
+    parts += lens(_edges_near(rafters, scissor, focus), focus, centre, radius / REACH, radius)
     parts.append(Stroke("sight", (focus, (centre[0] - radius, centre[1])), "guide"))
     bar, under = radius / REACH / 8, centre[1] - radius - 0.1 * span
     ends = tuple((centre[0] - bar / 2 + step, under) for step in (0.0, bar))
@@ -66,40 +65,19 @@ def _overlay(rafters: RafterBay, scissor: ScissorBay, window: tuple[Halfplane, .
     return cut(parts, window)
 
 
-def lens(
-    rafters: RafterBay, scissor: ScissorBay, focus: Point, centre: Point, scale: float, radius: float
-) -> list[Part]:
-    """A round lens over ``focus``, drawn at ``centre``: both top edges at ``scale`` times their size."""
-
-    def magnify(points: tuple[Point, ...]) -> tuple[Point, ...]:
-        return tuple((centre[0] + (x - focus[0]) * scale, centre[1] + (y - focus[1]) * scale) for x, y in points)
-
-    turns = [2 * math.pi * i / LENS for i in range(LENS)]
-    planes = [(math.cos(a), math.sin(a), radius + centre[0] * math.cos(a) + centre[1] * math.sin(a)) for a in turns]
-    rim = radius / math.cos(math.pi / LENS)
-    lens = Shape(
-        "lens",
-        tuple(
-            (centre[0] + rim * math.cos(a + math.pi / LENS), centre[1] + rim * math.sin(a + math.pi / LENS))
-            for a in turns
-        ),
-        "lens",
-    )
+def _edges_near(rafters: RafterBay, scissor: ScissorBay, focus: Point) -> list[Part]:
+    """Both top edges about the outside face, further than the magnifier shows."""
     reach = 3 * REACH
     rafter, truss = rafters.left.roof, scissor.left.roof
     edge = ((-reach, rafter.at(-reach)), (reach, rafter.at(reach)))
     other = ((-reach, truss.at(-reach)), (reach, truss.at(reach)))
     wood = (*edge, (reach, rafter.at(reach) - 4), (-reach, rafter.at(-reach) - 4))
-    inside = cut(
-        [
-            Shape("rafter magnified", magnify(wood), "rafter"),
-            Stroke("rafter edge magnified", magnify(edge), "rafter line"),
-            Stroke("face magnified", magnify(((0.0, focus[1] - 4), (0.0, focus[1] + 4))), "guide"),
-            Stroke("truss edge magnified", magnify(other), "truss line"),
-        ],
-        planes,
-    )
-    return [lens, *inside]
+    return [
+        Shape("rafter", wood, "rafter"),
+        Stroke("rafter edge", edge, "rafter line"),
+        Stroke("face", ((0.0, focus[1] - 4), (0.0, focus[1] + 4)), "guide"),
+        Stroke("truss edge", other, "truss line"),
+    ]
 
 
 # --- tail and soffit -------------------------------------------------------------------------------------------------

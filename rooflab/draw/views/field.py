@@ -10,10 +10,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rooflab.base.measure import feet_inches
-from rooflab.draw.scene import Dim, Note, Point, Scene, Shape, Stroke, Title
+from rooflab.draw.members import chord_outlines
+from rooflab.draw.prisms import Prism, Stretch, View, convex_pieces, paint
+from rooflab.draw.scene import Dim, Note, Point, Scene, Shape, Stroke, Title, clip
+from rooflab.house.bays import ScissorBay
 from rooflab.shop.field import BOW, STRAIGHT, Schedule, Taper, string_over
 
-from .parts import rectangle_shape
+from .parts import rectangle, rectangle_shape
 
 HALF = 0.75  # of a truss's thickness, in
 LARGER, APART, LOW = 12.0, 24.0, 16.0  # how much larger heights are, trusses apart and what is shown of them, in
@@ -79,6 +82,53 @@ def along_the_seam(made: Schedule, names: Sequence[str], tolerance: float) -> Sc
         ),
         (),
         tuple(notes),
+    )
+
+
+REACH, LOOK = 48.0, View(-62.0, 16.0)  # of the trusses that are shown, in from the wall, in; and from where
+
+
+def seam_in_the_round(made: Schedule, names: Sequence[str], scissor: ScissorBay, tolerance: float) -> Scene:
+    """The eaves of the set trusses from beside the wall, with string, light and shims as in ``along_the_seam``."""
+    end, view = scissor.left, LOOK
+    chords = [clip(one, 1.0, 0.0, REACH) for one in chord_outlines(scissor, "left")[:2]]
+    stretches, notes, tops = [], [], []
+    for i, (row, name) in enumerate(zip(made.rows, names, strict=True)):
+        z, lift, thick = APART * i, -LARGER * row.below, LARGER * row.shim
+        outlines = [("slim truss", tuple((x, y + lift) for x, y in one)) for one in chords]
+        outlines.append(("board", rectangle(0.0, lift - thick, end.bearing, lift)))
+        prisms = tuple(
+            Prism(f"truss {name}", style, piece, ((z - HALF, z + HALF),))
+            for style, outline in outlines
+            for piece in convex_pieces(outline)
+        )
+        stretches.append(Stretch(z - HALF, z + HALF, prisms))
+        tail = end.wall.inside(-end.overhang)
+        at = view.at(tail, end.roof.at(tail) + lift, z)
+        notes.append(Note(f"heel {name}", f"{name}: {feet_inches(row.heel)}", (at[0] - 3.0, at[1] - 4.0), "middle", -1))
+        tops.append((z, lift))
+    strung = string_over([row.top for row in made.rows])
+    string = [(APART * i, LARGER * (height - made.aim)) for i, height in enumerate(strung.heights)]
+    dark = shadow(tops, LARGER * tolerance / APART)
+    lines = [
+        *(stroke for patch in dark for stroke in _hatch(patch)),
+        Stroke("top edges as measured", tuple(tops), "truss line"),
+        Stroke("string", tuple(string), "rafter line"),
+    ]
+    over = [  # they lie in the plumb plane over the wall's outside face
+        line._replace(points=tuple(view.at(0.0, end.heel + y, z) for z, y in line.points)) for line in lines
+    ]
+    return Scene(
+        "The set trusses beside the seam, in the round",
+        f"{made.sentence} A string over the tops at the wall, and light that falls {feet_inches(tolerance)} from one "
+        f"to the next. Heights above and below the plane are drawn {LARGER:g} times as large.",
+        tuple(paint(stretches, view)),
+        tuple(over),
+        titles=(
+            Title("string", "SOLID: a string over the tops; SHADED: in the shadow of a raking light", "left"),
+            Title("tops", f"DASHED: top edges as measured, {LARGER:g} times as far below the plane", "left"),
+        ),
+        notes=tuple(notes),
     )
 
 

@@ -50,7 +50,7 @@ def loads_on_rafter(bay: RafterBay, values: Symbols, words: str) -> Scene:
     left, wide, low = bay.left, bay.gable.span, bay.left.plate - LOAD_TEXT
     m, x = left.roof.slope, bay.peak[0]
     long, high = wide / 60, wide / 26
-    parts: list[Drawn] = [*rafter_parts(bay, "left"), *rafter_parts(bay, "right"), *ridge_board(bay)]
+    parts: list[Drawn] = [*rafter_parts(bay, "left"), *rafter_parts(bay, "right"), *ridge_board(bay, whole=True)]
     parts = cut(parts, ((0.0, -1.0, -low),))
     places = [wide * (i + 0.5) / ARROWS for i in range(ARROWS)]
     level = bay.peak[1] + 1.8 * high

@@ -104,6 +104,30 @@ def _title_lines(made: OptionResult, dimensioned: bool, wide: float, size: float
     return lines + under
 
 
+def first_lines(result: OptionResult) -> tuple[Stroke, ...]:
+    """Roof and ceiling lines of an option's truss, tail to tail and wall to wall, to lie under another one."""
+    bay = result.scissor
+    ends = [end.wall.inside(-end.overhang) for end in bay.ends]
+    walls = [end.wall.inside(end.bearing) for end in bay.ends]
+    apex = bay.left.wall.inside(bay.left.apex)
+    roof = ((ends[0], bay.roof_at(ends[0])), bay.peak, (ends[1], bay.roof_at(ends[1])))
+    ceiling = tuple((x, bay.ceiling_at(x)) for x in (walls[0], apex, walls[1]))
+    return Stroke("first roof", roof, "guide"), Stroke("first ceiling", ceiling, "guide")
+
+
+def small_sections(results: Sequence[OptionResult], wide: float, tall: float, size: float) -> list[Layout]:
+    """Every option's section in a frame, all at one scale, without texts; the first option's lines over the others."""
+    scenes = [option_scene(one, False) for one in results]
+    scenes = [scene if i == 0 else replace(scene, strokes=(*scene.strokes, *first_lines(results[0])))
+              for i, scene in enumerate(scenes)]  # fmt: skip
+    boxes = [scene.bounds() for scene in scenes]
+    across, up = max(b[2] - b[0] for b in boxes), max(b[3] for b in boxes) - min(b[1] for b in boxes)
+    scale = min((wide - 2 * MARGIN) / across, (tall - 2 * MARGIN - 4) / up)
+    placed = [layout(scene, scale, size) for scene in scenes]
+    return [replace(one, shapes=tuple(shape._replace(name=f"{shape.name}, small") for shape in one.shapes))
+            for one in placed]  # fmt: skip
+
+
 # --- side by side ----------------------------------------------------------------------------------------------------
 
 Corners = list[tuple[Layout, list[str], float, float]]  # sections, the lines over each, and its upper left corner

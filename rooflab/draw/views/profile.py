@@ -129,7 +129,7 @@ def profile(
     titles = [Title("title", title, "left"), Title("plates", plate_names(bay), "right")]
     if layers:
         titles.append(Title("finish", f"dashed: finished ceiling, {finish_words(layers)} below the chords", "left"))
-    slopes = (*_profile_slopes(left), *_profile_slopes(right))
+    slopes = (*pitch_marks(left), *pitch_marks(right))
     must = [dim.name for dim in dims if dim.side != "inside"] + [slope.name for slope in slopes]
     return Scene(
         title,
@@ -229,7 +229,7 @@ def _plate_note(end: End, ridge: float) -> Note:
                 (end.wall.inside(end.bearing + 1.0), end.plate), "start" if left else "end", -1)  # fmt: skip
 
 
-def _profile_slopes(end: End) -> list[Slope]:
+def pitch_marks(end: End) -> list[Slope]:
     """The pitch marks of one end; below the ceiling they keep clear of the plate's letter."""
     side, roof, ceiling = end.wall.side, end.roof, end.ceiling
     assert ceiling is not None

@@ -11,6 +11,7 @@ from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import End, Line
 from rooflab.house.seam import SUBFASCIA, Comparison
 
+from .key import HALVES, RAFTERS, both_halves, key_scene
 from .parts import rectangle_shape, rise_text
 
 CLEAR = 8.0  # how far the seam and a carried plane run on beyond the work, in
@@ -55,8 +56,7 @@ def section(rafters: RafterBay, scissor: ScissorBay, seam: Comparison) -> Scene:
 
     Where ends are unequal, halves would hide what differs: then both whole sections are laid over each other.
     """
-    walls = [bay.right.wall.x for bay in (rafters, scissor)]
-    if not (rafters.equal_ends and scissor.equal_ends and abs(walls[0] - walls[1]) < 1e-9):
+    if not halves_show_all(rafters, scissor):
         return overlay(rafters, scissor, seam)
     left, right = rafters.left, scissor.right
     x, peak = rafters.peak
@@ -91,6 +91,18 @@ def section(rafters: RafterBay, scissor: ScissorBay, seam: Comparison) -> Scene:
         ),
         ("span", "roof pitch", "ceiling pitch", "rafter heel", "truss heel", "rafter height", "overall height"),
     )
+
+
+def halves_show_all(rafters: RafterBay, scissor: ScissorBay) -> bool:
+    """Whether the ends are equal, so that a half of each bay says all."""
+    walls = [bay.right.wall.x for bay in (rafters, scissor)]
+    return rafters.equal_ends and scissor.equal_ends and abs(walls[0] - walls[1]) < 1e-9
+
+
+def section_key(rafters: RafterBay, scissor: ScissorBay) -> Scene:
+    """The key beside the section: it shows a half of each bay, or both halves of both."""
+    lit = HALVES if halves_show_all(rafters, scissor) else both_halves(RAFTERS, "A")
+    return key_scene(lit, rafters, scissor)
 
 
 def _section_dims(rafters: RafterBay, scissor: ScissorBay) -> tuple[Dim, ...]:
@@ -165,7 +177,8 @@ def _description(how: str, rafters: RafterBay, scissor: ScissorBay, seam: Compar
 
 def overlay(rafters: RafterBay, scissor: ScissorBay, seam: Comparison) -> Scene:
     """Both whole sections, the truss dashed over the rafters, with the dimensions of both ends."""
-    parts: list[Part] = [*rafter_parts(rafters, "left"), *rafter_parts(rafters, "right"), *ridge_board(rafters)]
+    board = ridge_board(rafters, whole=True)
+    parts: list[Part] = [*rafter_parts(rafters, "left"), *rafter_parts(rafters, "right"), *board]
     for own, end in zip(rafters.ends, scissor.ends, strict=True):
         side = end.wall.side
         if (own.wall.x, own.plate, own.bearing) != (end.wall.x, end.plate, end.bearing):

@@ -47,7 +47,7 @@ def pair_forces(bay: RafterBay, values: dict[str, Any], hold: str, modulus: floa
     """
     left, right, (x, peak), wide = bay.left, bay.right, bay.peak, bay.gable.span
     low = min(left.plate, right.plate) - UNDER
-    whole = [*rafter_parts(bay, "left"), *rafter_parts(bay, "right"), *ridge_board(bay)]
+    whole = [*rafter_parts(bay, "left"), *rafter_parts(bay, "right"), *ridge_board(bay, whole=True)]
     parts: list[Part] = [part for part in cut(whole, ((0.0, -1.0, -low),))]
     notes: list[Note] = []
     moves = _moves(bay, values, hold, modulus)

@@ -44,6 +44,7 @@ from rooflab.job.jobfile import Job, blank_job, example, rounded_heels
 from rooflab.job.schedule import TO_GIVE, TrussType
 from tests.tools.depth import cases
 from tests.tools.jobs import FIVE, corners, house, varied_jobs
+from tests.tools.keys import key_box, key_parts, lit_halves, met_by
 from tests.tools.pages import faults, figure
 from tests.tools.strategies import bounded, jogs, legal, scissors
 
@@ -255,6 +256,45 @@ def test_the_framing_sketch_says_seam_ridge_and_types() -> None:
     assert sum(bar.style == "truss" for bar in bars) == 2  # the gable ends
     said = " ".join(notes(job))
     assert "post of its own" in said and "flush with the start" in said and "set in 2'-0\"" in said
+
+
+@pytest.mark.parametrize("paper", sorted(PAPERS))
+def test_the_first_sheet_has_a_key_that_lights_the_trusses(paper: str) -> None:
+    """Both types of the example, whole; nothing of the page lies in it, and no other page has one."""
+    first, *others = sheets(example(), paper)
+    sides = [f"{mark} {side}" for mark in "AB" for side in ("left", "right")]
+    assert lit_halves(first) == dict.fromkeys(sides, "slim truss")
+    assert met_by(first, key_box(first)) == [] and not any(map(key_parts, others))
+
+
+@pytest.mark.parametrize("number", range(len(corners())))
+def test_the_house_stands_on_the_first_sheet_and_on_nothing_else(number: int) -> None:
+    """Its names touch no other text; it gives no number of rafters, which no job holds."""
+    for paper in PAPERS:
+        first = sheets(corners()[number], paper)[0]
+        names = [label for label in first.labels if label.name.startswith("room ") or label.name == "rooms"]
+        assert not any("pairs" in label.text for label in names)
+        for one in names:
+            (x0, y0, x1, y1) = one.box
+            for other in first.labels:
+                (u0, v0, u1, v1) = other.box
+                assert one is other or x1 <= u0 or u1 <= x0 or y1 <= v0 or v1 <= y0, (one.text, other.text)
+    if number == 0:
+        assert any(label.name == "room rafters" for label in sheets(example(), "letter")[0].labels)
+
+
+def test_a_key_tells_few_types_apart_and_lies_on_nothing() -> None:
+    there = 0
+    for job in corners():
+        for paper in PAPERS:
+            pages = [page for page in sheets(job, paper) if key_parts(page)]
+            assert len(pages) <= 1
+            for page in pages:
+                there += 1
+                assert met_by(page, key_box(page)) == []
+                types = {name.partition(" ")[0] for name in lit_halves(page)}
+                assert len(types) == (len(job.types) if len(job.types) <= 4 else 1)
+    assert there > len(corners())
 
 
 @pytest.mark.parametrize(("by", "words"), [(24.0, "set in 2'-0\""), (-8.0, 'set out 8"')])

@@ -182,11 +182,13 @@ def test_the_buttons_of_rafter_and_seam(tmp_path: Path) -> None:
         text = pdf_text(path)
         assert "STOP: notch" in text and "Date: 30 November 2026" in text and "NOT the base design" in text
     assert "<b>Written:</b>" in desk.press("phone", **typed) and len(list(tmp_path.glob("*.png"))) == 1
-    seam = live.seam(h_b="9 1/16", job=example())
-    site = live.seam_files(seam, str(tmp_path / "site"))
-    assert "<b>Written:</b>" in site.press("letter", date="", reset="2 December 2026"), site.answer
+    seam = live.field_sheet(example(), left="8 3/4, 9 1/16, 8 13/16, 8 13/16")
+    site = live.field_files(seam, str(tmp_path / "site"))
+    assert "<b>Written:</b>" in site.press("letter left", date="", reset="2 December 2026"), site.answer
     (path,) = (tmp_path / "site").iterdir()
     text = pdf_text(path)
-    assert 'Aim for 9 1/16"' in text and "Bearings reset on: 2 December 2026" in text and "4 ft: shim" in text
-    seam.set(h_b="none")
-    assert "Not done" in site.press("letter") and len(list((tmp_path / "site").iterdir())) == 1
+    assert 'Aim for 9 1/16"' in text and "Bearings reset on: 2 December 2026" in text and "No. 3: shim" in text
+    assert "<b>Written:</b>" in site.press("letter right", date="", reset=""), site.answer
+    assert "not measured yet" in pdf_text(next((tmp_path / "site").glob("*right*")))
+    seam.set(left="none")
+    assert "Not done" in site.press("letter left") and len(list((tmp_path / "site").iterdir())) == 2
