@@ -24,11 +24,14 @@ if TYPE_CHECKING:  # what type checkers and editors read, and the table of where
     from rooflab.draw.sheets.cutting import cut_sheet as cut_sheet
     from rooflab.draw.sheets.exports import profile_dxf as profile_dxf
     from rooflab.draw.sheets.exports import readings_csv as readings_csv
+    from rooflab.draw.sheets.house import house_picture as house_picture
     from rooflab.draw.sheets.practice import practice_sheet as practice_sheet
     from rooflab.draw.sheets.profile import profile_sheet as profile_sheet
     from rooflab.draw.sheets.reply import write_reply as write_reply
+    from rooflab.draw.sheets.returns import write_set_reply as write_set_reply
     from rooflab.draw.sheets.site_card import site_card as site_card
     from rooflab.draw.sheets.template import birdsmouth_template as birdsmouth_template
+    from rooflab.draw.sheets.walls import shim_list as shim_list
     from rooflab.house.bays import RafterBay as RafterBay
     from rooflab.house.bays import ScissorBay as ScissorBay
     from rooflab.house.cutting import Cut as Cut
@@ -47,6 +50,7 @@ if TYPE_CHECKING:  # what type checkers and editors read, and the table of where
     from rooflab.job.sweep import sweep as sweep
     from rooflab.job.wishes import wish as wish
     from rooflab.live import handout as handout
+    from rooflab.live import running_order as running_order
     from rooflab.shop.checklist import completeness as completeness
     from rooflab.shop.checklist import movement as movement
     from rooflab.shop.field import built_trusses as built_trusses
@@ -54,7 +58,10 @@ if TYPE_CHECKING:  # what type checkers and editors read, and the table of where
     from rooflab.shop.field import set_trusses as set_trusses
     from rooflab.shop.field import shim_schedule as shim_schedule
     from rooflab.shop.field import taper as taper
+    from rooflab.shop.returns import read_return as read_return
+    from rooflab.shop.returns import review_returns as review_returns
     from rooflab.shop.review import review as review
+    from rooflab.shop.walls import measured_walls as measured_walls
     from rooflab.start.installation import what_is_missing as what_is_missing
 
 __all__, _fetch, __dir__ = late(globals(), import_module)

@@ -11,20 +11,22 @@ if TYPE_CHECKING:  # what type checkers and editors read, and the table of where
     from rooflab.live.meeting import together as together
     from rooflab.live.meeting.view import Meeting as Meeting
     from rooflab.live.talk.stops import handout as handout
+    from rooflab.live.talk.stops import running_order as running_order
     from rooflab.live.talk.view import Room as Room
     from rooflab.live.talk.view import room as room
     from rooflab.live.topics.cutting import cut_files as cut_files
     from rooflab.live.topics.cutting import cut_panel as cut_panel
     from rooflab.live.topics.field import seam as seam
-    from rooflab.live.topics.field import seam_files as seam_files
+    from rooflab.live.topics.house import house as house
     from rooflab.live.topics.jog import jog as jog
     from rooflab.live.topics.maps import what_fits as what_fits
     from rooflab.live.topics.options import backwards as backwards
     from rooflab.live.topics.options import options_panel as options_panel
     from rooflab.live.topics.options import side_by_side as side_by_side
     from rooflab.live.topics.reply import reply as reply
+    from rooflab.live.topics.returns import bench as bench
+    from rooflab.live.topics.returns import paste as paste
     from rooflab.live.topics.review import checking as checking
-    from rooflab.live.topics.review import paste as paste
     from rooflab.live.topics.section import one_plane as one_plane
     from rooflab.live.topics.shape import shape_panel as shape_panel
     from rooflab.live.topics.table import cut_drill as cut_drill
@@ -42,6 +44,8 @@ if TYPE_CHECKING:  # what type checkers and editors read, and the table of where
     from rooflab.live.topics.table import warm_drill as warm_drill
     from rooflab.live.topics.table import warm_panel as warm_panel
     from rooflab.live.topics.table import warm_question as warm_question
+    from rooflab.live.topics.walls import field_files as field_files
+    from rooflab.live.topics.walls import field_sheet as field_sheet
     from rooflab.live.widgets.ask import Ask as Ask
     from rooflab.live.widgets.ask import ask as ask
     from rooflab.live.widgets.ask import choose as choose

@@ -10,18 +10,15 @@ import os
 import re
 import signal
 import subprocess
-import sys
 import time
 from collections.abc import Iterator
-from contextlib import ExitStack
 from pathlib import Path
 from typing import TYPE_CHECKING
-from urllib.parse import urlsplit
-from urllib.request import Request, urlopen
 
 import pytest
 
-from tests.tools.browser import LAPTOP, ROOT, Browser, settle, typed
+from tests.tools.browser import LAPTOP, Browser, settle, typed
+from tests.tools.day import LATEST, Day
 from tests.tools.lessons import BOOKS
 
 if TYPE_CHECKING:
@@ -32,61 +29,8 @@ if os.name == "nt":
     pytest.skip("the console's signals are POSIX", allow_module_level=True)
 
 ONE, TWO = "01-one-roof-plane", "02-cutting-the-rafter"
-LIVE = "() => document.querySelector('.rl-strip')?.dataset.state === 'live'"
-LATEST = 120_000  # ms: a machine that runs all tests at once is slow; what it took is printed
 CELLS = """() => [...document.querySelectorAll('.jp-Notebook .jp-Cell')].map(
   cell => [cell.matches('.jp-CodeCell'), cell.matches('.jp-MarkdownCell:not(.jp-mod-rendered)')])"""
-
-
-class Day(ExitStack):
-    """One start of rooflab on a copy, and pages on it; a request to end, as Ctrl-C is, ends it."""
-
-    def __init__(self, folder: Path, browser: Browser) -> None:
-        super().__init__()
-        self.folder, self.browser = folder, browser
-
-    def __enter__(self) -> Day:
-        super().__enter__()
-        env = {key: value for key, value in os.environ.items() if not key.startswith(("ROOFLAB", "PYTHONPATH"))}
-        words = [sys.executable, "-m", "rooflab", str(self.folder), "--no-browser"]
-        self.begun = time.monotonic()
-        self.running = subprocess.Popen(
-            words, env=env, cwd=ROOT, start_new_session=True, stdin=subprocess.DEVNULL,
-            stdout=subprocess.PIPE, text=True,
-        )  # fmt: skip
-        self.callback(self._end)
-        assert self.running.stdout
-        said = (re.search(r"go to (http\S+)", line) for line in self.running.stdout)
-        self.address = next(found[1] for found in said if found)
-        return self
-
-    def _end(self) -> None:
-        os.killpg(self.running.pid, signal.SIGINT)
-        self.running.wait(60)
-        assert self.running.stdout
-        self.running.stdout.close()
-
-    def page(self, book: str) -> Page:
-        """A page with a workbook, as soon as it has a picture."""
-        page = self.browser.page(LAPTOP)
-        self.callback(page.close)
-        page.goto(re.sub(r"[^/]+\.ipynb", f"{book}.ipynb", self.address))
-        page.locator(".rl-strip").wait_for(timeout=LATEST)
-        return page
-
-    def alive(self, book: str) -> Page:
-        """A page whose workbook has run by itself."""
-        page = self.page(book)
-        page.wait_for_function(LIVE, timeout=LATEST)
-        return page
-
-    def ask(self, what: str, method: str = "GET") -> bytes:
-        """The server's answer to a request."""
-        parts = urlsplit(self.address)
-        headers = {"Authorization": f"token {parts.query.removeprefix('token=')}"}
-        request = Request(f"http://{parts.netloc}/api/{what}", headers=headers, method=method)
-        with urlopen(request, timeout=30) as answer:
-            return bytes(answer.read())
 
 
 @pytest.fixture
@@ -114,7 +58,7 @@ def test_from_the_command_to_a_moving_picture_and_a_second_day(
     copy: Path, other: Browser, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """One action, the command: the page begins with a picture that moves; what is done is there on another day."""
-    with Day(copy, other) as day:
+    with Day(other, copy) as day:
         page = day.alive("00-start-here")
         panel = page.locator(".rl-panel").first
         before = panel.locator(".rl-picture").inner_html()
@@ -128,15 +72,16 @@ def test_from_the_command_to_a_moving_picture_and_a_second_day(
             print(f"\ncommand to moving picture: {took:.1f} s, 1 action")
         page = day.alive(ONE)
         typed(page.locator(".rl-panel").first, "Roof pitch", "5 in 12")
-        page.locator(".rl-ask input.rl-box").first.fill("13'")
-        page.locator(".rl-ask").first.get_by_role("button", name="Check").click()
-        page.locator(".rl-ask").first.get_by_text("Right.").wait_for()
-        page.locator(".rl-ask").nth(1).get_by_label("less").click()
+        asked = page.locator(".rl-ask").filter(has=page.locator("input.rl-box")).first
+        asked.locator("input.rl-box").fill("13'")
+        asked.get_by_role("button", name="Check").click()
+        asked.get_by_text("Right.").wait_for()
+        page.locator(".rl-ask").filter(has_text="plumb tape").first.get_by_label("less").click()
         page.get_by_text("You said: less").first.wait_for()
         second = day.alive(ONE)  # a second tab finds the live pictures, and runs nothing again
         assert pitch(second) == "5 in 12" and strip(second).startswith("Live")
     assert "widget-view" not in (copy / f"{ONE}.ipynb").read_text(encoding="utf-8")
-    with Day(copy, other) as day:
+    with Day(other, copy) as day:
         page = day.alive(ONE)
         assert pitch(page) == "5 in 12"
         assert page.locator(".rl-ask input.rl-box").first.input_value() == "13'"
@@ -151,7 +96,7 @@ def test_from_the_command_to_a_moving_picture_and_a_second_day(
 def test_every_workbook_is_alive_on_a_second_day(copy: Path, other: Browser) -> None:
     """All twelve, as saved by a first day: what moves first is there, and no picture lacks its model."""
     for _ in range(2):
-        with Day(copy, other) as day:
+        with Day(other, copy) as day:
             for book in BOOKS:
                 page = day.alive(book.stem)
                 panel = page.locator(".rl-panel").first
@@ -167,7 +112,7 @@ def test_every_workbook_is_alive_on_a_second_day(copy: Path, other: Browser) -> 
 
 def test_nothing_is_lost_to_stray_keys_an_ended_kernel_or_a_cell_run_too_early(copy: Path, other: Browser) -> None:
     """What is typed right after the page has come changes no cell; a dead kernel and a name too early: one sentence."""
-    with Day(copy, other) as day:
+    with Day(other, copy) as day:
         page = day.alive(TWO)
         cells = page.evaluate(CELLS)
         page.locator(".jp-RenderedMarkdown").first.dblclick()

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.browser
 
 PANELS = ("one_plane()", "jog()", "shape_panel()", "cut_panel(size='')", "load_panel()", "warm_panel()",
-          "options_panel()", "force_panel('pair')", "force_panel('truss')")  # fmt: skip
+          "options_panel()", "force_panel('pair')", "force_panel('truss')", "house()")  # fmt: skip
 SIZE = (1366, 900)
 NEAR = 2.5  # that a pointer, which a browser reports in whole pixels, may be off, px
 
@@ -115,3 +115,25 @@ def test_every_grip_lands_under_the_pointer(page: Page, code: str) -> None:
                 wrong += [f"{view}, {slot}, {grip.name} by {by}: {said}"] * bool(said)
                 count += 1
     assert count and not wrong, "\n".join(wrong)
+
+
+@pytest.mark.parametrize("by", ["mouse", "finger"])
+def test_a_pull_beside_all_grips_turns_the_house(page: Page, by: str) -> None:
+    """As the knob of its turntable goes with the pointer; a press without a way turns nothing, and lights a part."""
+    panel = page.locator(".rl-panel").nth(PANELS.index("house()"))
+    panel.get_by_role("button", name="Reset", exact=True).click()
+    settle(panel)
+    layer, track = panel.locator('[data-slot="picture"]'), "svg path[stroke-dasharray='1 3']"
+    layer.scroll_into_view_if_needed()
+    box = layer.bounding_box()
+    assert box is not None and panel.locator(track).count()
+    knob = panel.locator('[data-touch="grip turntable"]')
+    before, at = middle(knob), (box["x"] + 0.9 * box["width"], box["y"] + 0.2 * box["height"])
+    pull(page, at, (at[0] - 60, at[1]), by)
+    settle(panel)
+    assert middle(knob)[0] == pytest.approx(before[0] - 60, abs=2 * NEAR)
+    assert float(panel.get_by_label("Turn, typed").input_value()) < 0
+    turned = panel.get_by_label("Turn, typed").input_value()
+    page.mouse.click(box["x"] + 0.5 * box["width"], box["y"] + 0.5 * box["height"])
+    settle(panel)
+    assert panel.get_by_label("Turn, typed").input_value() == turned

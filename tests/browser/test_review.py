@@ -16,7 +16,20 @@ from typing import TYPE_CHECKING
 import pytest
 from pypdf import PdfReader
 
-from tests.tools.browser import LAPTOP, PROJECTOR, ROOT, Browser, cell_errors, faults, names, settle, typed
+from tests.tools.browser import (
+    LAPTOP,
+    PROJECTOR,
+    ROOT,
+    Browser,
+    cell_errors,
+    cut_off,
+    faults,
+    names,
+    pressed,
+    settle,
+    typed,
+    view,
+)
 
 if TYPE_CHECKING:
     from playwright.sync_api import Locator, Page
@@ -55,42 +68,11 @@ def picture(page: Page, prompt: str, choice: str) -> tuple[Locator, Locator]:
     return cell, panel
 
 
-def view(panel: Locator, name: str) -> str:
-    panel.get_by_role("button", name=name, exact=True).click()
-    settle(panel)
-    return panel.locator(".rl-picture").inner_text()
-
-
 def line_of(panel: Locator, *parts: str) -> str:
     rows = panel.locator(".rl-picture tr")
     for part in parts:
         rows = rows.filter(has_text=part)
     return rows.first.inner_text()
-
-
-def cut_off(page: Page) -> list[str]:
-    """Words of ours that have less room than they need."""
-    return page.evaluate(
-        """() => [...document.querySelectorAll(['.rl-panel td', '.rl-panel th', '.rl-label', '.rl-sentence', '.rl-note',
-        '.rl-keys', '.rl-desk label', '.rl-desk legend', '.rl-ask .rl-button', '.rl-answer'].join())]
-        .filter(node => node.scrollWidth > node.clientWidth + 1 || (!node.matches('td, th') &&
-            node.scrollHeight > node.clientHeight + 1)).map(node => node.className + ': ' + node.innerText)"""
-    )
-
-
-def pressed(page: Page, desk: Locator, button: str) -> tuple[str, bytes]:
-    """Press a button that writes; the file's name, and its bytes by clicking the link, as a new page or a download."""
-    desk.get_by_role("button", name=button, exact=True).click()
-    ending = ".pdf" if "PDF" in button else ".csv"
-    link = desk.locator(f"a.rl-file[data-file$='{ending}']")
-    link.wait_for()
-    with page.context.expect_event("response", lambda answer: ending in answer.url) as answered:
-        link.click()
-    assert answered.value.status == 200
-    name, address = link.get_attribute("data-file"), link.evaluate("link => link.href")
-    assert name and answered.value.url == address
-    fetched = page.evaluate("async at => [...new Uint8Array(await (await fetch(at)).arrayBuffer())]", address)
-    return name, bytes(fetched)
 
 
 def test_a_returned_drawing_is_reviewed_and_answered(browser: Browser) -> None:
@@ -122,7 +104,7 @@ def test_a_returned_drawing_is_reviewed_and_answered(browser: Browser) -> None:
     cell.get_by_text("Type A would stand 11/16\" above type B").wait_for()
     assert cell.get_by_text("It is: type A stands higher").is_visible()
 
-    desk = page.locator(".rl-desk").last
+    desk = page.locator(".rl-desk").filter(has_text="The reply to the drawing above")
     for n in range(1, 16):
         desk.get_by_role("checkbox", name=f"{n}. ").first.check()
     desk.get_by_label("Deflection, total (L/180)").fill("1 3/4")

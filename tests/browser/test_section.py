@@ -400,7 +400,7 @@ def test_a_prediction_unlocks_its_panel(browser: Browser) -> None:
     page.keyboard.press("b")
     page.keyboard.press("Space")
     page.wait_for_function("panel => !panel.classList.contains('rl-locked')", arg=small.element_handle())
-    assert "You said: higher" in asked.locator(".rl-answer").inner_text()
+    asked.locator(".rl-answer").get_by_text("You said: higher").wait_for()
     assert all(small.get_by_label(label).is_enabled() for label in locked)
     small.get_by_label("Seat, slider").focus()
     for _ in range(4):
@@ -439,3 +439,32 @@ def test_a_wall_jog_is_driven(browser: Browser) -> None:
         assert panel.evaluate(f"panel => {cut}.filter(one => one.scrollWidth > one.clientWidth + 1).length") == 0, view
     assert [one for one in names(page, panel) if not one[1]] == []
     assert faults(page) == [] and cell_errors(page) == []
+
+
+HELD = "from threading import Timer; panel._lock.acquire(); Timer(2, panel._lock.release).start()"
+HOLD = f"() => {NOTEBOOK}.sessionContext.session.kernel.requestExecute({{ code: {HELD!r} }}).done.then(() => 0)"
+SEEN = """panel => ['.rl-picture', '.rl-readings', '.rl-sentence', '.rl-note', '.rl-touch'].map(part =>
+    panel.querySelector(part).innerHTML).concat([...panel.querySelectorAll('input')].map(box => box.value))"""
+
+
+def test_a_step_of_a_slider_shows_while_its_answer_waits(shared: Browser) -> None:
+    """What a step brings is there beforehand, and is what Python says in the end: heel = 9 1/4 k - 8/12 seat."""
+    cell = "from rooflab.live import one_plane\npanel = one_plane(seat='2 in')\npanel"
+    page = shared.open(write_notebook(shared.folder / "busy.ipynb", [cell]), LAPTOP)
+    panel = page.locator(".rl-panel")
+    panel.wait_for()
+    settle(panel)
+    slider = panel.get_by_label("Seat, slider")
+    slider.focus()
+    seat = 2.0
+    for key, way in (("ArrowRight", 1), ("ArrowRight", 1), ("ArrowLeft", -1)):
+        page.wait_for_timeout(600)  # what is next is asked for, and has come
+        page.evaluate(HOLD)
+        page.keyboard.press(key)
+        page.wait_for_timeout(100)
+        seat += way * float(slider.get_attribute("step") or 0)
+        assert panel.get_attribute("data-waiting") == "yes"
+        early = panel.evaluate(SEEN)
+        assert reading(panel, "Heel height") == heel(seat)
+        settle(panel)
+        assert panel.evaluate(SEEN) == early

@@ -21,40 +21,12 @@ from rooflab.job.jobfile import example
 from rooflab.live.talk.stops import read_lesson
 from tests.tools.browser import NOTEBOOK, PROJECTOR, ROOT, Browser, end
 from tests.tools.fonts import NAMES, SETTINGS
+from tests.tools.slides import VIEW, at, looked_at, reveal, turn
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
 
 pytestmark = pytest.mark.browser
-LARGE = 16 * 96 / 72  # px
-VIEW = "dialog .rl-talk"
-SIZES = """() => { const found = [];
-  for (const node of document.querySelectorAll('dialog *')) {
-    const own = [...node.childNodes].some(one => one.nodeType === 3 && one.textContent.trim());
-    const box = node.getBoundingClientRect(), svg = node.closest('svg');
-    if (!(own || node.matches('input[type=text]')) || box.width < 2 || box.height < 2) continue;
-    const scale = svg ? svg.getBoundingClientRect().height / svg.viewBox.baseVal.height : 1;
-    found.push([node.value || node.textContent.slice(0, 40), parseFloat(getComputedStyle(node).fontSize) * scale]);
-  }
-  return found; }"""
-CUT = """() => { const found = [];
-  for (const node of document.querySelectorAll('dialog *')) {
-    const hidden = node.matches('.rl-sentence, .rl-row') || !node.getClientRects().length;
-    if (node.closest('svg') || hidden || getComputedStyle(node).display === 'inline') continue;
-    const wide = node.scrollWidth - node.clientWidth, tall = node.scrollHeight - node.clientHeight;
-    if (wide > 1 || tall > 1) found.push([node.className || node.tagName, wide, tall, node.textContent.slice(0, 50)]);
-  }
-  const frame = document.querySelector('dialog .rl-picture svg'), box = frame && frame.getBoundingClientRect();
-  for (const text of frame ? frame.querySelectorAll('text') : []) {
-    const own = text.getBoundingClientRect();
-    const sides = own.left < box.left - 1 || own.right > box.right + 1;
-    if (sides || own.top < box.top - 1 || own.bottom > box.bottom + 1) found.push(['text', text.textContent]);
-  }
-  const page = document.documentElement;
-  if (page.scrollWidth > innerWidth || page.scrollHeight > innerHeight) found.push(['page', page.scrollHeight]);
-  return found; }"""
-
-
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A copy's folder with a job file in it: a house 30 ft wide."""
@@ -104,38 +76,6 @@ def view(page: Page) -> Page:
     return page
 
 
-def at(page: Page) -> int:
-    return int(page.get_attribute(VIEW, "data-at") or 0)
-
-
-def turn(page: Page, key: str, to: int) -> None:
-    page.keyboard.press(key)
-    page.wait_for_selector(f'{VIEW}[data-at="{to}"]', timeout=15_000)
-    kind = page.get_attribute(VIEW, "data-kind")
-    if kind == "stop":
-        page.wait_for_selector(f"{VIEW} .rl-panel .rl-picture svg", timeout=15_000)
-
-
-def reveal(page: Page) -> None:
-    page.keyboard.press("r")
-    page.wait_for_selector(f"{VIEW} .rl-talk-right", timeout=15_000)
-    page.wait_for_selector(f'{VIEW} .rl-panel[data-waiting="no"]', timeout=15_000)
-
-
-def looked_at(page: Page) -> None:
-    """What stands on the screen is large, whole and needs no scrolling, and no code is to be seen."""
-    page.wait_for_timeout(60)
-    page.wait_for_function("() => !document.getAnimations().length")  # a picture that takes another scale moves there
-    sizes = page.evaluate(SIZES)
-    assert len(sizes) > 5
-    assert [one for one in sizes if one[1] < LARGE] == []
-    assert page.evaluate(CUT) == []
-    middle = page.evaluate(
-        "() => [[20, 20], [640, 360], [1260, 700]].every(([x, y]) => document.elementFromPoint(x, y).closest('dialog'))"
-    )
-    assert middle
-
-
 # --- all stops -------------------------------------------------------------------------------------------------------
 
 
@@ -143,7 +83,6 @@ def looked_at(page: Page) -> None:
 def test_every_stop_by_keyboard(view: Page, tmp_path: Path) -> None:
     """Page keys, as a clicker sends them: choose the first answer, reveal, go on; goal first, summary last."""
     lesson, page = read_lesson("01"), view
-    page.keyboard.press("n")
     looked_at(page)
     for place, asked in enumerate(lesson.stops, 1):
         turn(page, "PageDown", place)
@@ -151,7 +90,10 @@ def test_every_stop_by_keyboard(view: Page, tmp_path: Path) -> None:
         page.screenshot(path=tmp_path / f"{place}.png")
         words = page.inner_text(VIEW).replace("\xa0", " ")
         assert asked.stop.prompt in words and f"Stop {place} of {len(lesson.stops)}" in words
-        assert asked.stop.surprise not in words and " of " in page.inner_text(f"{VIEW} .rl-talk-notes")
+        assert asked.stop.surprise not in words and page.locator(f"{VIEW} .rl-talk-notes").is_hidden()
+        page.keyboard.press("n")
+        assert re.match(r"Used \d+ of \d+ min, 25 in all. First the hands", page.inner_text(f"{VIEW} .rl-talk-notes"))
+        page.keyboard.press("n")
         assert page.locator(f"{VIEW} .rl-panel input[type=range]").count() <= 4
         assert page.locator(f"{VIEW} .rl-panel .rl-readings tr").count() <= 6
         assert page.locator(f"{VIEW} .rl-panel input:enabled").count() == 0  # first the hands
@@ -159,7 +101,9 @@ def test_every_stop_by_keyboard(view: Page, tmp_path: Path) -> None:
         page.wait_for_selector(f"{VIEW} .rl-talk-choices [aria-pressed=true]")
         reveal(page)
         looked_at(page)
+        page.keyboard.press("n")
         assert asked.stop.surprise in page.inner_text(f"{VIEW} .rl-talk-notes")
+        page.keyboard.press("n")
         page.screenshot(path=tmp_path / f"{place} after.png")
         outcome = page.inner_text(f"{VIEW} .rl-talk-outcome")
         told = "as you said" if asked.stop.choices[0] == asked.stop.right else "you said 1"
@@ -169,8 +113,6 @@ def test_every_stop_by_keyboard(view: Page, tmp_path: Path) -> None:
     page.screenshot(path=tmp_path / "summary.png")
     assert "Takeaways" in page.inner_text(VIEW)
     assert page.locator(f"{VIEW} [data-do=next]").is_disabled()
-    page.keyboard.press("n")
-    assert page.inner_text(f"{VIEW} .rl-talk-notes") == ""
     pictures = {path.read_bytes() for path in tmp_path.glob("*.png")}
     assert len(pictures) == 2 * len(lesson.stops) + 1
 
@@ -212,6 +154,20 @@ def test_hands_are_counted_beside_the_choices(view: Page) -> None:
     hands.fill("12")
     hands.press("Enter")
     assert view.evaluate("document.activeElement.className") == "rl-talk"
+    view.get_by_label(re.compile("^Hands for 3")).fill("4")
+    view.keyboard.press("Enter")
+    view.wait_for_selector(f'{VIEW} .rl-talk-share[aria-label="12 of 16 hands"]')
+    wide = [one.bounding_box() for one in view.locator(f"{VIEW} .rl-talk-share").all()]
+    answers = [one.bounding_box() for one in view.locator(f"{VIEW} .rl-talk-choice").all()]
+    shares = [round(a["width"] / b["width"], 2) if a else 0 for a, b in zip(wide, answers, strict=True) if b]
+    assert shares == [0, 0.75, 0.25]
+    hands.fill("1.5")
+    hands.press("Enter")
+    view.get_by_text("Hands for 2: '1.5'; a whole number from 0 to 999 is allowed.").wait_for()
+    assert hands.get_attribute("aria-invalid") == "true" and hands.input_value() == "1.5"
+    hands.fill("12")
+    hands.press("Enter")
+    view.wait_for_selector(f'{VIEW} .rl-talk-choice input[aria-invalid="true"]', state="detached")
     turn(view, "PageDown", 2)
     turn(view, "PageUp", 1)
     assert view.get_by_label(re.compile("^Hands for 2")).input_value() == "12"
@@ -228,7 +184,25 @@ def test_the_files_house_can_be_shown(view: Page) -> None:
         view.wait_for_function(f"document.querySelector('{VIEW} .rl-picture')?.textContent.includes(`{width}'-0\"`)")
 
 
-def test_esc_leaves_and_a_button_comes_back(view: Page) -> None:
+def test_esc_leaves_and_a_key_comes_back(view: Page) -> None:
+    """To the same slide, the same choice and the same outcome; F8 leaves, too, and a button on the page opens it."""
+    turn(view, "PageDown", 1)
+    turn(view, "PageDown", 2)
+    view.keyboard.press("a")
+    view.keyboard.press("2")
+    reveal(view)
+    outcome, picture = (view.inner_html(f"{VIEW} .rl-{part}") for part in ("talk-outcome", "picture"))
+    for key in ("Escape", "F8"):
+        view.keyboard.press(key)
+        view.wait_for_selector("dialog", state="detached")
+        assert view.get_by_role("button", name="Fill the window (F8)").is_visible()
+        view.keyboard.press("F8")
+        view.wait_for_selector(f'{VIEW}[data-at="2"]')
+        assert view.locator(f"{VIEW} [data-do=choose][aria-pressed=true]").inner_text().startswith("2")
+        assert [view.inner_html(f"{VIEW} .rl-{part}") for part in ("talk-outcome", "picture")] == [outcome, picture]
+    view.keyboard.press("a")
+    turn(view, "PageUp", 1)
+    turn(view, "PageUp", 0)
     view.keyboard.press("Escape")
     view.wait_for_selector("dialog", state="detached")
     view.get_by_role("button", name="Fill the window").click()
@@ -238,6 +212,32 @@ def test_esc_leaves_and_a_button_comes_back(view: Page) -> None:
         view.keyboard.press(key)
     assert cells == 1 and at(view) == 0
     assert not view.locator(".jp-InputArea:visible").count()  # nor is there code below
+
+
+def test_notes_stand_in_a_second_window(view: Page) -> None:
+    """It follows the slides, takes the same keys, and closes with the room's page; the slide itself shows no notes."""
+    with view.expect_popup() as opened:
+        view.keyboard.press("w")
+    notes, lesson = opened.value, read_lesson("01")
+    assert notes.url == "about:blank" and lesson.case in notes.inner_text("body")
+    view.bring_to_front()
+    for place in (1, 2):
+        turn(view, "PageDown", place)
+        stop = lesson.stops[place - 1].stop
+        notes.get_by_text(stop.surprise).wait_for()
+        said = notes.inner_text("body")
+        assert all(words in said for words in (stop.prompt, stop.why, stop.look, f"Stop {place} of 7"))
+        assert lesson.stops[place].stop.prompt in said and "3 min for this slide. Used " in said
+        assert stop.surprise not in view.inner_text("dialog")
+    notes.bring_to_front()
+    notes.keyboard.press("PageUp")
+    view.wait_for_selector(f'{VIEW}[data-at="1"]')
+    notes.get_by_role("button", name="Next").click()
+    view.wait_for_selector(f'{VIEW}[data-at="2"]')
+    notes.close()
+    view.bring_to_front()
+    view.keyboard.press("PageUp")
+    view.wait_for_selector(f'{VIEW}[data-at="1"]')
 
 
 # --- for everyone ----------------------------------------------------------------------------------------------------

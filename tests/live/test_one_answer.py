@@ -25,6 +25,8 @@ from rooflab.job.values import bays_of, house_of
 from rooflab.job.wishes import wish
 from rooflab.live.topics.section import section_panel
 from rooflab.live.widgets.job_desk import start
+from rooflab.shop.returns import own_bays, own_marks
+from rooflab.shop.walls import measured_walls
 
 
 def house(gable: Gable, lumber: str, seat: Any, ridge: str, **rest: Any) -> Job:
@@ -207,3 +209,19 @@ def test_a_picture_of_the_lessons_house_is_the_examples() -> None:
     """Pictures 7 and 9 of workbook 01: the same boxes, the same early check."""
     seven, nine = live.one_plane().responder.state, section_panel(**start(example())).state
     assert seven.carries == nine.carries and seven.findings == nine.findings
+
+
+def test_the_table_the_bench_and_the_field_ask_for_the_same_heels(job: Job, tmp_path: Path) -> None:
+    """Three meetings on one file: what the table draws, and what returned drawings and set trusses are held against."""
+    table = live.together(job, tmp_path / "house.json").sitting.result_of()
+    main = [end.heel for end in table.scissor.ends]
+    assert main == [end.heel for end in main_bay(job).ends]
+    walls = measured_walls(job)
+    assert [wall.asked for wall in walls.walls] == main
+    assert [wall.drawn_seat for wall in walls.walls] == [*pair(table.option.values["seat"])]
+    assert dict(table.option.value_pairs).get("span", job.rafters.gable.span) == main_bay(job).gable.span
+
+
+def main_bay(job: Job) -> ScissorBay:
+    """The trusses that a returned drawing of the first mark is held against."""
+    return own_bays(job)[own_marks(job)[0]]

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 PRESSES, DRAGS, SPAN = 60, 5, 2.0
 
 PANEL = "from rooflab.live import one_plane\npanel = one_plane(seat='2 in')\npanel"
+HOUSE = "from rooflab.live import house\nhouse()"
 INLINE = """import matplotlib.pyplot as plt
 from matplotlib.patches import Polygon
 from ipywidgets import FloatSlider, interact
@@ -137,9 +138,9 @@ def measure(chromium: str) -> str:
     """The table of one run."""
     inline = INLINE.replace("WIDE", str(PICTURE[0])).replace("TALL", str(PICTURE[1]))
     with Lab() as lab, Browser(lab, chromium) as browser:
-        page = browser.open(write_notebook(lab.folder / "bench.ipynb", (PANEL, inline)), SIZE)
-        panel = page.locator(".rl-panel")
-        panel.wait_for()
+        page = browser.open(write_notebook(lab.folder / "bench.ipynb", (PANEL, inline, HOUSE)), SIZE)
+        panel, house = page.locator(".rl-panel").first, page.locator(".rl-panel").nth(1)
+        house.wait_for()
         settle(panel)
         shown = panel.locator(".rl-picture svg").get_attribute("viewBox")
         assert shown == f"0 0 {PICTURE[0]} {PICTURE[1]}", shown
@@ -153,6 +154,10 @@ def measure(chromium: str) -> str:
                 taken = press(page, slow if plain else live, output if plain else panel, plain, key)
                 if turn >= 3:  # the first ones warm up
                     times[plain].append(taken)
+        settle(house)
+        knob, turned = house.get_by_label("Turn, slider"), list[tuple[float, float]]()
+        for i in range(PRESSES + 3):
+            turned.append(press(page, knob, house, False, "ArrowRight" if i % 40 < 20 else "ArrowLeft"))
         finals = [(1.5 + 0.5 * i, text) for i, text in enumerate(('1 1/2"', '2"', '2 1/2"', '3"', '3 1/2"'))][:DRAGS]
         drags = [drag(live, panel, final, text) for final, text in finals]
         assert not browser.errors, browser.errors
@@ -165,6 +170,7 @@ def measure(chromium: str) -> str:
             f"{'milliseconds':<34}{'median':>8}{'p95':>8}{'worst':>8}",
             line("panel, key press to paint", live_paint),
             line("panel, to two frames", live_two),
+            line("house in the round, key to paint", [one for one, _ in turned[3:]]),
             line("interact + inline, to paint", slow_paint),
             line("interact + inline, to two frames", slow_two),
             line(f"panel, after a {SPAN:g} s drag at 60/s", [end for end, _ in drags]),

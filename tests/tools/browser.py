@@ -24,7 +24,7 @@ from urllib.request import Request, urlopen
 
 import nbformat
 
-from rooflab.start.command import lab_command, own_jupyter, server_address, write_settings
+from rooflab.start.lab import lab_command, own_jupyter, server_address, write_settings
 from tests.tools.fonts import Fonts
 
 if TYPE_CHECKING:
@@ -234,6 +234,37 @@ def typed(panel: Locator, label: str, text: str) -> None:
     box.fill(text)
     box.press("Enter")
     settle(panel)
+
+
+def view(panel: Locator, name: str) -> str:
+    panel.get_by_role("button", name=name, exact=True).click()
+    settle(panel)
+    return panel.locator(".rl-picture").inner_text()
+
+
+def cut_off(page: Page) -> list[str]:
+    """Words of ours that have less room than they need."""
+    return page.evaluate(
+        """() => [...document.querySelectorAll(['.rl-panel td', '.rl-panel th', '.rl-label', '.rl-sentence', '.rl-note',
+        '.rl-keys', '.rl-desk label', '.rl-desk legend', '.rl-ask .rl-button', '.rl-answer'].join())]
+        .filter(node => node.scrollWidth > node.clientWidth + 1 || (!node.matches('td, th') &&
+            node.scrollHeight > node.clientHeight + 1)).map(node => node.className + ': ' + node.innerText)"""
+    )
+
+
+def pressed(page: Page, desk: Locator, button: str) -> tuple[str, bytes]:
+    """Press a button that writes; the file's name, and its bytes by clicking the link, as a new page or a download."""
+    desk.get_by_role("button", name=button, exact=True).click()
+    ending = ".pdf" if "PDF" in button else ".csv"
+    link = desk.locator(f"a.rl-file[data-file$='{ending}']")
+    link.wait_for()
+    with page.context.expect_event("response", lambda answer: ending in answer.url) as answered:
+        link.click()
+    assert answered.value.status == 200
+    name, address = link.get_attribute("data-file"), link.evaluate("link => link.href")
+    assert name and answered.value.url == address
+    fetched = page.evaluate("async at => [...new Uint8Array(await (await fetch(at)).arrayBuffer())]", address)
+    return name, bytes(fetched)
 
 
 def names(page: Page, root: Locator) -> list[tuple[str, str]]:

@@ -98,6 +98,7 @@ SIZES = """() => {
     for (let text = walk.nextNode(); text; text = walk.nextNode()) {
       const at = text.parentElement, svg = at.closest('svg');
       if (!text.data.trim() || at.closest('title, desc, option') || !at.checkVisibility()) continue;
+      if (at.closest('.rl-sheet')) continue; // paper, shown whole
       const scale = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
       const size = parseFloat(getComputedStyle(at).fontSize) * scale;
       const chain = svg && (at.hasAttribute('font-size') || svg.getAttribute('font-size') === '12');
@@ -116,6 +117,7 @@ SIZES = """() => {
 def small_things(page: Page) -> list[str]:
     """Letters under 14 px (12 in chains without room), panels wider than their page, pictures under three fifths.
 
-    A tenth of a pixel is let pass; a panel whose sentence takes three lines is not asked for its picture's share.
+    A sheet of paper is shown whole, as large as the page is wide.  A tenth of a pixel is let pass; a panel whose
+    sentence takes three lines is not asked for its picture's share.
     """
     return page.evaluate(SIZES)

@@ -70,6 +70,13 @@ def asked(path: Path) -> list[Ask]:
     return list({id(thing): thing for thing in play(path) if isinstance(thing, Ask)}.values())
 
 
+def right_choice(ask: Ask) -> str:
+    """The right one of a question's choices: what its prediction says, else what its own answer agrees with."""
+    if ask.stop is not None:
+        return ask.stop.right
+    return next(one for one in ask.setup["choices"] if "(as you said)" in ask.give(one))
+
+
 def plain(thing: Any) -> str:
     """What a notebook stores as plain text of a thing."""
     if not hasattr(thing, "_repr_mimebundle_"):

@@ -144,12 +144,17 @@ def _scissor(
         inner = run - (start if side == "inside" else 0)
         if inner > 0:
             most = min(most, (top - solid) / inner)
-    least = 0.25 if higher else 0.0  # level ceilings from unequal plates never meet
+    apex = draw(st.sampled_from(("free", "free", "ridge")))
+    if apex == "free":  # the ceilings of unequal plates meet between the walls
+        least = abs(higher) / max(span - 2 * max(b) - 4, 1)
+    else:  # the right one does not fall towards the ridge
+        least = max(higher, 0) / max(x - b[0], 1)
+    least = min(max(0.25 if higher else 0.0, 12.2 * least), 12 * most * 0.999)
     ceiling: Any = between(draw, "ceiling_pitch", least, 12 * most * 0.999)
     if m[0] != m[1] and draw(st.booleans()):
         ceiling = (ceiling, between(draw, "ceiling_pitch", max(least, 0.7 * ceiling), ceiling))
     made = {"chord": chord, "bottom_chord": bottom, "ceiling_from": side, "plate": plate, "ceiling_pitch": ceiling}
-    return made | {"heel": tuple(heels), "apex": draw(st.sampled_from(("free", "free", "ridge")))}
+    return made | {"heel": tuple(heels), "apex": apex}
 
 
 def rafter_bay(house: dict[str, dict[str, Any]]) -> RafterBay:

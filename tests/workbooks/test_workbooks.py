@@ -15,6 +15,7 @@ from typing import Any
 import pytest
 
 from rooflab.live import Meeting, Panel, Working
+from rooflab.live.widgets.job_desk import BEGIN
 from tests.scripts.store_workbooks import VIEW, stored
 from tests.tools.lessons import BOOKS, asked, cells, code, is_setup, name, play, prose, sections
 
@@ -24,6 +25,7 @@ WELCOME = ["Goal", "The job", "Who it is for, and three ways to use it", "Try on
            "What this leaves out", "Summary"]  # fmt: skip
 ORDER = ["Goal", "Recall", "Predict", "Explore", "Explain", "Check yourself", "What this leaves out", "Summary"]
 OPENING = "# Opening picture"
+AROUND = "# The house all around"  # to look at and turn, nobody's exercise
 every_book = pytest.mark.parametrize("path", BOOKS, ids=name)
 every_lesson = pytest.mark.parametrize("path", BOOKS[1:], ids=name)
 
@@ -157,9 +159,24 @@ def test_workbooks_lead_on_and_back(path: Path) -> None:
     first, *_, last = cells(path)
     for source in (first.source, last.source.splitlines()[-1]):
         assert re.findall(r"\]\((\S+\.ipynb)\)", source) == beside
-    anchors = {line.lstrip("# ").replace(" ", "-") for line in prose(path).splitlines() if line.startswith("#")}
     looked = set(re.findall(r"\]\(#(.+?)\)", prose(path)))
-    assert looked <= anchors and (looked or path == BOOKS[0])
+    assert looked <= anchors(path) and (looked or path == BOOKS[0])
+
+
+def anchors(path: Path) -> set[str]:
+    """What links to the headings of a workbook end with."""
+    return {line.lstrip("# ").replace(" ", "-") for line in prose(path).splitlines() if line.startswith("#")}
+
+
+def test_links_from_workbook_to_workbook_lead_to_headings_that_are_there() -> None:
+    """Those of the prose, and those that stand where there is no job yet; 00 asks first what is on the desk."""
+    there = {path.name: anchors(path) for path in BOOKS}
+    led = {path.name: re.findall(r"\]\((\S+\.ipynb)#(.+?)\)", prose(path)) for path in BOOKS}
+    said = [tuple(address.split("#")) for address in BEGIN.values()]
+    assert all(heading in there[book] for links in (*led.values(), said) for book, heading in links)
+    first = cells(BOOKS[0])[0].source
+    desk = re.findall(r"\]\((\d\d)\S+#", first)
+    assert "What is on your desk today?" in first and desk == ["01", "08", "10", "11"] and len(said) == 2
 
 
 def test_without_a_kernel_the_first_page_shows_its_words() -> None:
@@ -182,7 +199,7 @@ def test_without_a_kernel_pictures_and_readings_are_there(path: Path) -> None:
             pictures += 1
             assert re.match(r"<svg\b.*</svg>\s*$", output.data["image/svg+xml"], re.S)
             assert '"' in output.data["text/plain"]
-            if is_opening(cell):
+            if cell.source.startswith((OPENING, AROUND)):
                 continue
             assert following is not None and following.outputs[0].data["text/html"].startswith("<table>")
             assert " = " in following.outputs[0].data["text/plain"]
@@ -220,7 +237,7 @@ def test_predictions_come_before_every_picture(path: Path) -> None:
     predictions = [ask for ask in asked(path) if ask.panel is not None]
     assert len(predictions) >= (1 if path == BOOKS[0] else 4)
     panels = {id(thing) for thing in play(path) if isinstance(thing, (Meeting, Panel))}
-    own = sum(cell.source.startswith(("# Your house", OPENING)) for cell in code(path))  # nobody's exercise
+    own = sum(cell.source.startswith(("# Your house", OPENING, AROUND)) for cell in code(path))  # nobody's exercise
     assert len({id(ask.panel) for ask in predictions}) == len(panels) - own
     for ask in predictions:
         panel, wrong = ask.panel, ask.setup["choices"][0]

@@ -9,16 +9,16 @@ from rooflab.job.writing import job_in
 from rooflab.live.widgets.form import Source, job_of
 from rooflab.live.widgets.job_desk import FILE, start_of_change
 
-from .fits import AnswerPage, GridPage, MapPage, WishPage
-from .options import FIRST, SECOND, Numbers, OneThing, SideBySide
-from .record import Open, Who, Why
+from .fits import GridPage, MapPage, WishPage
+from .options import FIRST, SECOND, BuilderNumbers, OneThing, SideBySide
+from .record import AgreePage
 from .view import Meeting, MeetingPage, Sitting
 
 
 def pages() -> tuple[MeetingPage, ...]:
     """The pages of the view for the table, in their order."""
-    first = Numbers("builder's numbers", FIRST), Numbers("more of the builder's numbers", SECOND)
-    return *first, OneThing(), SideBySide(), GridPage(), MapPage(), WishPage(), AnswerPage(), Who(), Why(), Open()
+    first = BuilderNumbers("builder's numbers", FIRST), BuilderNumbers("more of the builder's numbers", SECOND)
+    return *first, OneThing(), SideBySide(), GridPage(), MapPage(), WishPage(), AgreePage()
 
 
 def together(source: Source, path: str | os.PathLike[str] = FILE, fill: bool = False) -> Meeting:

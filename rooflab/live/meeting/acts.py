@@ -41,7 +41,6 @@ class State(NamedTuple):
 
     options: tuple[Option, ...]
     now: Option
-    client: Option
     memory: dict[str, Any]
     at: int = 0
     words: str = ""

@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Sequence
-from html import escape
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
-from rooflab.base.findings import Finding
 from rooflab.base.inputs import pair
 from rooflab.base.measure import InputError
-from rooflab.draw.layout import fit
-from rooflab.draw.scene import svg, width
-from rooflab.draw.views.options import option_sections
-from rooflab.draw.views.section import section
+from rooflab.draw.scene import Layout
+from rooflab.draw.views.options import option_sections, small_sections
 from rooflab.job.option import FEWEST, Option, OptionResult
-from rooflab.job.table import Change, ComparisonRow, before_after, finding_names, proposals, table_of
+from rooflab.job.table import ComparisonRow, before_after, table_of, votes_of
 from rooflab.live.widgets.rows import options_html
 
 from .controls import (
@@ -32,55 +28,35 @@ from .controls import (
     typed_values,
     words_spec,
 )
-from .view import TRIAL, MeetingPage, Sitting
+from .drawing import (
+    BODY,
+    CELL,
+    LINE,
+    TYPE,
+    Numbers,
+    PageDrawing,
+    Part,
+    numbers_and_limits,
+    text_lines,
+    unbroken,
+    what_a_change_does,
+)
+from .share import page_layout
+from .view import TRIAL, MeetingPage, Sitting, from_option
 
-TYPE = 22.0  # text height in every picture, px at 1280 x 720: 16 pt is 21.3
-FRAME = (1262.0, 448.0)  # of a picture under one row of controls and over a note, px at 1280 x 720
-TALL = (1262.0, 508.0)  # of one without a note
 FIRST, SECOND = ("span", "pitch", "lumber", "bearing"), ("seat", "ceiling_pitch", "overhang")
 CHANGES = (
     "seat", "lumber", "pitch", "ceiling_pitch", "overhang", "plate_height", "span", "bearing", "heel", "chord", "ridge",
     "window_width", "room_length",
 )  # fmt: skip
-WIDE, LINE, CELL = 1240.0, 26.4, 5.0  # a table's width, line height and the room around a cell's text, px
-NOTE_LINES, BOLDER = 2, 20.0  # lines of a note, and what its bold words take more than others, px
-
-
-def section_svg(result: OptionResult, frame: tuple[float, float] = FRAME) -> str:
-    """The section of an option, both bays in one picture, as SVG."""
-    return svg(fit(section(result.rafters, result.scissor, result.seam), *frame, TYPE), *frame)
-
-
-def verdicts_html(result: OptionResult, before: str = "") -> str:
-    """The names of what an option misses and asks, and why as far as a note of two lines has room after ``before``."""
-    parts = [(verdict, finding_names(result, verdict)) for verdict in ("misses", "ask")]
-    sentences = [f"{word.capitalize()}: {', '.join(names)}." for word, names in parts if names]
-    if not sentences:
-        return "All usual limits looked at are met. Engineer, building official and manufacturer decide."
-    bold = [f"<b>{one.partition(':')[0]}:</b>{escape(one.partition(':')[2])}" for one in sentences]
-    for verdict, names in parts:
-        whys = (one.sentence for one in result.findings if one.verdict == verdict and spoken(one) in names)
-        for why in dict.fromkeys(whys):
-            if _lines(unbroken(" ".join([before, *sentences, why])), WIDE - BOLDER) <= NOTE_LINES:
-                sentences.append(why)
-                bold.append(escape(unbroken(why)))
-    return " ".join(bold)
-
-
-def unbroken(text: str) -> str:
-    """A text in which no line ends between inches and their fraction: 7 7/16 never reads 7."""
-    return re.sub(r"(\d) (?=\d+/\d)", "\\1\u00a0", text)
-
-
-def spoken(finding: Finding) -> str:
-    """A finding's name as it is listed."""
-    return finding.name.removesuffix("_right").replace("_", " ")
+WIDE, TALL = BODY
+STRIP = 92.0  # height of the small sections over a table, px
 
 
 # --- step 1 ----------------------------------------------------------------------------------------------------------
 
 
-class Numbers(MeetingPage):
+class BuilderNumbers(MeetingPage):
     """Some of the client's numbers, over the section that they make."""
 
     step = 0
@@ -94,24 +70,27 @@ class Numbers(MeetingPage):
     def set(self, sitting: Sitting, name: str, text: str) -> str:
         before, values = sitting.client, typed_values(name, text)
         option, also = _drawable(sitting, before.with_(**values), name)
-        sitting.client = sitting.now = option
-        sitting.memory.pop("from", None)  # changes start from these now
+        if option.value_pairs != before.value_pairs:
+            sitting.memory["was"] = before
+        sitting.options[0] = sitting.now = option
+        sitting.choose(0)  # changes start from these now
         return f"{input_label(name)}: {option_text(name, option)}. {also}{sitting.result_of().seam.sentence}"
 
-    def press(self, sitting: Sitting, name: str, value: str) -> str:
-        return ""
+    def takes(self, sitting: Sitting, key: str) -> bool:
+        return key in self.inputs and sitting.page.step == self.step
+
+    def now_and_before(self, sitting: Sitting) -> tuple[OptionResult, OptionResult | None]:
+        was = sitting.memory.get("was")
+        return sitting.result_of(sitting.client), sitting.result_of(was) if was else None
+
+    def parts(self, sitting: Sitting) -> list[Part]:
+        return numbers_and_limits(*self.now_and_before(sitting))
 
     def sentence(self, sitting: Sitting) -> str:
         return f"{sitting.house.title}. Type the numbers as you hear them; Enter goes on to the next."
 
     def house(self, sitting: Sitting) -> str:
         return sitting.label_of(sitting.client)
-
-    def picture(self, sitting: Sitting) -> str:
-        return section_svg(sitting.result_of(sitting.client))
-
-    def note(self, sitting: Sitting) -> str:
-        return verdicts_html(sitting.result_of(sitting.client))
 
 
 def _drawable(sitting: Sitting, change: Option, name: str) -> tuple[Option, str]:
@@ -136,12 +115,6 @@ def _drawable(sitting: Sitting, change: Option, name: str) -> tuple[Option, str]
     raise InputError([problem.removeprefix(f"{change.name}: ") for problem in first.problems])
 
 
-def from_option(sitting: Sitting) -> Option:
-    """The option that a change starts from: the client's, or the one that is chosen."""
-    option: Option = sitting.memory.get("from") or sitting.client
-    return option
-
-
 def take(sitting: Sitting, base: Option, name: str, text: str) -> str:
     """A sentence on one value of ``base`` changed to ``text``; the option so changed is the present one then."""
     option, also = _drawable(sitting, base.with_(**typed_values(name, text)), name)
@@ -149,6 +122,19 @@ def take(sitting: Sitting, base: Option, name: str, text: str) -> str:
     count = len(before_after(sitting.result_of(base), sitting.result_of()))
     change = f"{input_label(name)} {option_text(name, base)} becomes {option_text(name, option)}"
     return f"{change}: {also}{count or 'no'} {'reading changes' if count == 1 else 'readings change'}."
+
+
+def take_together(sitting: Sitting, texts: Mapping[str, str]) -> str:
+    """A sentence on some values of the present option changed at once: a cell of a grid, a point of a map."""
+    values = {key: value for name, text in texts.items() for key, value in typed_values(name, text).items()}
+    option = sitting.now.with_(**values)
+    sitting.result_of(option)  # or its sentences
+    sitting.now = option
+    taken = ", ".join(f"{input_label(name).lower()} {option_text(name, option)}" for name in texts)
+    base = from_option(sitting)
+    count = len(before_after(sitting.result_of(base), sitting.result_of()))
+    change = f"{count or 'no'} {'reading changes' if count == 1 else 'readings change'}"
+    return f"Taken: {taken}. From {base.name}, {change}."
 
 
 def keep_and_say(sitting: Sitting, name: str) -> str:
@@ -171,8 +157,8 @@ class OneThing(MeetingPage):
         return str(sitting.memory.get("change", CHANGES[0]))
 
     def _name_to_keep(self, sitting: Sitting) -> str:
-        if sitting.now == from_option(sitting):
-            return sitting.now.name
+        if sitting.now.value_pairs == from_option(sitting).value_pairs:
+            return from_option(sitting).name
         return str(sitting.memory.get("name") or name_for_change(self._what(sitting), sitting.now))
 
     def controls(self, sitting: Sitting) -> list[Spec]:
@@ -205,55 +191,30 @@ class OneThing(MeetingPage):
         sitting.point("change")
         return answer
 
+    def takes(self, sitting: Sitting, key: str) -> bool:
+        return key in CHANGES and key != "heel"
+
+    def take(self, sitting: Sitting, key: str) -> str:
+        if key != self._what(sitting):
+            sitting.memory["change"], sitting.now = key, from_option(sitting)
+            sitting.memory.pop("name", None)
+        return "to"
+
     def sentence(self, sitting: Sitting) -> str:
-        return f"From {from_option(sitting).name}: keep it as it is, or change one thing and see what it does."
+        return f"From {from_option(sitting).name}: change one thing and see what it does, here or on the drawing."
 
     def house(self, sitting: Sitting) -> str:
         base, now = (sitting.label_of(one) for one in (from_option(sitting), sitting.now))
         return now if sitting.now == from_option(sitting) else f"Before: {base}. After: {now}"
 
-    def picture(self, sitting: Sitting) -> str:
-        old, new = sitting.result_of(from_option(sitting)), sitting.result_of()
-        changes = before_after(old, new)
-        return changes_table(changes) if changes else section_svg(new)
+    def now_and_before(self, sitting: Sitting) -> tuple[OptionResult, OptionResult | None]:
+        base = from_option(sitting)
+        changed = sitting.now.value_pairs != base.value_pairs
+        return sitting.result_of(), sitting.result_of(base) if changed else None
 
-    def note(self, sitting: Sitting) -> str:
-        proposal = proposals(sitting.result_of(from_option(sitting)), sitting.result_of())
-        rows = ("For", proposal.pros), ("Against", proposal.cons)
-        parts = [f"<b>{word}:</b> {escape(', '.join(row))}." for word, row in rows if row]
-        return " ".join(parts) or verdicts_html(sitting.result_of())
-
-
-def changes_table(
-    changes: Sequence[Change], tall: float = FRAME[1], names: tuple[str, str] = ("before", "after")
-) -> str:
-    """An HTML table of before and after, a line a reading; what finds no room in ``tall`` px is counted."""
-    lines, left = [], tall - 2 * (LINE + CELL)
-    wide = (0.3 * WIDE, 0.35 * WIDE, 0.35 * WIDE)
-    for i, change in enumerate(changes):
-        one = change._replace(before=unbroken(change.before), after=unbroken(change.after))
-        texts = (one.label, one.before, one.after)
-        count = max(_lines(text, w, text is one.after) for text, w in zip(texts, wide, strict=True))
-        left -= count * LINE + CELL
-        if left < 0:
-            lines.append(f'<tr><td colspan="3">and {len(changes) - i} more: keep it, and see step 3.</td></tr>')
-            break
-        lines.append(
-            f"<tr><td>{escape(one.label)}</td><td>{escape(one.before)}</td><td><b>{escape(one.after)}</b></td></tr>"
-        )
-    head = f"<tr><th style='width: 30%'>Reading</th><th>{escape(names[0])}</th><th>{escape(names[1])}</th></tr>"
-    return f"<table>{head}{''.join(lines)}</table>"
-
-
-def _lines(text: str, wide: float, bold: bool = False) -> int:
-    """How many lines a text takes in a cell."""
-    count, filled = 1, 0.0
-    for word in text.split(" "):
-        wants = width(word, TYPE, bold)
-        if filled and filled + wants > wide - 12:
-            count, filled = count + 1, 0.0
-        filled += wants + width(" ", TYPE, bold)
-    return count
+    def parts(self, sitting: Sitting) -> list[Part]:
+        now, before = self.now_and_before(sitting)
+        return what_a_change_does(now, before) if before else numbers_and_limits(now, None)
 
 
 # --- step 3 ----------------------------------------------------------------------------------------------------------
@@ -281,7 +242,7 @@ class SideBySide(MeetingPage):
         """What can be shown: the sections, and the table in parts, each with its name."""
         options = self.seen(sitting)
         if self._page_memory[0] != options:
-            self._page_memory = options, parts_of(names_in_list(options), table_of(sitting.results_of(options)))
+            self._page_memory = options, parts_of(names_in_list(options), table_rows(sitting.results_of(options)))
         return self._page_memory[1]
 
     def _at(self, sitting: Sitting, pages: Sequence[object]) -> int:
@@ -293,38 +254,36 @@ class SideBySide(MeetingPage):
 
         It stays the same while the option is moved, also through the client's number.
         """
-        option = sitting.options[sitting.choice] if sitting.options else sitting.now
+        option = sitting.options[sitting.choice]
         number, name = sitting.memory.get("own", (-1, ""))
-        if number != sitting.choice or not sitting.options:
+        if number != sitting.choice:
             own = [one for one in CHANGES if option.values.get(one) != sitting.client.values.get(one)]
             name = own[0] if own else CHANGES[0]
         return option, name
 
     def controls(self, sitting: Sitting) -> list[Spec]:
         pages = self._pages(sitting)
-        names = names_in_list(sitting.options) or ["none saved yet"]
+        names = names_in_list(sitting.options)
         option, own = self._own(sitting)
-        off = not sitting.options or option.name == sitting.client.name
-        label = f"Its {input_label(own).lower()}{', set in step 1' * bool(off and sitting.options)}"
+        off = sitting.choice == 0
+        label = f"Its {input_label(own).lower()}{', set in step 1' * off}"
         return [
             choice_spec("show", "Show", [name for name, _ in pages], pages[self._at(sitting, pages)][0]),
             choice_spec("option", "Option", names, names[sitting.choice]),
             number_spec(own, option, sitting.result_of(option).rafters.left.heel, label, "own")
             | {"off": off, "of": f"{own} of {option.name}"},
-            button_spec("away", "Remove", not sitting.options, of=option.name),
+            button_spec("away", "Remove", off, of=option.name),
         ]
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
         if name == "show":
             sitting.memory["show"] = place("Show", text, [name for name, _ in self._pages(sitting)])
-            return ""
-        if not sitting.options:
-            raise InputError("No option is saved yet: save one in step 2.")
+            return f"{text[0].upper()}{text[1:]} of {len(self.seen(sitting))}."
         if name == "option":
             sitting.choose(option_at("Option", text, sitting.options))
             return f"{text} is chosen: changes, maps and answers start from it now."
         option, own = self._own(sitting)
-        if option.name == sitting.client.name:
+        if sitting.choice == 0:
             raise InputError(f"{option.name}: the builder's numbers are changed in step 1.")
         new, also = _drawable(sitting, option.with_(**typed_values(own, text)), own)
         if option.name == name_for_change(own, option):
@@ -338,44 +297,84 @@ class SideBySide(MeetingPage):
         return f"{input_label(own)} {option_text(own, option)} becomes {option_text(own, new)}. {also}"
 
     def press(self, sitting: Sitting, name: str, value: str) -> str:
-        if not sitting.options:
-            raise InputError("No option is saved yet: save one in step 2.")
+        if sitting.choice == 0:
+            raise InputError(f"{sitting.client.name}: the builder's house stays among the options.")
         option = sitting.options.pop(sitting.choice)
-        for name in ("from", "own"):
-            sitting.memory.pop(name, None)
-        sitting.now, sitting.memory["option"] = sitting.client, 0
+        sitting.memory.pop("own", None)
+        sitting.choose(0)
         return f"{option.name} is removed; changes start from the builder's numbers."
 
     def sentence(self, sitting: Sitting) -> str:
         count = len(sitting.options)
         if count < FEWEST:
-            return f"{count or 'No'} option saved yet: save {FEWEST} or more in step 2, to see them side by side here."
+            return "The builder's house alone is kept yet: save another option in step 2, to see both side by side."
         return f"{count} options at one scale; in the table the best and the worst of a row are named."
 
     def house(self, sitting: Sitting) -> str:
         more = [sitting.label_of(one) for one in self.seen(sitting)[len(sitting.options) :]]
-        return " and ".join(["Kept options, each by its name"] * bool(sitting.options) + more)
+        return " and ".join(["Kept options, each by its name", *more])
 
-    def picture(self, sitting: Sitting) -> str:
-        options = self.seen(sitting)
-        results, pages = sitting.results_of(options), self._pages(sitting)
-        _, rows = pages[self._at(sitting, pages)]
-        if rows:
-            return options_table(names_in_list(options), rows)
-        layout = option_sections(results, *TALL, TYPE, [one for one in SCALES if one <= 1.3 * self._scale])
+    def drawing(self, sitting: Sitting) -> PageDrawing:
+        results, pages = sitting.results_of(self.seen(sitting)), self._pages(sitting)
+        if pages[self._at(sitting, pages)][1]:
+            return PageDrawing(strip_of(results), (WIDE, STRIP), (0.0, 0.0))
+        layout = option_sections(results, *BODY, TYPE, [one for one in SCALES if one <= 1.3 * self._scale])
         if layout.scale > 1.15 * self._scale:  # much smaller than before: look at all scales
-            layout = option_sections(results, *TALL, TYPE, SCALES)
+            layout = option_sections(results, *BODY, TYPE, SCALES)
         self._scale = layout.scale
-        return svg(layout, *TALL)
+        return PageDrawing(layout, BODY)
+
+    def beside(self, sitting: Sitting) -> str:
+        options, pages = self.seen(sitting), self._pages(sitting)
+        _, rows = pages[self._at(sitting, pages)]
+        return options_table(names_in_list(options), rows) if rows else ""
+
+    def parts(self, sitting: Sitting) -> list[Part]:
+        options = self.seen(sitting)
+        rows = table_rows(sitting.results_of(options))
+        texts = (
+            (
+                row.label,
+                *(f"{text} ({word})" if word else text for text, word in zip(row.texts, row.words, strict=True)),
+            )
+            for row in rows
+        )
+        return [Numbers(("", *names_in_list(options)), tuple(texts))]
+
+    def paper(self, sitting: Sitting) -> tuple[Layout, ...]:
+        results = sitting.results_of(self.seen(sitting))
+
+        def lay_out(wide: float, tall: float, size: float) -> tuple[Layout, str, None]:
+            return option_sections(results, wide, tall, size), "not to scale", None
+
+        return page_layout(sitting.house, self.heading(sitting), self.parts(sitting), lay_out, under=True)
 
 
 SCALES = tuple(0.05 * n for n in range(60, 2, -1))  # px an inch that small sections may have
 
 
+def table_rows(results: Sequence[OptionResult]) -> list[ComparisonRow]:
+    """The table of options, and what speaks for each and against it beside the first one."""
+    return [*table_of(results), *(votes_of(results) if len(results) >= FEWEST else ())]
+
+
+def strip_of(results: Sequence[OptionResult]) -> Layout:
+    """The sections of options without texts, each over its column of the table."""
+    wide = column(len(results))
+    small = small_sections(results, wide, STRIP, TYPE)
+    low = max(one.height - one.origin[1] for one in small)  # below the plates, which stand on one line
+    there = [one.shift(LABELS_WIDE + i * wide, STRIP - low - one.origin[1]) for i, one in enumerate(small)]
+    return replace(
+        small[0], title="Options side by side, at one scale", description=" ".join(one.description for one in small),
+        width=WIDE, height=STRIP, shapes=tuple(shape for one in there for shape in one.shapes),
+        strokes=tuple(stroke for one in there for stroke in one.strokes),
+    )  # fmt: skip
+
+
 def parts_of(names: Sequence[str], rows: Sequence[ComparisonRow]) -> list[tuple[str, Sequence[ComparisonRow]]]:
-    """The table of options in parts that each fit the page, with their names."""
+    """The table of options in parts that each fit the page under the small sections, with their names."""
     wide = column(len(names))
-    room = TALL[1] - CELL - LINE * max(_lines(name, wide, True) for name in names)
+    room = TALL - STRIP - CELL - LINE * max(text_lines(name, wide, True) for name in names)
     parts: list[list[ComparisonRow]] = [[]]
     left = room
     for row in rows:
@@ -399,8 +398,8 @@ def column(count: int) -> float:
 def row_lines(row: ComparisonRow, wide: float) -> int:
     """The number of lines that a row of the table takes: its longest text, and a word under it."""
     cells = enumerate(zip(row.texts, row.words, strict=True))
-    texts = [_lines(unbroken(text), wide, i in row.best) + bool(word) for i, (text, word) in cells]
-    return max(_lines(row.label, LABELS_WIDE, True), *texts)
+    texts = [text_lines(unbroken(text), wide, i in row.best) + bool(word) for i, (text, word) in cells]
+    return max(text_lines(row.label, LABELS_WIDE, True), *texts)
 
 
 def options_table(names: Sequence[str], rows: Sequence[ComparisonRow]) -> str:

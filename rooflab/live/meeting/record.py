@@ -1,28 +1,32 @@
-"""The last step at the table: who was there, what was chosen and why, what is open; kept in the job file, printed."""
+"""The last step at the table: who was there, what was chosen and why, what is open; kept in the job file, printed.
+
+All of it is typed into the page as it will be printed: each text has its box where it stands on paper.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from html import escape
 from pathlib import Path
 
 from rooflab.base.measure import InputError
-from rooflab.draw.sheets.agreement import agreement_page
+from rooflab.draw.placing import Box
+from rooflab.draw.scene import Layout
+from rooflab.draw.sheets.agreement import DATE, TITLE, VOTES, RecordPage, record_page
 from rooflab.draw.sheets.page import new_pages
 from rooflab.job.agreement import agree, agreements_in
 from rooflab.job.jobfile import Job
 from rooflab.job.option import Option, OptionResult, adopt, options_in, with_options
-from rooflab.job.table import before_after, finding_names, proposals
+from rooflab.job.table import finding_names, proposals
 from rooflab.job.writing import Conflict, change
 from rooflab.live.widgets.files import free_name
 from rooflab.live.widgets.job_desk import CHOOSE
 
 from .controls import Spec, button_spec, choice_spec, names_in_list, option_at, words_spec
-from .options import changes_table, section_svg, verdicts_html
+from .drawing import PageDrawing
+from .share import TYPES, Shared
 from .view import MeetingPage, Sitting
 
-NO_OPTIONS = "No option is saved yet: save one in step 2, then agree on it here."
 THERE = "builder; architect"
 WHO = {  # who answers what is not met or is to be asked (common practice, no source)
     "end notch": "building official",
@@ -32,19 +36,14 @@ WHO = {  # who answers what is not met or is to be asked (common practice, no so
     "tail length": "engineer",
 }
 ALWAYS_OPEN = "Webs, reactions and uplift of the trusses: truss designer"
-LINES = 5  # of the boxes for reasons
+LINES = 5  # texts that are proposed at most
+EMPTY = "\u2026"  # holds the place of a text that nobody has typed yet
+HINT = "Shift and Enter: a new line"
 
 
 def choice_of(sitting: Sitting) -> Option:
-    """The option that is chosen.  InputError where none is kept."""
-    if not sitting.options:
-        raise InputError(NO_OPTIONS)
+    """The option that is chosen."""
     return sitting.options[sitting.choice]
-
-
-def house_of_record(sitting: Sitting) -> str:
-    """Which house the last step shows: the chosen option; while none is kept, the present one."""
-    return sitting.label_of(choice_of(sitting) if sitting.options else sitting.now)
 
 
 def split(text: str) -> list[str]:
@@ -52,100 +51,34 @@ def split(text: str) -> list[str]:
     return [part.strip() for line in text.split("\n") for part in line.split(";") if part.strip()]
 
 
-class Who(MeetingPage):
-    """Chosen option, who was there, the date, what the house is called."""
+class AgreePage(MeetingPage):
+    """The page that is printed: title, date, who was there, why, for and against, what is open; then written down."""
 
-    step, name = 5, "agree"
+    step, name, next = 5, "agree", ""
+    sheet = True
 
     def controls(self, sitting: Sitting) -> list[Spec]:
-        names = names_in_list(sitting.options) or ["none saved yet"]
+        names, conflict = names_in_list(sitting.options), self._conflict(sitting)
+        choose = [button_spec(name, label, of=conflict.place) for name, label in CHOOSE.items() if conflict]
+        option = choice_of(sitting).name
+        texts: list[tuple[str, Spec]] = [
+            (DATE, words_spec("date", "Date, as you write it", date(sitting))),
+            ("WHO WAS THERE", words_spec("present", "Who was there, by role", present(sitting), LINES, hint=HINT)),
+            ("REASONS", words_spec("reasons", "Why it was chosen", reasons(sitting), LINES, hint=HINT)),
+            (
+                "OPEN POINTS",
+                words_spec("open", "Open points; after a colon who answers it", open_points(sitting), LINES),
+            ),
+            (VOTES, words_spec("votes", "For it (+) and against it (-)", votes(sitting), LINES, hint=HINT)),
+            (TITLE, words_spec("title", "The house", title(sitting))),
+        ]
+        page = self._page(sitting)
+        places = {name: css_place(box, page) for name, box in page.places.items()}
+        on_page: list[Spec] = [{**spec, "on": places[name], "of": option} for name, spec in texts if name in places]
         return [
             choice_spec("option", "Chosen option", names, names[sitting.choice]),
-            words_spec("present", "Who was there, by role", present(sitting)),
-            words_spec("date", "Date, as you write it", str(sitting.memory.get("date", ""))),
-            words_spec("title", "The house", title(sitting)),
-        ]
-
-    def set(self, sitting: Sitting, name: str, text: str) -> str:
-        if name == "option":
-            choice_of(sitting)
-            sitting.choose(option_at("Chosen option", text, sitting.options))
-            return f"Chosen: {text}."
-        if name == "title":
-            replace(sitting.house, title=text.strip() or sitting.house.title)  # or its sentence
-        sitting.memory[name] = text
-        return f"Noted: {text}."
-
-    def sentence(self, sitting: Sitting) -> str:
-        return "Which option is it, who was there, and what is the date?" if sitting.options else NO_OPTIONS
-
-    def house(self, sitting: Sitting) -> str:
-        return house_of_record(sitting)
-
-    def picture(self, sitting: Sitting) -> str:
-        return section_svg(sitting.result_of(sitting.options[sitting.choice] if sitting.options else None))
-
-    def note(self, sitting: Sitting) -> str:
-        return verdicts_html(sitting.result_of(sitting.options[sitting.choice] if sitting.options else None))
-
-    def leave(self, sitting: Sitting) -> str:
-        choice_of(sitting)
-        if not str(sitting.memory.get("date", "")).strip():
-            sitting.point("date")
-            raise InputError("Date: it is missing; give it in words, as you write it.")
-        return ""
-
-
-class Why(MeetingPage):
-    """What speaks for the chosen option, what against it, and why it was chosen: proposed, and edited by people."""
-
-    step, name = 5, "why"
-
-    def controls(self, sitting: Sitting) -> list[Spec]:
-        pros, cons = for_and_against(sitting)
-        return [
-            words_spec("pros", "For it", pros, LINES),
-            words_spec("cons", "Against it", cons, LINES),
-            words_spec("reasons", "Why it was chosen", reasons(sitting), LINES, hint="Shift and Enter: a new line"),
-        ]
-
-    def set(self, sitting: Sitting, name: str, text: str) -> str:
-        option = choice_of(sitting)
-        if name != "reasons":
-            option.with_(**{name: text})  # or its sentences
-        sitting.memory["reasons" if name == "reasons" else f"{name} {option.name}"] = text
-        return "Noted."
-
-    def sentence(self, sitting: Sitting) -> str:
-        if not sitting.options:
-            return NO_OPTIONS
-        other = f", against {rival_of(sitting).name}" if rival_of(sitting) != choice_of(sitting) else ""
-        return f"{choice_of(sitting).name}{other}: proposed from the numbers; put it your way."
-
-    def house(self, sitting: Sitting) -> str:
-        if not sitting.options:
-            return house_of_record(sitting)
-        return f"{sitting.label_of(rival_of(sitting))} beside {sitting.label_of(choice_of(sitting))}"
-
-    def picture(self, sitting: Sitting) -> str:
-        if not sitting.options:
-            return ""
-        changes = before_after(sitting.result_of(rival_of(sitting)), sitting.result_of(choice_of(sitting)))
-        names = rival_of(sitting).name, choice_of(sitting).name
-        return changes_table(changes, 300.0, names) if changes else "<p>No other option to hold it against.</p>"
-
-
-class Open(MeetingPage):
-    """What is open and who answers it; then everything is written down."""
-
-    step, name, next = 5, "open", ""
-
-    def controls(self, sitting: Sitting) -> list[Spec]:
-        conflict = self._conflict(sitting)
-        choose = [button_spec(name, label, of=conflict.place) for name, label in CHOOSE.items() if conflict]
-        return [
-            words_spec("open", "Open points, one a line; after a colon who answers it", open_points(sitting), LINES),
-            button_spec("write", "Write it down", not sitting.options),
+            *on_page,
+            button_spec("write", "Write it down"),
             *choose,
         ]
 
@@ -155,34 +88,43 @@ class Open(MeetingPage):
         return asked[0] if asked else None
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
-        pairs(text)
-        sitting.memory["open"] = text
-        return f"{len(pairs(text))} open points noted."
+        option = choice_of(sitting)
+        if name == "option":
+            sitting.choose(option_at("Chosen option", text, sitting.options))
+            return f"Chosen: {choice_of(sitting).name}."
+        said = "Noted."
+        if name == "votes":
+            pros, cons = votes_in(text)
+            option.with_(pros=pros, cons=cons)  # or its sentences
+        elif name == "open":
+            said = f"{len(pairs(text))} open points noted."
+        before = dict(sitting.memory)
+        sitting.memory[f"votes {option.name}" if name == "votes" else name] = text
+        try:
+            self._page(sitting)  # or its sentences
+        except InputError:
+            sitting.memory.clear()
+            sitting.memory.update(before)
+            raise
+        return said
 
     def press(self, sitting: Sitting, name: str, value: str) -> str:
+        if not date(sitting).strip():
+            sitting.point("date")
+            raise InputError("Date: it is missing; give it in words, as you write it.")
         choices: dict[Conflict, bool] = dict(sitting.memory.get("choices", {})) if name in CHOOSE else {}
         if name in CHOOSE and (conflict := self._conflict(sitting)):
             choices[conflict] = name == "mine"
-        pros, cons = for_and_against(sitting)
-        option = sitting.options[sitting.choice] = choice_of(sitting).with_(pros=pros, cons=cons)
-        others = [one for one in options_in(sitting.house) if one.name not in sitting.known]  # which came by the file
-        wanted = with_options(replace(sitting.house, title=title(sitting)), [*sitting.options, *others])
-        try:
-            wanted, also = adopt(option, wanted), f"The house has the numbers of {option.name} now."
-        except InputError as error:
-            also = f"The numbers of the house stay as they were: {' '.join(error.problems)}"
+        wanted, also = self._wanted(sitting)
         place = Path(sitting.path)
         target = place
 
         def write(house: Job) -> Job:
             nonlocal target
-            record = agree(
-                house, str(sitting.memory.get("date", "")), option.name, split(present(sitting)),
-                split(reasons(sitting)), pairs(open_points(sitting)),
-                [one.name for one in sitting.options if one.name != option.name],
-            )  # fmt: skip
+            record = self._record(sitting, house)
             target = free_name(place.parent, f"{record.title} agreed", ".pdf")
-            with new_pages((agreement_page(record),), (target,)):  # which go again where the record cannot be kept
+            page = one_page_of(record).as_sheet(1, 1)
+            with new_pages((page,), (target,)):  # which go again where the record cannot be kept
                 record.save(place)
             return record
 
@@ -191,36 +133,81 @@ class Open(MeetingPage):
         if done.job is None:
             return f"Not written yet. Changed in {place.name} meanwhile: {done.conflicts[0]} Which holds?"
         sitting.house = done.job
+        pros, cons = votes_in(votes(sitting))
+        sitting.options[sitting.choice] = choice_of(sitting).with_(pros=pros, cons=cons)
         sitting.memory["written"] = target.name
-        return f"Written: {target.name}, and kept in {place.name}, beside this workbook. {also}"
+        sitting.sent = Shared("written", target.name, TYPES["pdf"], target.read_bytes())
+        return f"Written: {target.name}, beside {place.name}, where the agreement is kept. {also}"
+
+    def _wanted(self, sitting: Sitting) -> tuple[Job, str]:
+        """The house with title, options and the numbers of the chosen one, and a sentence on these."""
+        pros, cons = votes_in(votes(sitting))
+        option = choice_of(sitting).with_(pros=pros, cons=cons)
+        options = [option if i == sitting.choice else one for i, one in enumerate(sitting.options)]
+        others = [one for one in options_in(sitting.house) if one.name not in sitting.known]  # which came by the file
+        wanted = with_options(replace(sitting.house, title=title(sitting)), [*options, *others])
+        try:
+            return adopt(option, wanted), f"The house has the numbers of {option.name} now."
+        except InputError as error:
+            return wanted, f"The numbers of the house stay as they were: {' '.join(error.problems)}"
+
+    def _record(self, sitting: Sitting, house: Job, empty: str = "") -> Job:
+        """A house with what is agreed; ``empty`` stands where nothing is typed yet."""
+        option = choice_of(sitting).name
+        return agree(
+            house, date(sitting).strip() or empty, option, split(present(sitting)) or empty,
+            split(reasons(sitting)) or empty, pairs(open_points(sitting)) or [(empty, empty)] * bool(empty),
+            [one.name for one in sitting.options if one.name != option],
+        )  # fmt: skip
+
+    def _page(self, sitting: Sitting) -> RecordPage:
+        """The page as it would be printed now, with a place for each text."""
+        names = "title", "date", "present", "reasons", "open", f"votes {choice_of(sitting).name}"
+        key = (sitting.house, tuple(sitting.options), sitting.choice, *(sitting.memory.get(name) for name in names))
+        memory = sitting.worked.get("record")
+        if memory is None or memory[0] != key:
+            wanted, _ = self._wanted(sitting)
+            if not votes(sitting).strip():
+                option = choice_of(sitting).with_(pros=[EMPTY], cons=())
+                wanted = with_options(
+                    wanted, [option if one.name == option.name else one for one in options_in(wanted)]
+                )
+            page = one_page_of(self._record(sitting, wanted, EMPTY))
+            memory = sitting.worked["record"] = key, page, page.as_sheet(1, 1)
+        page = memory[1]
+        return page
 
     def sentence(self, sitting: Sitting) -> str:
-        return "What is open, and who answers it? Then write it down." if sitting.options else NO_OPTIONS
+        written = sitting.memory.get("written", "")
+        last = f"Last written: {written}. " if written else ""
+        return f"{last}Type into the page as it will be printed, then write it down. It records, and approves nothing."
 
     def house(self, sitting: Sitting) -> str:
-        return house_of_record(sitting)
+        return sitting.label_of(choice_of(sitting))
 
-    def picture(self, sitting: Sitting) -> str:
-        """What is or will be written, in a table."""
-        if not sitting.options:
-            return ""
-        option = choice_of(sitting)
-        others = ", ".join(one.name for one in sitting.options if one is not option) or "none"
-        rows = {
-            "House": title(sitting),
-            "Chosen": option.name,
-            "Not chosen": others,
-            "Who was there": ", ".join(split(present(sitting))),
-            "Date": str(sitting.memory.get("date", "")) or "not given yet: two steps back",
-            "Why": "; ".join(split(reasons(sitting))) or "no reason noted yet",
-        }
-        lines = "".join(f'<tr><th scope="row">{what}</th><td>{escape(text)}</td></tr>' for what, text in rows.items())
-        return f'<table><colgroup><col style="width: 16%"></colgroup>{lines}</table>'
+    def drawing(self, sitting: Sitting) -> PageDrawing:
+        self._page(sitting)
+        layout: Layout = sitting.worked["record"][2]
+        return PageDrawing(layout, (layout.width, layout.height), (0.0, 0.0))
 
-    def note(self, sitting: Sitting) -> str:
-        file = sitting.memory.get("written", "")
-        last = f"Last written: <b>{escape(file)}</b>. " if file else ""
-        return f"{last}A new page each time, never over an old one. It records a talk; it approves nothing."
+    def paper(self, sitting: Sitting) -> tuple[Layout, ...]:
+        return (self.drawing(sitting).layout,)
+
+
+def css_place(box: Box, page: RecordPage) -> str:
+    """Where a box of the page stands, and the height of its letters, as CSS in percent of the page."""
+    (x0, y0, x1, y1), wide, tall = box, page.wide, page.tall
+    left, top, across, down = 100 * x0 / wide, 100 * y0 / tall, 100 * (x1 - x0) / wide, 100 * (y1 - y0) / tall
+    letters = f"font-size:{100 * page.size / wide:.4f}cqw"
+    return f"left:{left:.2f}%;top:{top:.2f}%;width:{across:.2f}%;height:{down:.2f}%;{letters}"
+
+
+def one_page_of(record: Job) -> RecordPage:
+    """The page of the last agreement of a job: on letter paper, and where that has no room on tabloid."""
+    try:
+        return record_page(record)
+    except InputError:
+        return record_page(record, paper="tabloid")
 
 
 # --- what is proposed ------------------------------------------------------------------------------------------------
@@ -240,31 +227,46 @@ def title(sitting: Sitting) -> str:
 def rival_of(sitting: Sitting) -> Option:
     """The option that the chosen one is compared with: the client's numbers, or for these the first other option."""
     option = choice_of(sitting)
-    return next((one for one in (sitting.client, *sitting.options) if one.value_pairs != option.value_pairs), option)
+    return next((one for one in sitting.options if one.value_pairs != option.value_pairs), option)
 
 
-def for_and_against(sitting: Sitting) -> tuple[str, str]:
-    """The texts for the chosen option and against it, as typed; else proposed from the numbers."""
-    if not sitting.options:
-        return "", ""
+def votes(sitting: Sitting) -> str:
+    """The texts for the chosen option (+) and against it (-), as typed; else proposed from the numbers."""
     option = choice_of(sitting)
     proposal = proposals(sitting.result_of(rival_of(sitting)), sitting.result_of(option))
     pros, cons = option.pros or proposal.pros[:LINES], option.cons or proposal.cons[:LINES]
-    return (
-        str(sitting.memory.get(f"pros {option.name}", "\n".join(pros))),
-        str(sitting.memory.get(f"cons {option.name}", "\n".join(cons))),
-    )
+    lines = [*(f"+ {text}" for text in pros), *(f"- {text}" for text in cons)]
+    return str(sitting.memory.get(f"votes {option.name}", "\n".join(lines)))
+
+
+def votes_in(text: str) -> tuple[list[str], list[str]]:
+    """What speaks for an option and against it, a line each.  InputError for a line that says neither.
+
+    >>> votes_in("+ higher window\\n- deeper notch")
+    (['higher window'], ['deeper notch'])
+    """
+    sides: dict[str, list[str]] = {"+": [], "-": []}
+    for line in filter(None, map(str.strip, text.split("\n"))):
+        if line[0] not in sides:
+            raise InputError(f"For and against: {line[:40]!r} says neither; begin the line with + or with -.")
+        sides[line[0]].append(line[1:].strip())
+    return sides["+"], sides["-"]
+
+
+def date(sitting: Sitting) -> str:
+    """The date, as typed."""
+    return str(sitting.memory.get("date", ""))
 
 
 def reasons(sitting: Sitting) -> str:
     """The reasons for the choice, as typed; else what speaks for the chosen option."""
-    return str(sitting.memory.get("reasons", for_and_against(sitting)[0]))
+    return str(sitting.memory.get("reasons", "\n".join(votes_in(votes(sitting))[0])))
 
 
 def open_points(sitting: Sitting) -> str:
     """The open points, as typed; else what the chosen option misses and asks, and what is always open."""
-    if "open" in sitting.memory or not sitting.options:
-        return str(sitting.memory.get("open", ""))
+    if "open" in sitting.memory:
+        return str(sitting.memory["open"])
     result: OptionResult = sitting.result_of(choice_of(sitting))
     names: Sequence[str] = (*finding_names(result, "misses"), *finding_names(result, "ask"))
     return "\n".join([*(f"{name.capitalize()}: {WHO.get(name, 'engineer')}" for name in names), ALWAYS_OPEN][:LINES])

@@ -1,8 +1,9 @@
 """The view for the table: two people and one house, from the client's numbers to a page that says what was agreed.
 
-``Sitting`` is the logic without a widget: acts in (a text typed, a slider moved, a button pressed, another step), the
-page out.  A *page* of it has at most four controls and one picture or table; pages stand in steps.  An act names the
-page, the thing and the state it was meant for; one that comes too late is refused with a sentence.
+``Sitting`` is the logic without a widget: acts in (a text typed, a slider moved, a button or a number on the drawing
+pressed, another step), the page out.  A *page* of it has at most four controls, one drawing, and what stands beside it;
+pages stand in steps.  An act names the page, the thing and the state it was meant for; one that comes too late is
+refused with a sentence.
 """
 
 from __future__ import annotations
@@ -15,15 +16,28 @@ import traitlets
 
 from rooflab.base.measure import InputError
 from rooflab.base.rows import Reasoning
+from rooflab.draw.scene import Layout, Point
 from rooflab.house.room import ROOM_INPUTS
 from rooflab.job.jobfile import Job
-from rooflab.job.option import MOST, Option, OptionResult, full_option, option_of, options_in, solve_option
+from rooflab.job.option import (
+    MOST,
+    Option,
+    OptionResult,
+    full_option,
+    option_of,
+    options_in,
+    solve_option,
+    with_options,
+)
 from rooflab.job.table import solve_options
 from rooflab.live.topics.section import Section
-from rooflab.live.widgets.base import HERE, Content, Widget, guarded, script
+from rooflab.live.widgets.base import HERE, Content, Widget, comes_next, guarded, script
+from rooflab.live.widgets.touch import Hold
 
 from .acts import MOST_STATES, OTHER_PAGE, OTHER_STATE, Act, State, read_act
 from .controls import SHORT, Spec
+from .drawing import BODY, DIMS, LARGE, PageDrawing, Part, house_drawing, parts_html
+from .share import FILES, Fitting, Shared, file_to_share, on_paper, page_layout
 
 STEPS = ("1 Builder's numbers", "2 Change", "3 Side by side", "4 What fits", "5 Target", "6 Agree")
 LABEL = "At the table: from the builder's numbers to what was agreed"
@@ -34,15 +48,17 @@ CLIENTS = (CLIENT, "As he builds it")  # the second in older job files
 
 
 class MeetingPage:
-    """One page of a step: its controls, what they do, and what is shown."""
+    """One page of a step: its controls, what they do, the drawing, and what stands beside it."""
 
     step = 0
     name = ""
     next = "Next"
-    buttons: tuple[str, ...] = ()  # in its picture, beside those among its controls
+    buttons: tuple[str, ...] = ()  # beside its drawing and on it, besides those among its controls
+    frame = (LARGE, BODY[1])  # of its drawing, px
+    sheet = False  # whether its drawing is a sheet of paper, on which controls lie
 
     def controls(self, sitting: Sitting) -> list[Spec]:
-        """The specs of its controls, at most ``MOST_CONTROLS``."""
+        """The specs of its controls, at most ``MOST_CONTROLS`` besides those that lie on the drawing."""
         raise NotImplementedError
 
     def set(self, sitting: Sitting, name: str, text: str) -> str:
@@ -56,24 +72,44 @@ class MeetingPage:
     def sentence(self, sitting: Sitting) -> str:
         raise NotImplementedError
 
+    def now_and_before(self, sitting: Sitting) -> tuple[OptionResult, OptionResult | None]:
+        """The house that is drawn, and the one that lies under it, if any."""
+        return sitting.result_of(), None
+
+    def takes(self, sitting: Sitting, key: str) -> bool:
+        """Whether an input or a reading of this name, pressed on a drawing, is asked for on this page."""
+        return False
+
+    def take(self, sitting: Sitting, key: str) -> str:
+        """Ask for it; the control that it is typed into."""
+        return key
+
     def house(self, sitting: Sitting) -> str:
-        """Which house the picture or table shows, in a few words."""
+        """Which house the drawing shows, in a few words."""
         return sitting.label_of(sitting.now)
 
-    def picture(self, sitting: Sitting) -> str:
-        """The picture as SVG, or a table as HTML."""
-        raise NotImplementedError
+    def drawing(self, sitting: Sitting) -> PageDrawing:
+        return house_drawing(*self.now_and_before(sitting), self.frame, sitting.held)
 
-    def note(self, sitting: Sitting) -> str:
-        return ""
+    def parts(self, sitting: Sitting) -> Sequence[Part]:
+        """Numbers and words beside the drawing, which go on paper too."""
+        return ()
 
-    def there(self, sitting: Sitting) -> bool:
-        """Whether there is anything to show yet."""
-        return True
+    def beside(self, sitting: Sitting) -> str:
+        """What stands beside the drawing, as HTML."""
+        return parts_html(self.parts(sitting))
 
-    def leave(self, sitting: Sitting) -> str:
-        """A sentence when one goes on from here.  InputError where something is missing."""
-        return ""
+    def paper(self, sitting: Sitting) -> tuple[Layout, ...]:
+        """The page as sheets of paper."""
+        return page_layout(sitting.house, self.heading(sitting), self.parts(sitting), self.drawing_on_paper(sitting))
+
+    def heading(self, sitting: Sitting) -> str:
+        """What a sheet of paper with this page is called."""
+        return f"{STEPS[self.step].partition(' ')[2]}. {self.house(sitting)}"
+
+    def drawing_on_paper(self, sitting: Sitting) -> Fitting:
+        """What lays out its drawing in so many points, with letters of that size."""
+        return on_paper(*self.now_and_before(sitting))
 
 
 class Sitting:
@@ -87,10 +123,13 @@ class Sitting:
         self.house, self.path, self.pages, self.fill = house, path, tuple(pages), fill
         self.memory: dict[str, Any] = {}  # what the pages remember: texts by name
         self.worked: dict[str, Any] = {}  # what they worked out last, with what it was worked from
-        self.options: list[Option] = [full_option(one, house) for one in options_in(house)]
-        self.known = {one.name for one in self.options}  # the names of all options that were ever at this table
-        self.now = self.client = self._first_option()  # what is drawn: the client's numbers, or with one thing changed
-        if (stands := self._as_it_stands()) is not None:
+        kept = [full_option(one, house) for one in options_in(house)]
+        client = self._first_option(kept)
+        self.known = {client.name, *(one.name for one in kept)}  # all options that were ever at this table
+        self.options: list[Option] = [client, *(one for one in kept if one.name != client.name)]
+        self.now = client  # what is drawn: the client's numbers, or with one thing changed
+        self.held: dict[Point, Hold] = {}  # where the drawing stood last, by its frame
+        if stands := self._as_it_stands():  # not the first one, which is chosen anyway
             self.choose(stands)
         self.at, self.last_act, self.serial = 0, 0, 0
         self.pressed = 0  # the serial of the page that the last press led to
@@ -100,22 +139,28 @@ class Sitting:
         self.problems: tuple[str, ...] = ()
         self.answer = ""
         self.focus: dict[str, Any] = {"n": 0, "name": ""}
-        self._last = ("", "", "")  # the last good picture, its note, and which house it shows
+        self.sent: Shared | None = None  # what is to be sent to the page as a file
+        self._last: Content = {"frame": list(BODY), "touch": []}  # the last good drawing and what stands beside it
 
-    def _as_it_stands(self) -> int | None:
+    @property
+    def client(self) -> Option:
+        """The client's option: it stands first among those kept, and is never removed."""
+        return self.options[0]
+
+    def _as_it_stands(self, options: Sequence[Option] | None = None) -> int | None:
         """Which option kept the house is built to, as the last agreement left it; None for none of them."""
-        for i, one in enumerate(self.options):
+        for i, one in enumerate(self.options if options is None else options):
             room = {name: value for name, value in one.value_pairs if name in ROOM_INPUTS}  # no house holds these
             if option_of(CLIENT, self.house, **room).value_pairs == one.value_pairs:
                 return i
         return None
 
-    def _first_option(self) -> Option:
-        """The client's option: as it was kept, else the numbers of the house under a name that no other option has."""
-        options = {one.name: one for one in self.options}
+    def _first_option(self, kept: Sequence[Option]) -> Option:
+        """The client's option: as it was kept, else the one that the house is, else the house under an own name."""
+        options, stands = {one.name: one for one in kept}, self._as_it_stands(kept)
         client = next((name for name in CLIENTS if name in options), "")
-        if client and self._as_it_stands() is not None:
-            return options[client]
+        if stands is not None:
+            return options[client] if client else kept[stands]
         return option_of(SINCE if client else CLIENT, self.house)
 
     # --- what pages ask and change
@@ -150,17 +195,20 @@ class Sitting:
     @property
     def choice(self) -> int:
         """The place of the chosen option among those kept, from 0."""
-        return min(int(self.memory.get("option", 0)), max(len(self.options) - 1, 0))
+        return min(int(self.memory.get("option", 0)), len(self.options) - 1)
 
     def choose(self, number: int) -> None:
         """Choose an option: changes, maps and answers start from it."""
         self.memory["option"] = number
-        if self.options:
-            self.memory["from"] = self.now = self.options[self.choice]
+        self.memory["from"] = self.now = self.options[self.choice]
 
     def keep(self, option: Option) -> str:
         """A sentence on an option that was kept; one of the same name is written over."""
         names = [one.name for one in self.options]
+        if option.name == self.client.name:
+            if option.value_pairs == self.client.value_pairs:
+                return f"{option.name}: that is kept anyway. Change one thing, and save it under a name of its own."
+            raise InputError(f"{option.name}: that is the name of the builder's house; give this one another.")
         if option.name in names:
             self.options[names.index(option.name)] = option
             return f"{option.name}: saved again, in place of the old one."
@@ -178,7 +226,7 @@ class Sitting:
 
     def respond(self, acts: Sequence[object]) -> Content:
         """The page after these acts; those that were done before are passed over.  It never raises."""
-        fresh = sorted(act for act in map(read_act, acts) if act and act.n > self.last_act)
+        fresh = sorted(act for act in map(read_act, acts) if act and comes_next(act.n, self.last_act))
         if fresh:
             self.last_act = fresh[-1].n
         self.serial += 1
@@ -209,6 +257,11 @@ class Sitting:
             spec = self._spec_of(act)
             if what == "go":
                 self._go(value)
+            elif what == "touch":
+                self._touch(name, before)
+            elif what == "share":
+                self.sent = self.share(value)
+                self.answer = f"{FILES[value]}: {self.sent.name}, from this page."
             elif what == "undo":
                 self._undo()
             elif what == "set" and spec is not None:
@@ -249,10 +302,33 @@ class Sitting:
             raise InputError(f"{spec['label']}: it cannot be used now.")
         return spec
 
+    def share(self, kind: str) -> Shared:
+        """The present page as a file: "png", "svg", "pdf", or "job" for the house with its options."""
+        page = self.page
+        house = with_options(self.house, self.options)
+        return file_to_share(kind, house, page.name, page.drawing(self), lambda: page.paper(self))
+
+    def _touch(self, name: str, before: State) -> None:
+        """A number on the drawing was pressed: it is typed anew where it is a control, else it becomes a target."""
+        what = DIMS.get(name)
+        if what is None or name not in [one["name"] for one in self._last.get("touch", ())]:
+            raise InputError(OTHER_STATE)
+        if what.why:
+            self.answer = what.why
+            return
+        pages = [i for i, page in enumerate(self.pages) if page.takes(self, what.control or what.reading)]
+        if not pages:
+            raise InputError(f"{name.capitalize()}: it cannot be changed on this page.")
+        at = min(pages, key=lambda i: (self.pages[i].step != self.page.step, i))
+        self.bad.clear()
+        self.at, self.answer = at, ""
+        self.point(self.page.take(self, what.control or what.reading))
+        self._remember(before, f"a press on {name}")
+
     # --- undoing
 
     def _state(self) -> State:
-        return State(tuple(self.options), self.now, self.client, dict(self.memory))
+        return State(tuple(self.options), self.now, dict(self.memory))
 
     def _remember(self, before: State, words: str, control: str = "") -> None:
         """Let a state be brought back, where what is there now differs; the moves of one slider are one change."""
@@ -269,7 +345,7 @@ class Sitting:
         if not self.past:
             raise InputError("There is nothing to undo.")
         last, file = self.past.pop(), self.memory.get("written")
-        self.options, self.now, self.client, self.memory = [*last.options], last.now, last.client, dict(last.memory)
+        self.options, self.now, self.memory = [*last.options], last.now, dict(last.memory)
         if file is not None:
             self.memory["written"] = file
         self.bad.clear()
@@ -280,20 +356,17 @@ class Sitting:
     def _go(self, where: str) -> None:
         starts = {str(page.step): i for i, page in reversed([*enumerate(self.pages)])}
         to = {"next": self.at + 1, "back": self.at - 1, **starts}.get(where, self.at)
-        while 0 <= to < len(self.pages) and not self.pages[to].there(self):
-            to += 1 if to > self.at else -1
-        to = min(max(to, 0), len(self.pages) - 1)
         if where == "next" and self.bad:
             name, (_, problems) = next(iter(self.bad.items()))
             self.point(name)
             raise InputError(problems)
-        self.answer = self.page.leave(self) if to > self.at else ""
+        self.answer = ""
         self.bad.clear()
-        self.at = to
+        self.at = min(max(to, 0), len(self.pages) - 1)
         self.point("")
 
     def content(self) -> Content:
-        """All that is seen: ``page`` without the picture, and ``picture``."""
+        """All that is seen: ``page`` without the drawing, ``picture``, and what stands ``beside`` it."""
         page = self.page
         controls = page.controls(self)
         for one in controls:
@@ -302,19 +375,27 @@ class Sitting:
         problems = self.problems
         if not problems:
             try:
-                self._last = page.picture(self), page.note(self), page.house(self)
+                drawn = page.drawing(self)
+                self._last = {"picture": drawn.svg, "beside": page.beside(self), "house": page.house(self),
+                              "touch": list(drawn.items), "frame": list(drawn.frame)}  # fmt: skip
             except InputError as error:
                 problems = error.problems
         sentence = " ".join(problems) if problems else self.answer or page.sentence(self)
         form = "|".join([page.name, *(f"{one['kind']} {one['name']}" for one in controls)])
+        last = {name: self._last.get(name, "") for name in ("house", "touch", "frame")}
         page_content = {
             "label": LABEL, "steps": STEPS, "step": page.step, "form": form, "controls": controls, "sentence": sentence,
-            "note": self._last[1], "house": self._last[2], "next": page.next,
-            "stale": bool(problems), "look": page.name, "focus": self.focus,
+            "next": page.next, "stale": bool(problems), "look": page.name, "focus": self.focus,
             "done": self.last_act, "serial": self.serial, "fill": self.fill,
-            "undo": self.past[-1].words if self.past else "",
+            "undo": self.past[-1].words if self.past else "", "room": list(BODY), "sheet": page.sheet, **last,
         }  # fmt: skip
-        return {"page": page_content, "picture": self._last[0]}
+        return {"page": page_content, "picture": self._last.get("picture", ""), "beside": self._last.get("beside", "")}
+
+
+def from_option(sitting: Sitting) -> Option:
+    """The option that a change starts from: the client's, or the one that is chosen."""
+    option: Option = sitting.memory.get("from") or sitting.client
+    return option
 
 
 class Meeting(Widget):
@@ -324,6 +405,7 @@ class Meeting(Widget):
     _css = HERE / "meeting.css"
     page = traitlets.Dict().tag(sync=True)
     picture = traitlets.Unicode().tag(sync=True)
+    beside = traitlets.Unicode().tag(sync=True)
     acts: Any = traitlets.List().tag(sync=True, echo_update=False)
 
     def __init__(self, sitting: Sitting) -> None:
@@ -335,6 +417,9 @@ class Meeting(Widget):
 
     def _answer(self) -> Content:
         self.show(self.sitting.respond(list(self.acts)))
+        if (sent := self.sitting.sent) is not None:
+            self.sitting.sent = None
+            self.send({"share": sent.kind, "name": sent.name, "type": sent.type}, buffers=[sent.content])
         return dict(self.page)
 
     @property

@@ -3,6 +3,7 @@
 // Each report carries a turn, each answer the turn that it answers: a late answer never moves a control back.
 
 const STEP = 8; // px in which the page tells how wide and high it is
+const QUIET = 60; // ms after which it is asked what the next step of a slider would bring
 const OF_PAGE = ["_view", "_why", "_width", "_height"]; // what a reset leaves as it is
 
 const FEW_ROWS = 3; // controls that leave room for readings beside them
@@ -39,18 +40,22 @@ function fitBoxes(boxes, all = false) {
   for (const box of fresh.filter((one) => one.value.length > SHORT && tooWide(one))) box.classList.add("rl-long");
 }
 
-// A box whose text is sent by Enter, or when it is left.
+// A box whose text is sent by Enter, or when it is left; a box for a list by Enter with Control, and when it is pasted.
 function textBox(spec, id, put) {
-  const node = html("input", { type: "text", id, class: "rl-box", "aria-label": `${spec.label}, typed`, spellcheck: "false", autocomplete: "off" });
+  const lines = spec.kind === "lines";
+  const node = html(lines ? "textarea" : "input", { ...(lines ? { rows: spec.rows } : { type: "text" }), id, class: "rl-box", "aria-label": `${spec.label}, typed`, spellcheck: "false", autocomplete: "off" });
   let typing = false; // it holds text that was not sent
   const commit = () => {
     if (!typing) return;
     typing = false;
     put(node.value);
   };
-  node.addEventListener("input", () => { typing = true; });
+  node.addEventListener("input", (event) => {
+    typing = true;
+    if (lines && event.inputType === "insertFromPaste") commit();
+  });
   node.addEventListener("change", commit);
-  node.addEventListener("keydown", (event) => { if (event.key === "Enter") { typing = true; commit(); } });
+  node.addEventListener("keydown", (event) => { if (event.key === "Enter" && (!lines || event.ctrlKey || event.metaKey)) { typing = true; commit(); } });
   return { node, show(text) { if (!typing) node.value = text; }, tidy() { typing = false; } };
 }
 
@@ -63,7 +68,7 @@ const marked = (field, ...nodes) => {
   }
 };
 
-function controlRow(spec, id, send) {
+function controlRow(spec, id, send, look) {
   const slider = html("input", { type: "range", id: `${id}-s`, min: spec.low, max: spec.high, step: spec.step, "aria-label": `${spec.label}, slider` });
   let by = slider; // what was used last
   const typed = textBox(spec, `${id}-t`, (text) => {
@@ -85,8 +90,9 @@ function controlRow(spec, id, send) {
   slider.addEventListener("input", () => {
     typed.tidy();
     by = slider;
-    send({ [spec.name]: spec.choices ? spec.choices[+slider.value] : slider.value });
+    send({ [spec.name]: textAt(spec, slider.value) });
   });
+  slider.addEventListener("focus", () => look(spec.name));
   return {
     node: row,
     box,
@@ -101,6 +107,22 @@ function controlRow(spec, id, send) {
       marked(field, box);
       slider.disabled = box.disabled = locked || field.off;
       if (follow) { follow.checked = field.follows; follow.disabled = locked; }
+    },
+    tidy: typed.tidy,
+  };
+}
+
+// A list in a box of its own under its name: no slider.
+function linesRow(spec, id, send) {
+  const typed = textBox(spec, `${id}-t`, (text) => send({ [spec.name]: text }));
+  const box = typed.node;
+  return {
+    node: html("div", { class: "rl-row rl-lines" }, html("label", { for: box.id, class: "rl-label" }, spec.label), box),
+    box,
+    show(field, locked, asked) {
+      if (!isLate(field, asked)) typed.show(field.text);
+      marked(field, box);
+      box.disabled = locked || field.off;
     },
     tidy: typed.tidy,
   };
@@ -157,20 +179,51 @@ function render({ model, el }) {
   const setup = model.get("setup");
   const id = newId();
   let asked = 0; // the turn of what a reader did last
+  const message = (raw) => ({ ...raw, ...hands.marks(), _turn: String(Number(model.get("raw")._turn || 0) + 1) });
   const write = (raw, quiet = false) => {
-    const turn = Number(model.get("raw")._turn || 0) + 1;
+    const sent = message(raw);
     if (!quiet) {
-      asked = turn;
+      asked = Number(sent._turn);
       answer.wait();
     }
-    model.set("raw", { ...raw, ...hands.marks(), _turn: String(turn) });
+    early = ahead[JSON.stringify(sent)] || null;
+    model.set("raw", sent);
     root.dataset.waiting = "yes";
     model.save_changes();
+    if (early) show();
   };
-  const send = (changes, quiet) => {
+  const changed = (changes) => {
     const raw = { ...model.get("raw"), ...changes };
     for (const name of Object.keys(changes)) if (raw[name] === undefined) delete raw[name];
-    write(raw, quiet);
+    return raw;
+  };
+  const send = (changes, quiet) => {
+    if (!quiet) used = changes;
+    write(changed(changes), quiet);
+  };
+
+  // A step ahead: Python says beforehand what the next step of the control in use would bring.  It shows as soon as just
+  // that message is sent; the message goes all the same, and what it brings stands.
+  let early = null; // what is shown in place of an answer that is on its way
+  let ahead = {}; // answers by the message that they are for
+  let asking = {}; // number of what was asked, and its messages
+  let quiet = 0;
+  let used = {}; // what was sent last
+  const look = (focused) => {
+    if (focused) used = { [focused]: "" };
+    clearTimeout(quiet);
+    quiet = setTimeout(() => {
+      const spec = setup.controls.find(({ name, step }) => step && name in used);
+      const field = spec && model.get("fields")[spec.name];
+      if (!field || field.number === null || field.off || model.get("locked") || root.dataset.waiting !== "no") return;
+      const slider = { ...spec, high: field.high ?? spec.high };
+      const raws = [-1, 1].map((way) => message(changed({ ...used, [spec.name]: textAt(spec, oneStep(slider, field.number, way)) })));
+      asking = { of: newId(), texts: raws.map((raw) => JSON.stringify(raw)) };
+      model.send({ ahead: raws, of: asking.of });
+    }, QUIET);
+  };
+  const told = (message) => {
+    if (message.of && message.of === asking.of) ahead = Object.fromEntries(message.ahead.map((one, i) => [asking.texts[i], one]));
   };
   const tell = () => { // how much room there is, in steps: Python lays out for it
     const [_width, _height] = [root.clientWidth, window.innerHeight].map((px) => String(Math.floor(px / STEP) * STEP));
@@ -179,7 +232,8 @@ function render({ model, el }) {
   };
   const next = (name) => String(Number(model.get("raw")[name] || 0) + 1);
 
-  const rows = setup.controls.map((spec, i) => (spec.choices && !spec.ordered && setup.size !== "room" ? choiceRow : controlRow)(spec, `${id}-${i}`, send));
+  const rowOf = (spec) => (spec.kind === "lines" ? linesRow : spec.choices && !spec.ordered && setup.size !== "room" ? choiceRow : controlRow);
+  const rows = setup.controls.map((spec, i) => rowOf(spec)(spec, `${id}-${i}`, send, look));
   const reset = button("Reset", () => {
     rows.forEach((row) => row.tidy());
     const page = Object.entries(model.get("raw")).filter(([name]) => OF_PAGE.includes(name));
@@ -224,13 +278,16 @@ function render({ model, el }) {
   const last = {};
   let opened = false; // a reading was pressed: its reasoning is to be seen
   const show = () => {
-    answer.heard();
-    hands.take(model.get("state").steps.moved);
-    const fresh = Object.keys(slots).filter((name) => model.get(name) !== last[name]);
+    const seen = (name) => (early ? early[name] : model.get(name));
+    if (!early) {
+      answer.heard();
+      hands.take(model.get("state").steps.moved);
+    }
+    const fresh = Object.keys(slots).filter((name) => seen(name) !== last[name]);
     const active = document.activeElement;
     const focused = fresh.includes("readings") && slots.readings.contains(active) ? active.dataset.why : null;
-    for (const name of fresh) slots[name].innerHTML = last[name] = model.get(name);
-    const { fields, state } = { fields: model.get("fields"), state: model.get("state") };
+    for (const name of fresh) slots[name].innerHTML = last[name] = seen(name);
+    const [fields, state] = ["fields", "state"].map(seen);
     if (room && fresh.includes("readings")) fitCells(slots.readings);
     const { left: beside, tall, rest, lines, stacked } = state.frames;
     root.dataset.page = state.frames.page;
@@ -261,14 +318,20 @@ function render({ model, el }) {
     reset.disabled = keep.disabled = locked;
     for (const tab of tabs.children) tab.setAttribute("aria-pressed", String(tab.dataset.view === state.view));
     root.dataset.serial = state.serial;
-    root.dataset.waiting = state.turn === (raw._turn || "") ? "no" : "yes";
-    hands.show(model.get("touch"), state, locked, root.dataset.waiting === "no");
+    root.dataset.waiting = !early && state.turn === (raw._turn || "") ? "no" : "yes";
+    hands.show(seen("touch"), state, locked, root.dataset.waiting === "no");
     if (Number(state.turn || 0) < asked) answer.wait();
     else if (opened) slots.note.scrollIntoView({ block: "nearest" });
     opened = opened && Number(state.turn || 0) < asked;
   };
+  const hear = () => {
+    early = null;
+    show();
+    look();
+  };
   const events = "change:state change:locked";
-  model.on(events, show);
+  model.on(events, hear);
+  model.on("msg:custom", told);
   show();
   let timer = 0;
   const resized = () => {
@@ -289,10 +352,12 @@ function render({ model, el }) {
   window.addEventListener(FACE_LOADED, fitAgain);
   return () => {
     clearTimeout(timer);
+    clearTimeout(quiet);
     sized.disconnect();
     window.removeEventListener("resize", resized);
     window.removeEventListener(FACE_LOADED, fitAgain);
-    model.off(events, show);
+    model.off(events, hear);
+    model.off("msg:custom", told);
   };
 }
 

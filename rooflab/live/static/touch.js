@@ -2,6 +2,17 @@
 // picture as buttons and sliders; what is typed, pulled or chosen goes back in `raw`.  Places are turned into model inches
 // by the scale and origin that came with the picture; all else is decided in Python.
 
+const SLACK = 5; // px that a press may slip without being a pull
+
+// Where a control stands one step further, as its slider moves, and its text there.
+function oneStep({ low, high, step }, number, way) {
+  const slider = html("input", { type: "range", min: low, max: high, step });
+  slider.value = number;
+  if (way > 0) slider.stepUp(); else slider.stepDown();
+  return slider.value;
+}
+const textAt = ({ choices }, place) => (choices ? choices[+place] : place);
+
 function handsOn({ root, model, send, slots }) {
   const layers = {}; // by slot: the node over its drawing, the sheet that it shows, the nodes of its items by name
   const buttons = {
@@ -24,7 +35,9 @@ function handsOn({ root, model, send, slots }) {
     const layer = html("div", { class: "rl-touch", "data-slot": slot, role: "group", "aria-label": "Numbers and grips on the drawing", [OWN_KEYS]: "true" });
     node.after(layer);
     layers[slot] = { node: layer, sheet: null, nodes: new Map() };
-    layer.addEventListener("pointerdown", (event) => pull(slot, event));
+    layer.addEventListener("pointerdown", (event) => {
+      if (event.target === layer) pullFrom(slot, event); else pull(slot, event, event.target.closest("[data-touch]"));
+    });
     layer.addEventListener("click", (event) => {
       const item = itemOf(slot, event);
       if (item && item.kind !== "grip" && !locked) show(slot, item);
@@ -55,20 +68,30 @@ function handsOn({ root, model, send, slots }) {
 
   // One step of a control, as its slider makes it.
   function step(item, way) {
-    const slider = html("input", { type: "range", min: item.low, max: item.high, step: item.step });
-    slider.value = stepped[item.control] ?? item.number;
-    if (way > 0) slider.stepUp(); else slider.stepDown();
-    stepped[item.control] = slider.value;
-    send({ [item.control]: item.choices ? item.choices[+slider.value] : slider.value, ...item.also });
+    const place = stepped[item.control] = oneStep(item, stepped[item.control] ?? item.number, way);
+    send({ [item.control]: textAt(item, place), ...item.also });
+  }
+
+  // A pull that begins beside all grips moves the one that its drawing names; a press without a way is no pull.
+  function pullFrom(slot, event) {
+    const node = layers[slot].nodes.get(layers[slot].sheet?.anywhere);
+    if (!node) return;
+    const begin = (e) => {
+      if (Math.hypot(e.clientX - event.clientX, e.clientY - event.clientY) < SLACK) return;
+      end();
+      pull(slot, event, node);
+    };
+    const events = [["pointermove", begin], ["pointerup", () => end()], ["pointercancel", () => end()]];
+    const end = () => { for (const [name, act] of events) window.removeEventListener(name, act); };
+    for (const [name, act] of events) window.addEventListener(name, act);
   }
 
   // A grip follows the pointer; the last place always arrives, Esc brings back what was there.
-  function pull(slot, event) {
-    const item = itemOf(slot, event);
+  function pull(slot, event, node) {
+    const item = node?.item;
     if (!item || item.kind !== "grip" || locked || event.button) return;
     event.preventDefault();
     close();
-    const node = event.target.closest("[data-touch]");
     const own = node.getBoundingClientRect();
     const at = placeOn(slot, event.clientX - own.left - own.width / 2, event.clientY - own.top - own.height / 2);
     let last = at(event);
@@ -109,7 +132,7 @@ function handsOn({ root, model, send, slots }) {
       box.addEventListener("keydown", (event) => {
         const way = { ArrowUp: 1, ArrowDown: -1 }[event.key];
         if (event.key === "Enter") take(box.value);
-        if (way && item.control) { event.preventDefault(); open.sent = "step"; step(open.item, way); }
+        if (way && item.control && typeof open.item.number === "number") { event.preventDefault(); open.sent = "step"; step(open.item, way); }
       });
     }
     pop.addEventListener("keydown", (event) => {
@@ -165,12 +188,12 @@ function handsOn({ root, model, send, slots }) {
   }
 
   // Keys and presses of the whole panel: undo and redo, a try of what a list proposes, where a run of moves begins.
-  const isBox = (node) => node.matches?.("input[type=text]");
+  const isBox = (node) => node.matches?.("input[type=text], textarea");
   root.addEventListener("input", (event) => { if (isBox(event.target)) typing = event.target; });
   root.addEventListener("change", (event) => { if (isBox(event.target)) { run += 1; typing = null; } }, true);
   root.addEventListener("pointerdown", () => { run += 1; }, true);
   root.addEventListener("keydown", (event) => {
-    if (event.key === "Enter" && isBox(event.target)) { run += 1; typing = null; }
+    if (event.key === "Enter" && isBox(event.target) && (event.ctrlKey || event.target.tagName === "INPUT")) { run += 1; typing = null; }
     const key = event.key.toLowerCase();
     if (!(event.ctrlKey || event.metaKey) || !["z", "y"].includes(key) || typing === event.target || locked) return;
     event.preventDefault();
@@ -180,7 +203,7 @@ function handsOn({ root, model, send, slots }) {
   }, true);
   root.addEventListener("click", (event) => {
     const tried = event.target.closest("[data-set]");
-    if (tried && !locked) send(Object.fromEntries(tried.dataset.set.split("|").map((pair) => pair.split("="))));
+    if (tried && !locked) send(Object.fromEntries(tried.dataset.set.split("|").map((pair) => pair.split(/=(.*)/s))));
   });
 
   return {
@@ -195,7 +218,7 @@ function handsOn({ root, model, send, slots }) {
       }
       model.set("raw", texts);
     },
-    show(sheets, { steps, stale }, isLocked, settled) {
+    show(sheets, { steps, stale, serial }, isLocked, settled) {
       locked = isLocked;
       root.classList.toggle("rl-locked-hands", locked);
       if (settled) for (const name of Object.keys(stepped)) delete stepped[name];
@@ -205,13 +228,14 @@ function handsOn({ root, model, send, slots }) {
         const { wide, tall, items } = fresh || { items: [] };
         const from = steps.from[slot];
         layer.node.classList.toggle("rl-field", Boolean(fresh?.field));
+        layer.node.classList.toggle("rl-anywhere", Boolean(fresh?.anywhere));
         if (fresh) {
           layer.node.style.cssText = `max-width:${wide}px;aspect-ratio:${wide}/${tall}`;
           [layer.node.dataset.scale] = fresh.map; // px an inch
         }
-        const moves = layer.sheet !== fresh && from && !matchMedia("(prefers-reduced-motion: reduce)").matches;
+        const moves = layer.serial !== serial && layer.sheet !== fresh && from && !matchMedia("(prefers-reduced-motion: reduce)").matches;
         if (moves) slots[slot].querySelector("svg").animate([{ transformOrigin: "0 0", transform: from }, { transformOrigin: "0 0", transform: "none" }], 220);
-        layer.sheet = fresh;
+        Object.assign(layer, { sheet: fresh, serial });
         for (const [name, node] of layer.nodes) if (!items.some((one) => one.name === name) && !node.matches(".rl-pulled")) { node.remove(); layer.nodes.delete(name); }
         for (const item of items) {
           let node = layer.nodes.get(item.name);

@@ -17,9 +17,12 @@ from typing import NamedTuple
 import comm
 
 from rooflab.base.measure import InputError
+from rooflab.draw.scene import Scene
 from rooflab.draw.sheets.handout import Handout, write_handout
+from rooflab.draw.sheets.running_order import Slide, write_running_order
 from rooflab.job.jobfile import Job
 from rooflab.live.widgets.ask import Ask, Stop
+from rooflab.live.widgets.frames import STAGE
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic import follow_key
 from rooflab.live.widgets.topic_panel import TopicPanel
@@ -27,9 +30,12 @@ from rooflab.live.widgets.workings import Lines, Working
 from rooflab.start.copies import original_folder, workbook_name
 
 CONTROLS, READINGS, FEW = 4, 6, 4  # at most, on one screen of a room; readings, where fewer matter
-ROW, LINE, BESIDE = 38, 29, 388  # heights of a control, of a reading or its heading, and of both together, px
+MOST_WORDS = 20  # of the first slide's sentence
 FORMULAS = 6  # on a handout
-GOAL, SUMMARY = 1, 2  # minutes for the first and the last slide
+FIRST, BEFORE, LAST = 1, 1, 2  # minutes for the slides around the stops
+AHEAD = "Before anything else"  # what stands in a frame begins so
+KEYS = "Arrows or page keys turn the slides; 1 to 4 choose, R reveals, A starts a stop again."
+DESK_KEYS = "N shows notes on the slide, W in a second window, H the house of your file; Esc leaves, F8 comes back."
 
 
 class RoomStop(NamedTuple):
@@ -63,16 +69,33 @@ class Lesson(NamedTuple):
         return re.findall(r"^\d+\. (.+)$", text, re.M) or re.findall(r"^- (.+)$", text, re.M)
 
     @property
-    def story(self) -> list[str]:
-        """The case, and what stands in a frame because it comes before anything else."""
+    def sentence(self) -> str:
+        """What it is about in one sentence: the bold words of its goals, as many as a room reads at a glance."""
+        aims: list[str] = []
+        for goal in self.points("Goal"):
+            bold = re.match(r"\*\*(.+?)\*\*", goal)
+            if bold and len(" ".join([*aims, bold[1]]).split()) + bool(aims) <= MOST_WORDS:
+                aims.append(bold[1])
+        said = ", ".join([*aims[:-2], ", and ".join(aims[-2:])]) or self.title
+        return said[0].upper() + said[1:] + "."
+
+    @property
+    def case(self) -> str:
+        """The case that it begins with; "" where it has none."""
         lines = self.parts.get("", "").splitlines()
-        case = [line for line in lines if re.match(r"[A-Z]", line)][:1]
-        return [*case, *(line.removeprefix("> ") for line in lines if line.startswith("> "))]
+        return next((without_marks(line) for line in lines if re.match(r"[A-Z]", line)), "")
+
+    @property
+    def cautions(self) -> list[str]:
+        """What stands in a frame because it comes before anything else, without these words."""
+        lines = self.parts.get("", "").splitlines()
+        framed = [without_marks(line.removeprefix("> ")) for line in lines if line.startswith("> ")]
+        return [re.sub(rf"^{AHEAD}[.:]? *", "", words) for words in framed]
 
     @property
     def minutes(self) -> int:
         """The time a room takes, in minutes, about."""
-        return GOAL + sum(one.stop.minutes for one in self.stops) + SUMMARY
+        return sum(one.minutes for one in slides_of(self))
 
 
 # --- the workbook ----------------------------------------------------------------------------------------------------
@@ -164,19 +187,27 @@ def _play(sources: Iterable[tuple[str, str]]) -> tuple[list[tuple[str, object]],
 # --- a stop's picture ------------------------------------------------------------------------------------------------
 
 
-def room_panel(room_stop: RoomStop, job: Job | None = None) -> Panel:
+def room_panel(
+    room_stop: RoomStop, job: Job | None = None, stage: tuple[int, int] = STAGE, words: Sequence[str] = ()
+) -> Panel:
     """A stop's panel for a room: few controls, the one to move first; the readings that matter; one large picture.
 
-    With a ``job`` it starts from its numbers.  InputError where these cannot be drawn.
+    With a ``job`` it starts from its numbers.  It is laid out for a window of the width and height of ``stage``, px,
+    with room for ``words`` beside the picture.  InputError where a job cannot be drawn.
     """
     base = room_stop.panel.responder
-    words = " ".join((room_stop.stop.prompt, *room_stop.stop.choices, room_stop.stop.why, room_stop.stop.look)).lower()
+    spoken = " ".join((room_stop.stop.prompt, *room_stop.stop.choices, room_stop.stop.why, room_stop.stop.look)).lower()
     specs = base.setup()["controls"]
     few = len(specs) <= CONTROLS
-    names = [spec["name"] for spec in specs if few or _mentions(spec["label"], words)]
+    names = [spec["name"] for spec in specs if few or _mentions(spec["label"], spoken)]
     controls = list(dict.fromkeys([*room_stop.stop.move, *names]))[:CONTROLS]
-    telling = _readings_with_room(room_stop, _readings_for(room_stop, words), len(controls))
-    responder = base.for_room(controls, (*base.picture_views(), *base.views)[0], telling, job)
+    telling, view = _readings_for(room_stop, spoken), (*base.picture_views(), *base.views)[0]
+    responder, moved = (base.for_room(controls, view, telling, job) for _ in range(2))
+    moved.respond(room_stop.moves)
+    ends = [one.topic.picture(view, one.state) for one in (responder, moved)]
+    responder.ends = [one for one in ends if isinstance(one, Scene)]
+    responder.words = words
+    responder.stand_on(stage)
     panel = Panel(responder, locked=True)
     order = {name: place for place, name in enumerate(controls)}
     panel.setup = {**panel.setup, "controls": sorted(panel.setup["controls"], key=lambda spec: order[spec["name"]])}
@@ -205,19 +236,11 @@ def _readings_for(room_stop: RoomStop, words: str) -> Sequence[str]:
     return list(dict.fromkeys([*first, *(row.key for row in before)]))[: max(len(first), FEW)]
 
 
-def _readings_with_room(room_stop: RoomStop, keys: Sequence[str], controls: int) -> Sequence[str]:
-    """As many of these readings, with the headings of their groups, as have room below the controls."""
-    group = {row.key: place for place, (_, rows) in enumerate(room_stop.panel.responder.rows()) for row in rows}
-    while keys and ROW * controls + LINE * (len(keys) + len({group[key] for key in keys})) > BESIDE:
-        keys = keys[:-1]
-    return keys
-
-
 def _gives_away(number: str, words: str) -> bool:
     return re.search(rf"(?<![\w/,.-]){re.escape(number)}(?![\w/])", words) is not None
 
 
-# --- the handout -----------------------------------------------------------------------------------------------------
+# --- on paper -----------------------------------------------------------------------------------------------------
 
 
 def without_marks(text: str) -> str:
@@ -229,18 +252,45 @@ def without_marks(text: str) -> str:
     return re.sub(r"\*\*(.+?)\*\*|\*(.+?)\*|`(.+?)`", lambda found: next(filter(None, found.groups())), text)
 
 
+def slides_of(lesson: Lesson) -> list[Slide]:
+    """The slides of a lesson as whoever presents needs them: minutes, and what is asked, expected, moved and said."""
+    slides = [Slide("First", FIRST, [("Shows", lesson.sentence), *([("Say", lesson.case)] if lesson.case else [])])]
+    if lesson.cautions:
+        slides.append(Slide("Before", BEFORE, [("Say", " ".join(lesson.cautions))]))
+    for number, one in enumerate(lesson.stops, 1):
+        stop = one.stop
+        answers = "; ".join(f"{i} {text}" for i, text in enumerate(stop.choices, 1))
+        told = f"{answers}. It is {stop.choices.index(stop.right) + 1}."
+        lines = [("Ask", stop.prompt), ("Answers", told), ("Expect", stop.surprise)]
+        slides.append(Slide(f"Stop {number}", stop.minutes, [*lines, ("Move", stop.look), ("Say", stop.why)]))
+    points = " ".join(f"{i}. {without_marks(point)}" for i, point in enumerate(lesson.points("Summary"), 1))
+    return [*slides, Slide("Last", LAST, [("Say", points)])]
+
+
+def running_order(workbook: str, path: str | os.PathLike[str], folder: str | os.PathLike[str] = ".") -> Path:
+    """Write a workbook's running order for whoever presents it, one page of letter paper, as a PDF.
+
+    ``workbook`` and ``folder`` are as for ``room``.  Nothing is overwritten.  InputError for a workbook that is not
+    there or a file that is.
+    """
+    lesson = read_lesson(workbook, folder)
+    return write_running_order(lesson.title, slides_of(lesson), f"{KEYS} {DESK_KEYS}", path)
+
+
 def handout_of(lesson: Lesson) -> Handout:
     """The handout of a lesson."""
     left_out = re.findall(r"^- (.+)$", lesson.parts.get("What this leaves out", ""), re.M)
+    scene, key = lesson.pictures[0].picture_now() if lesson.pictures else (None, None)
     workings = lesson.workings.get("Explain") or lesson.workings.get("Explore", ())
     lines = list(dict.fromkeys(line for lines in workings for line in lines))[:FORMULAS]
     return Handout(
         lesson.title,
         [without_marks(goal) for goal in lesson.points("Goal")],
-        lesson.pictures[0].scene_now() if lesson.pictures else None,
+        scene,
         [(name, formula, put, value) for name, value, formula, put in lines],
         [(one.stop.prompt, one.stop.choices) for one in lesson.stops],
         [without_marks(words) for words in left_out],
+        key,
     )
 
 

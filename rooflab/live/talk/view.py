@@ -1,54 +1,72 @@
-"""A workbook's room view: goal, stops with a question for the room, summary; it fills the window.
+"""A workbook's room view: one sentence, stops with a question for the room, summary; it fills the window.
 
 ``Talk`` is the logic without a widget; ``Room`` shows it and reports what was pressed, and on which slide.
 """
 
 from __future__ import annotations
 
+import asyncio
 import os
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
+from dataclasses import replace
 from functools import partial
-from html import escape
+from html import escape, unescape
 from pathlib import Path
 
 import ipywidgets
 import traitlets
 
 from rooflab.base.measure import InputError
+from rooflab.draw.inset import with_inset
+from rooflab.draw.layout import fit_large
+from rooflab.draw.scene import svg
 from rooflab.job.jobfile import Job
-from rooflab.live.widgets.base import HERE, Content, Widget, guarded, script
+from rooflab.live.widgets import hands
+from rooflab.live.widgets.base import HERE, Content, Widget, comes_next, guarded, script
+from rooflab.live.widgets.frames import EDGE, PROMPT, ROOM_TEXT, STAGE, answers_height, room_frames
 from rooflab.live.widgets.job_desk import FILE
 from rooflab.live.widgets.panel import Panel
 
-from .stops import GOAL, SUMMARY, Lesson, RoomStop, read_lesson, room_panel
+from .stops import AHEAD, DESK_KEYS, KEYS, Lesson, RoomStop, read_lesson, room_panel, slides_of
 
 CAUTION = "Local code, engineer and truss designer decide."
-HOW = "Each stop asks you first, by a show of hands. Then one control moves, and you see."
-HINT = "Show of hands: the boxes hold the count. Keys 1 to {count} choose; R moves the control and shows what happens."
+HINT = "Hands first. Keys 1 to {count} choose, R shows what happens."
 WAIT = "First the hands; what a room tends to say stands here after a choice."
-KEYS = "Keys: arrows or page keys for the stops, 1 to 4, R, N, Esc."
 OTHER_SLIDE = "That was meant for the slide before; nothing was done."
 IS_SHOWN = "What happens is shown already; A starts this stop again."
-PRINT = "For everyone, on paper: python3 -m rooflab present --handouts"
+PRINT = "For everyone, on paper, and the running order for you: python3 -m rooflab present --handouts"
+MOST_HANDS = 999
+SENTENCE = 156  # height of the first slide's sentence, px
+LEAST, MOST = (640, 480), (2600, 2600)  # width and height of a window that is laid out for, px
 
 
 class Talk:
-    """Where a talk stands: which slide, what the room chose, what is shown.  ``do`` is what was pressed."""
+    """Where a talk stands: which slide, what the room chose, what is shown.  ``do`` is what was pressed.
+
+    Slides are the first one, what comes before anything else where a workbook has that, the stops and the last one.
+    """
 
     def __init__(self, lesson: Lesson, job: Callable[[], Job] | None = None) -> None:
         self.lesson, self.job = lesson, job  # job: reads the file beside the workbooks, where there is one
         self.at, self.own_house, self.trouble, self.refusal = 0, False, "", ""
+        self.slides = slides_of(lesson)
+        self.first_stop = 1 + bool(lesson.cautions)  # the number of its slide
+        self.last = self.first_stop + len(lesson.stops)
+        self.stage = STAGE  # width and height of the window, px
         self.watch: Callable[[], None] = lambda: None  # called when something changes that was not pressed
         self._panels: dict[int, Panel] = {}
         self._choices: dict[int, int] = {}
-        self._counts: dict[int, dict[str, str]] = {}
+        self._counts: dict[int, dict[int, int]] = {}  # hands for each answer
+        self._screens: dict[int, list[int]] = {}  # who chose each answer on a screen, where that is counted
+        self._not_read: dict[int, dict[int, str]] = {}  # what was typed for hands and is no number of them
         self._seen: set[int] = set()
 
     @property
     def stop(self) -> RoomStop | None:
-        """The stop of this slide; None for the first and the last slide."""
-        return self.lesson.stops[self.at - 1] if 0 < self.at <= len(self.lesson.stops) else None
+        """The stop of this slide; None for another slide."""
+        return self.lesson.stops[self.at - self.first_stop] if self.first_stop <= self.at < self.last else None
 
     @property
     def panel(self) -> Panel | None:
@@ -56,16 +74,22 @@ class Talk:
         room_stop = self.stop
         if room_stop is not None and self.at not in self._panels:
             self._panels[self.at] = self._make_panel(room_stop)
-        return self._panels.get(self.at)
+        panel = self._panels.get(self.at)
+        if panel is not None and panel.responder.stage != self.stage:
+            panel.responder.stand_on(self.stage)
+            panel.set(_width=self.stage[0], _height=self.stage[1])
+        return panel
 
     def _make_panel(self, room_stop: RoomStop) -> Panel:
         place, panel, self.trouble = self.at, None, ""
+        wrong = next(i for i, text in enumerate(room_stop.stop.choices) if text != room_stop.stop.right)
+        words = [" ".join(self._hints(room_stop)), _plain(self._outcome(room_stop, wrong))]
         if self.own_house and self.job:
             try:
-                panel = room_panel(room_stop, self.job())
+                panel = room_panel(room_stop, self.job(), self.stage, words)
             except InputError as error:
                 self.trouble = f"{FILE} cannot be used here: {error.problems[0]}"
-        panel = panel or room_panel(room_stop)
+        panel = panel or room_panel(room_stop, None, self.stage, words)
 
         def seen(content: Content) -> None:
             if not panel.locked and _there(room_stop, content) and place not in self._seen:
@@ -77,14 +101,23 @@ class Talk:
 
     # --- what was pressed
 
+    def take_screens(self, counts: list[int]) -> bool:
+        """Take how many chose each answer of this slide's stop on their screens; whether that is news."""
+        news = bool(counts) and self.stop is not None and counts != self._screens.get(self.at)
+        if news:
+            self._screens[self.at] = counts
+        return news
+
     def do(self, what: str, value: str = "", at: int | None = None) -> None:
-        """Press something: go, choose, count, show, again, house.  Anything else changes nothing.
+        """Press something: go, choose, count, show, again, house, size.  Anything else changes nothing.
 
         ``at`` is the slide it was meant for (None: this one); on another one nothing is done, and the slide says so.
         """
         self.refusal = ""
         if what == "go" and re.fullmatch(r"[0-9]{1,9}", value):
-            self.at = min(int(value), len(self.lesson.stops) + 1)
+            self.at = min(int(value), self.last)
+        elif what == "size" and re.fullmatch(r"[0-9]{1,5}x[0-9]{1,5}", value):
+            self._stand_on(value)
         elif what == "house" and self.job:
             wanted = {"yes": True, "no": False}.get(value, not self.own_house)
             if wanted != self.own_house:
@@ -107,7 +140,7 @@ class Talk:
         elif what == "count":
             which, _, text = value.partition(":")
             if which in map(str, range(count)):
-                self._counts.setdefault(self.at, {})[which] = text[:4]
+                self._count(int(which), text.strip())
         elif what == "show":
             panel.locked = False
             panel.set(**room_stop.moves)
@@ -115,46 +148,84 @@ class Talk:
         elif what == "again":
             self._forget(self.at)
 
+    def _count(self, which: int, text: str) -> None:
+        """Take the hands for an answer, "" for none; what is no number of hands changes nothing and is said."""
+        counts, not_read = self._counts.setdefault(self.at, {}), self._not_read.setdefault(self.at, {})
+        not_read.pop(which, None)
+        if not text:
+            counts.pop(which, None)
+        elif re.fullmatch(r"[0-9]+", text) and int(text[:9]) <= MOST_HANDS:
+            counts[which] = int(text)
+        else:
+            not_read[which] = text[:20]
+            self.refusal = f"Hands for {which + 1}: {text[:20]!r}; a whole number from 0 to {MOST_HANDS} is allowed."
+
+    def _stand_on(self, size: str) -> None:
+        """Lay out for a window of this width and height; a panel follows when it is shown."""
+        wide, high = (
+            min(max(int(one), low), most) for one, low, most in zip(size.split("x"), LEAST, MOST, strict=True)
+        )
+        self.stage = wide, high
+
     def _forget(self, *places: int) -> None:
         for place in places:
             if old := self._panels.pop(place, None):
                 old.close()
             self._choices.pop(place, None)
             self._counts.pop(place, None)
+            self._not_read.pop(place, None)
             self._seen.discard(place)
 
     # --- what is shown
 
     def slide(self) -> Content:
-        """All that the slide shows beside its picture: texts, and HTML in ``body`` and ``outcome``."""
-        count, room_stop = len(self.lesson.stops), self.stop
-        at = {"at": self.at, "last": count + 1, "title": self.lesson.title, "refusal": self.refusal}
-        at |= {"house": self.job is not None, "own_house": self.own_house}
+        """All that the slide shows beside its picture: texts, HTML in ``body`` and ``outcome``, sizes in px."""
+        room_stop = self.stop
+        at = {"at": self.at, "last": self.last, "title": self.lesson.title, "refusal": self.refusal}
+        at |= {"house": self.job is not None, "own_house": self.own_house, "takes": self.slides[self.at].minutes}
+        at |= {"stage": "x".join(map(str, self.stage))}
+        at |= {"planned": sum(one.minutes for one in self.slides[: self.at + 1]), "script": self._script()}
         if room_stop is None:
             return {**at, **self._words()}
         stop, seen = room_stop.stop, self.at in self._seen
-        choice, counts = self._choices.get(self.at), self._counts.get(self.at, {})
+        place, count = self.at - self.first_stop, len(self.lesson.stops)
+        screens = self._screens.get(self.at, [])  # what is typed for an answer stands in its place
+        choice, counts = self._choices.get(self.at), {**dict(enumerate(screens)), **self._counts.get(self.at, {})}
+        not_read, hands = self._not_read.get(self.at, {}), sum(counts.values())
         outcome = self._outcome(room_stop, choice) if seen else ""
+        answers = range(len(stop.choices))
         return {
             **at,
             "kind": "stop",
-            "progress": f"Stop {self.at} of {count}, about {_minutes(stop.minutes)}, {self.lesson.minutes} in all",
+            "progress": f"Stop {place + 1} of {count}" + _answers(sum(screens)) * bool(screens),
             "prompt": stop.prompt,
             "choices": list(stop.choices),
-            "counts": [counts.get(str(i), "") for i in range(len(stop.choices))],
+            "counts": [not_read.get(i, str(counts.get(i, ""))) for i in answers],
+            "bad": [i in not_read for i in answers],
+            "shares": [f"{counts[i]} of {hands} hands" if i in counts else "" for i in answers],
+            "bars": [round(100 * counts.get(i, 0) / hands, 1) if hands else 0 for i in answers],
             "chosen": -1 if choice is None else choice,
             "right": stop.choices.index(stop.right) if seen else -1,
             "outcome": outcome,
-            "hint": self._hint(len(stop.choices)),
+            "hint": "<br>".join(map(escape, self._hints(room_stop))),
             "notes": f"Expect: {stop.surprise}" if seen or choice is not None else WAIT,
-            "planned": GOAL + sum(one.stop.minutes for one in self.lesson.stops[: self.at]),
+            "sizes": room_frames(self.stage).sizes | {"answers": answers_height(self.stage)},
         }
 
-    def _hint(self, count: int) -> str:
-        """What stands there before the outcome: the picture's caution, or why the file's numbers are not used."""
-        titles = self.panel.responder.scene_now().titles if self.panel else ()
+    def _script(self) -> list[tuple[str, str]]:
+        """What the presenter's own window says, line by line, each with what it is for."""
+        lines = list(self.slides[self.at].lines)
+        if self.at == 0 and self.lesson.left_out:
+            lines.append(("Left out", f"{self.lesson.left_out} cells of this copy could not be run."))
+        if self.at == self.last:
+            return [*lines, ("Paper", PRINT)]
+        return [*lines, ("Next", self.slides[self.at + 1].lines[0][1]), ("Keys", KEYS)]
+
+    def _hints(self, room_stop: RoomStop) -> list[str]:
+        """What stands there before the outcome: also the picture's caution, or why the file's numbers are not used."""
+        titles = room_stop.panel.responder.scene_now().titles
         second = self.trouble or next((title.text for title in titles if title.name == "caution"), "")
-        return "<br>".join(escape(line) for line in (HINT.format(count=count), second) if line)
+        return [HINT.format(count=len(room_stop.stop.choices)), *([second] if second else [])]
 
     def _outcome(self, room_stop: RoomStop, choice: int | None) -> str:
         stop = room_stop.stop
@@ -165,32 +236,54 @@ class Talk:
         return f"<b>{whose}: {fractions_html(stop.right)}</b>{escape(answer)}. {fractions_html(stop.why)}"
 
     def _words(self) -> Content:
-        """The first and the last slide."""
-        first, lesson = self.at == 0, self.lesson
-        points = lesson.points("Goal" if first else "Summary")
-        items = "".join(f"<li>{marks_html(point)}</li>" for point in points)
-        body = f"<ol>{items}</ol>"
+        """The slides without a question: a sentence or a few, and a picture."""
+        lesson, first = self.lesson, self.at == 0
         if first:
-            body = "".join(f"<p>{marks_html(line)}</p>" for line in lesson.story) + body
-        if first and lesson.stops:
-            body += f"<p>{HOW}</p>"
-        if first and lesson.left_out:
-            body += f"<p>{lesson.left_out} cells of this copy could not be run and are left out.</p>"
-        name, minutes = ("Goal", GOAL) if first else ("Summary", SUMMARY)
+            prompt, body, above = "", f"<p>{escape(lesson.sentence)}</p>", SENTENCE
+        elif self.at < self.last:
+            prompt, above = AHEAD, PROMPT
+            body = "".join(f"<p>{fractions_html(words)}</p>" for words in lesson.cautions)
+        else:
+            prompt, above = "Takeaways", PROMPT
+            points = "".join(f"<li>{marks_html(point)}</li>" for point in lesson.points("Summary"))
+            body = f"<ol>{points}</ol>"
+        sizes = room_frames(self.stage, above)
+        frame = (self.stage[0] - EDGE, sizes.picture[1]) if first else sizes.picture
         return {
-            "kind": "words",
-            "progress": f"{name}, about {_minutes(minutes)}, {lesson.minutes} in all",
-            "prompt": "Goal: afterwards you can" if first else "Takeaways",
+            "kind": "first" if first else "words",
+            "progress": "",
+            "prompt": prompt,
             "body": body,
-            "notes": KEYS if first else PRINT,
-            "planned": GOAL if first else lesson.minutes,
+            "picture": self._lead(first, frame),
+            "notes": PRINT if self.at == self.last else f"{KEYS} {DESK_KEYS}",
+            "sizes": sizes.sizes | {"answers": 0},
         }
+
+    def _lead(self, bare: bool, frame: tuple[int, int]) -> str:
+        """The workbook's main picture in a frame, px, with its texts or ``bare``; "" where it has none."""
+        if not self.lesson.pictures:
+            return ""
+        scene, key = self.lesson.pictures[0].picture_now()
+        if not bare:
+            return svg(with_inset(fit_large(scene, *frame, ROOM_TEXT), key, frame), *frame)
+        scene = replace(scene, dims=(), slopes=(), notes=(), titles=(), must=())
+        x0, y0, x1, y1 = scene.bounds()
+        scale = 0.94 * min(frame[0] / (x1 - x0), frame[1] / (y1 - y0))
+        return svg(with_inset(fit_large(scene, *frame, ROOM_TEXT, (scale,)), key, frame), *frame)
 
 
 def _there(room_stop: RoomStop, content: Content) -> bool:
     """Whether the controls stand where the outcome shows."""
     fields = content["fields"]
     return all(fields.get(name, {}).get("text") == text for name, text in room_stop.stop.move.items())
+
+
+def _plain(html: str) -> str:
+    return unescape(re.sub("<.*?>", "", html))
+
+
+def _answers(number: int) -> str:
+    return f" \u00b7 {number} answer{'s' * (number != 1)} on screens"
 
 
 def _minutes(number: int) -> str:
@@ -244,13 +337,27 @@ class Room(Widget):
         lesson = talk.lesson
         stops = f"{len(lesson.stops)} stop{'s' * (len(lesson.stops) != 1)}"
         summary = f"{stops}, about {_minutes(lesson.minutes)}" if lesson.stops else "goal and summary"
-        setup = {"title": lesson.title, "summary": summary, "fill": fill, "caution": CAUTION}
+        setup = {"title": lesson.title, "summary": summary, "fill": fill, "caution": CAUTION, "minutes": lesson.minutes}
         super().__init__("message", setup=setup, slide=talk.slide(), panel=talk.panel)
         talk.watch = self._turn
+        if hands.presents_here():
+            with suppress(RuntimeError):  # no loop to look in, as in a test
+                self._looks = asyncio.get_running_loop().create_task(hands.watch_counts(self._question, self._count))
+
+    def _question(self) -> tuple[str, Sequence[str]] | None:
+        """Question and answers of the stop that is shown."""
+        one = self.talk.stop
+        return (one.stop.prompt, one.stop.choices) if one else None
+
+    def _count(self, counts: list[int]) -> bool:
+        """Show what was counted on screens; False once this view has closed."""
+        if self.talk.take_screens(counts):
+            self._turn()
+        return self.comm is not None
 
     def _answer(self) -> None:
         for number, what, value, at in _acts(self.message.get("acts")):
-            if number > self._last_act:
+            if comes_next(number, self._last_act):
                 self._last_act = number
                 guarded(partial(self.talk.do, what, value, at), self._say, self.talk)
         self._turn()

@@ -18,6 +18,7 @@ from rooflab.draw.sheets.cutting import cut_sheet
 from rooflab.draw.sheets.site_card import site_card
 from rooflab.draw.sheets.template import birdsmouth_template
 from rooflab.draw.views.cutting import birdsmouth, cut_drawing, framing_square, stepping
+from rooflab.draw.views.key import EAVES
 from rooflab.house.bays import RafterBay
 from rooflab.house.cutting import Cut, whole_steps
 from rooflab.job.jobfile import Job, example
@@ -68,6 +69,7 @@ class CutTopic(HouseTopic[Cut]):
         "square": "Framing square",
         "steps": "Stepping off",
     }
+    cuts = dict.fromkeys(("cut", "birdsmouth", "steps"), EAVES[:1])
     dims = {
         "building line": says("From the ridge cut to the wall, along the slope: change the span, pitch or board."),
         "seat end": says("Half of the span less the seat, along the slope: change the span, the pitch or the seat."),
@@ -130,6 +132,9 @@ class CutTopic(HouseTopic[Cut]):
     def picture(self, view: str, state: Cut) -> Scene:
         views = {"cut": cut_drawing, "birdsmouth": birdsmouth, "square": framing_square, "steps": stepping}
         return views[view](state)
+
+    def key_bays(self, state: Cut) -> tuple[RafterBay, RafterBay]:
+        return state.bay, state.bay
 
     def sentence(self, state: Cut, view: str) -> str:
         v = state.values

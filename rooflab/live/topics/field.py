@@ -3,24 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import partial
 from html import escape
 from random import Random
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from rooflab.base import geometry as geo
 from rooflab.base.findings import Finding
 from rooflab.base.inputs import Input
-from rooflab.base.measure import InputError, feet_inches
+from rooflab.base.measure import feet_inches
 from rooflab.base.rows import Reading, Reasoning, Rows
 from rooflab.draw.scene import Scene
-from rooflab.draw.sheets.site_card import site_card
-from rooflab.draw.views.field import along_the_seam, step_in_light
+from rooflab.draw.views.field import along_the_seam, seam_in_the_round, step_in_light
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job, example
 from rooflab.live.widgets.controls import Boxes, Control, range_control
-from rooflab.live.widgets.files import folder_words, write_and_link
-from rooflab.live.widgets.form import Desk
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import findings_html
 from rooflab.live.widgets.topic import Entry, Topic
@@ -40,13 +36,11 @@ from rooflab.shop.field import (
 )
 from rooflab.shop.items import drawing_length
 
-from .cutting import CARDS
-
 STATIONS = {"h_a": "0", "h_b": "2 ft", "h_c": "4 ft", "h_d": "6 ft"}
 STARTS = {"h_a": "8 3/4", "h_b": "8 13/16", "h_c": "8 1/2", "h_d": "8 13/16"}
 
 
-def _length(name: str, label: str, low: float, high: float, start: str, least: float | None = None) -> Control:
+def length_control(name: str, label: str, low: float, high: float, start: str, least: float | None = None) -> Control:
     """A measured length; ``least`` is what can be typed where the slider's end is not."""
     row = Input(name, label, "length", low if least is None else least, 4 * high)
     return range_control(row, low, high, 0.0625, start, drawing_length)
@@ -96,16 +90,17 @@ class SeamOnSite(Topic[FieldState]):
     name = "seam"
     label = "Seam on the site"
     controls = (
-        *(_length(name, f"Heel at {where}", 7, 11, STARTS[name], 1) for name, where in STATIONS.items()),
-        _length("tolerance", "Tolerance", 0.0625, 0.5, "1/8"),
-        _length("step", "Step left", 0, 1.5, "1/4"),
-        _length("plumb", "Out of plumb", 0, 3, "1/2"),
-        _length("bow", "Bow", 0, 3, "1/2"),
-        _length("spacing", "Spacing off", 0, 1, "1/8"),
+        *(length_control(name, f"Heel at {where}", 7, 11, STARTS[name], 1) for name, where in STATIONS.items()),
+        length_control("tolerance", "Tolerance", 0.0625, 0.5, "1/8"),
+        length_control("step", "Step left", 0, 1.5, "1/4"),
+        length_control("plumb", "Out of plumb", 0, 3, "1/2"),
+        length_control("bow", "Bow", 0, 3, "1/2"),
+        length_control("spacing", "Spacing off", 0, 1, "1/8"),
     )
     beside_questions = {"seam": "seam", "seam.taper": "step"}
     views = {
-        "seam": "Along the seam", "step": "A step in raking light", "schedule": "Shim schedule", "set": "Set trusses",
+        "seam": "Along the seam", "round": "In the round", "step": "A step in raking light",
+        "schedule": "Shim schedule", "set": "Set trusses",
         "cautions": "Cautions",
     }  # fmt: skip
     dims = {
@@ -174,12 +169,15 @@ class SeamOnSite(Topic[FieldState]):
     def picture(self, view: str, state: FieldState) -> Scene | str:
         if view == "seam":
             return along_the_seam(state.schedule, list(STATIONS.values()), state.inputs["tolerance"])
+        if view == "round":
+            scissor, names = state.scissor, list(STATIONS.values())
+            return seam_in_the_round(state.schedule, names, scissor, state.inputs["tolerance"])
         if view == "step":
             return step_in_light(taper(state.inputs["step"]))
         if view == "set":
             return findings_html(state.findings)
         if view == "cautions":
-            return f'<ul class="rl-list">{"".join(f"<li>{escape(text)}</li>" for text in CAUTIONS)}</ul>'
+            return cautions_html()
         return schedule_html(state)
 
     def practice(self, chance: Random, family: str) -> dict[str, str]:
@@ -196,6 +194,11 @@ class SeamOnSite(Topic[FieldState]):
             rafters = state.rafters
             return f"heels {heels}; 2x10 rafters at {12 * abs(rafters.left.roof.slope):g} in 12"
         return f"heels {heels}; tolerance {feet_inches(state.inputs['tolerance'])}"
+
+
+def cautions_html(first: int = len(CAUTIONS)) -> str:
+    """The first of the cautions as an HTML list."""
+    return f'<ul class="rl-list">{"".join(f"<li>{escape(text)}</li>" for text in CAUTIONS[:first])}</ul>'
 
 
 def schedule_html(state: FieldState) -> str:
@@ -216,31 +219,7 @@ def schedule_html(state: FieldState) -> str:
 
 def seam(
     controls: Sequence[str] = (), views: Sequence[str] = (), groups: Sequence[str] = (), size: str = "",
-    locked: bool = False, job: Job | None = None, **start: object,
+    locked: bool = False, **start: object,
 ) -> Panel:  # fmt: skip
-    """The seam on the site as a panel; ``job`` says whose rafters and trusses (none: the house of the workbooks)."""
-    return panel_of(SeamOnSite(job), controls, views, groups, size, locked, start)
-
-
-FOLDER = "to the site"
-
-
-def seam_files(panel: Panel, folder: str = FOLDER) -> Desk:
-    """Buttons that write the site card of a panel's seam: shims by station, the seat that meets them, who decides."""
-
-    def act(do: str, values: dict[str, str]) -> str:
-        if panel.content["stale"]:
-            raise InputError("The panel shows what cannot be read; put that right first.")
-        state, job = panel.responder.state, panel.responder.topic.job
-        _, ending, size = CARDS[do]
-        measured = [(where, state.inputs[name]) for name, where in STATIONS.items()]
-        words: dict[str, Any] = {key: values.get(key, "") for key, _, _ in RESET}
-        write = partial(site_card, job, size=size, measured=measured, tolerance=state.inputs["tolerance"], **words)
-        link = write_and_link(folder, f"seam {job.title}", ending, write)
-        return f"{link}{folder_words(folder)} For pocket or phone; the truss drawings and the engineer govern."
-
-    prompt = "Write the seam of the picture above as a site card? An older file is never written over."
-    return Desk(prompt, {do: row[0] for do, row in CARDS.items()}, act, RESET)
-
-
-RESET = (("date", "Date", ""), ("reset", "Bearings reset on (typed by whoever saw it)", ""))
+    """Four trusses beside the seam of the workbooks' house as a panel; ``field_sheet`` takes a job's own."""
+    return panel_of(SeamOnSite(), controls, views, groups, size, locked, start)

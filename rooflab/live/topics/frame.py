@@ -31,6 +31,7 @@ from rooflab.checks.loads import Loads
 from rooflab.checks.thrust import FAIR, SeamSag, sag_at_seam
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.frame import growth_bars, seam_sag, seam_values, truss_forces
+from rooflab.draw.views.key import both_halves
 from rooflab.draw.views.parts import TIMES, times_larger
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.planes import Gable
@@ -99,6 +100,12 @@ def _both(form: str, span: float, pitch: float, ceiling: float, load: float) -> 
     return spread_and_thrust(span, pitch, ceiling, load, form=FORMS[form])
 
 
+@lru_cache(64)
+def _roof_over(span: float, pitch: float) -> ScissorBay:
+    """A bay with the roof of a teaching truss, for its key."""
+    return ScissorBay(Gable(span, pitch, 3.5, 12), 0, 6)
+
+
 def _load(text: str, problems: list[str]) -> float:
     return QUANTITIES["joint_load"].read(text.replace("lb", "").replace(",", ""), problems)
 
@@ -118,6 +125,7 @@ class TrussTopic(Topic[Truss]):
     )
     beside_questions = {"truss": "forces"}
     views = {"forces": "Forces", "moved": "How it moves", "growth": "1/(m − c)", "path": "Load path and uplift"}
+    cuts = dict.fromkeys(("forces", "moved"), both_halves("A"))
     dims = {"span": edits("span")}
     groups = {
         "forces": ("Teaching model: forces", (
@@ -156,6 +164,10 @@ class TrussTopic(Topic[Truss]):
 
     def numbers(self, state: Truss) -> dict[str, Rows]:
         return state.numbers
+
+    def key_bays(self, state: Truss) -> tuple[ScissorBay, ScissorBay]:
+        bay = _roof_over(state.model.joints["E"][0], state.pitches[0])
+        return bay, bay
 
     def sentence(self, state: Truss, view: str) -> str:
         v = state.numbers["truss"].all

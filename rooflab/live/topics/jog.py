@@ -14,6 +14,7 @@ from rooflab.base.rows import Reading, Reasoning
 from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.jog import STRETCH, gable_and_finish, heels, jog_sections, plan
+from rooflab.draw.views.key import both_halves
 from rooflab.house.bays import Jog, ScissorBay
 from rooflab.house.jog import PLATES, WAYS, WallJog, Way, finish, gable_end, header_load
 from rooflab.house.jog import jog as set_in
@@ -204,6 +205,7 @@ class JogTopic(HouseTopic[JogState]):
         "gable": "Gable end and finish",
         "limits": "Limits",
     }
+    cuts = {"sections": both_halves("A", "B")}
     dims = {
         "heel": edits("heel"),
         "long heel": edits("heel"),
@@ -320,6 +322,9 @@ class JogTopic(HouseTopic[JogState]):
             "plan": lambda: plan(wall_jog),
             "gable": lambda: gable_and_finish(wall_jog.long),
         }[view]()
+
+    def key_bays(self, state: JogState) -> tuple[ScissorBay, ...]:
+        return state.jog.long, state.jog.long, state.bay
 
     def sentence(self, state: JogState, view: str) -> str:
         if view == "plan":

@@ -38,6 +38,7 @@ from rooflab.checks.strength import (
 )
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.details import rafter_heel
+from rooflab.draw.views.key import RAFTERS, both_halves
 from rooflab.draw.views.loads import Bar, demand_bars, loads_on_rafter, part_bars, reach_bars
 from rooflab.house.bays import RafterBay
 from rooflab.house.readings import READINGS
@@ -129,6 +130,7 @@ class LoadsTopic(HouseTopic[LoadState]):
         "sizes": "All sizes, worked",
         "limits": "Limits and sources",
     }
+    cuts = {"loads": both_halves(RAFTERS)}
     dims = {"span": edits("span"), "run": HALF_SPAN, "roof pitch": edits("pitch")}
     dims_in = {"detail": RAFTER_HEEL_DIMS}
     groups = {
@@ -224,6 +226,9 @@ class LoadsTopic(HouseTopic[LoadState]):
 
     def findings(self, state: LoadState) -> tuple[Finding, ...]:
         return state.findings
+
+    def key_bays(self, state: LoadState) -> tuple[RafterBay, RafterBay]:
+        return state.bay, state.bay
 
     def sentence(self, state: LoadState, view: str) -> str:
         v = state.numbers["loads"].all

@@ -12,7 +12,7 @@ from rooflab.job.jobfile import Job
 from rooflab.job.maps import Map, map_of, mark_options, usual_range
 from rooflab.job.values import House, over
 from rooflab.live.meeting.view import HOUSE, TRIAL
-from rooflab.live.widgets.controls import Control
+from rooflab.live.widgets.controls import nearest_step
 from rooflab.live.widgets.form import Source, job_of
 from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.rows import Group
@@ -85,12 +85,6 @@ class MapTopic(OptionsTopic):
     ) -> list[str]:
         made, label = self.map_now(state), HOUSE if self._unchanged(state) else TRIAL
         return [f"{label}. {made.title}. {made.words}", *super().plain(state, view, controls, groups)]
-
-
-def nearest_step(control: Control, number: float) -> float:
-    """The number of a control's slider that is nearest."""
-    steps = round((min(max(number, control.low), control.high) - control.low) / control.step)
-    return control.low + steps * control.step
 
 
 def what_fits(

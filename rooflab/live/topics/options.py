@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from html import escape
 from random import Random
 from typing import Any, NamedTuple
@@ -15,13 +15,15 @@ from rooflab.base.measure import feet_inches
 from rooflab.base.rows import Rows
 from rooflab.checks.assumptions import ALWAYS
 from rooflab.draw.scene import Scene, svg
+from rooflab.draw.views.key import both_halves
 from rooflab.draw.views.options import option_sections
 from rooflab.draw.views.room import gable_wall
-from rooflab.draw.views.section import section
+from rooflab.draw.views.section import section, section_key
+from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.room import ROOM_INPUTS, STOCK
 from rooflab.job.jobfile import Job, example
 from rooflab.job.option import OptionResult, option_of, solve_option
-from rooflab.job.table import ComparisonRow, before_after, proposals, solve_options, table_of
+from rooflab.job.table import before_after, solve_options, table_of, votes_of
 from rooflab.job.values import House, bays_of, house_of, over, stock
 from rooflab.live.meeting.fits import nearest_ways
 from rooflab.live.meeting.view import HOUSE, TRIAL
@@ -73,6 +75,7 @@ class OptionsTopic(Topic[OptionState]):
     )
     beside_questions = {"rafter": "section", "truss": "section", "room": "gable"}
     views = {"section": "Section", "gable": "Gable wall", "grid": "Seat and rafter"}
+    cuts = {"gable": both_halves("A")}
     dims = {
         **SECTION_DIMS,
         "truss heel": follows("scissor.heel"),
@@ -159,6 +162,12 @@ class OptionsTopic(Topic[OptionState]):
             return grid_table(state.now, '<table class="rl-list">', 6, True)
         return section(state.now.rafters, state.now.scissor, state.now.seam)
 
+    def key(self, view: str, state: OptionState) -> Scene | None:
+        return section_key(*self.key_bays(state)) if view == "section" else super().key(view, state)
+
+    def key_bays(self, state: OptionState) -> tuple[RafterBay, ScissorBay]:
+        return state.now.rafters, state.now.scissor
+
     def practice(self, chance: Random, family: str) -> dict[str, str]:
         def pick(*row: str) -> str:
             return row[int(chance.random() * len(row))]
@@ -203,7 +212,7 @@ def side_by_side(source: Source, options: Mapping[str, Mapping[str, object]]) ->
     """
     house = job_of(source)
     results = solve_options([option_of(name, house, **changes) for name, changes in options.items()], house)
-    rows, size = [*table_of(results), *_for_and_against(results)], (876.0, 190.0)
+    rows, size = [*table_of(results), *votes_of(results)], (876.0, 190.0)
     lines = ["Options side by side: " + ", ".join(options)]
     for row in rows:
         texts = (f"{text} ({word})" if word else text for text, word in zip(row.texts, row.words, strict=True))
@@ -211,15 +220,6 @@ def side_by_side(source: Source, options: Mapping[str, Mapping[str, object]]) ->
     picture = svg(option_sections(results, *size), *size)
     table = re.sub("<t[hd]", r'\g<0> style="text-align: left"', options_html(list(options), rows))  # pages set it right
     return Picture(f"{picture}<table>{table}</table>", "\n".join(lines))
-
-
-def _for_and_against(results: Sequence[OptionResult]) -> Iterator[ComparisonRow]:
-    """Two rows of a table: what speaks for each option and what against it, beside the first."""
-    first, *rest = results
-    said = [proposals(first, one) for one in rest]
-    for word, texts in (("For", [one.pros for one in said]), ("Against", [one.cons for one in said])):
-        cells = ("what the others are held against", *("; ".join(one) or "nothing" for one in texts))
-        yield ComparisonRow(word.lower(), f"{word} it", cells, ("",) * len(cells), (), ())
 
 
 def backwards(source: Source, **asked: str) -> Picture:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from html import escape
 from math import inf
-from typing import NamedTuple
+from typing import TypeVar
 
 import traitlets
 
@@ -14,6 +15,7 @@ from rooflab.base.inputs import Input, read_word, stop_on
 from rooflab.base.measure import InputError
 from rooflab.base.rows import Reading, Reasoning, Rows
 from rooflab.draw.scene import Scene
+from rooflab.draw.views.key import both_halves
 from rooflab.draw.views.review import TIMES, review_overlay
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job, example
@@ -69,11 +71,13 @@ def _control(name: str) -> Control:
     return control._replace(label=SHORT.get(name, item.label), word=NOT_SHOWN)
 
 
+TIMES_CONTROL = choice_control("times", "Drawn", tuple(f"{n} x" for n in TIMES), "5 x", ordered=True)
 # Pasted items that have no box, one end's or the chord; no row of the panel.
 PASTE_CONTROL = Control("pasted", "Pasted", 0, 0, 1, "{}", lambda text, problems: json.loads(text), str)
 
 
-class ReviewState(NamedTuple):
+@dataclass(frozen=True)
+class ReviewState:
     """Type and truss asked for, the rafters its heel came from, the review of what came back, how large to draw it."""
 
     mark: str
@@ -108,23 +112,63 @@ READ = ("heel", "height", "ceiling_rise", "depth_at_peak")
 WORDS = {"heel": "Heel", "height": "Overall height", "ceiling_rise": "Ceiling rise", "depth_at_peak": "Depth at peak"}
 
 
-class Checking(Topic[ReviewState]):
-    """A returned drawing of one of the job's truss types, held against what was asked for."""
+Held = TypeVar("Held", bound=ReviewState)
 
-    name = "checking"
-    label = "Returned drawing"
-    controls = (
-        *(_control(name) for name in RANGES),
-        choice_control("times", "Drawn", tuple(f"{n} x" for n in TIMES), "5 x", ordered=True),
-        PASTE_CONTROL,
-    )
-    views = {"lines": "Line by line", "causes": "Conflicts and likely causes", "overlay": "Overlay"}
-    dims = dict.fromkeys(("span", "heel", "height", "ceiling rise"), ASKED)
+
+class HeldTopic(Topic[Held]):
+    """A returned drawing held against what was asked for: its readings, and the views of one review."""
+
+    cuts = {"overlay": both_halves("A")}
     groups = {
         "asked": ("Asked for", tuple(Entry(f"asked.{name}", WORDS[name]) for name in READ)),
         "returned": ("Returned", tuple(Entry(f"returned.{name}", WORDS[name]) for name in READ)),
         "whole": ("Whole drawing", tuple(Entry(f"whole.{name}", text) for name, text in WHOLE.items())),
     }
+
+    def numbers(self, state: Held) -> dict[str, Rows]:
+        bay, one = state.scissor, state.review
+        counts = {
+            "resolve": len(one.of(RESOLVE)), "against itself": len(one.contradictions), "fits": len(one.causes),
+            "missing": len(one.of(NOT_SHOWN)),
+        }  # fmt: skip
+        return {
+            "asked": Rows(bay.rows(), bay.symbols(), tape=True),
+            "returned": _texts({name: (line.texts[0], line.texts[2]) for name, line in lines_of(one).items()}),
+            "whole": _texts({name: (label, str(counts[name])) for name, label in WHOLE.items()}),
+        }
+
+    def reading(self, state: Held, key: str) -> Reasoning:
+        """A reading with its reasoning; of one that came back, by how much it is off."""
+        family, _, name = key.partition(".")
+        line = lines_of(state.review).get(name) if family == "returned" else None
+        if line is None or line.returned is None or line.difference is None:
+            return super().reading(state, key)
+        off: float | str = line.difference
+        if line.verdict == AGREES:
+            off = "0, within rounding" if abs(line.difference) > 1e-9 else "0"
+        formula = f"{line.returned:.10g} − {line.intended:.10g}"
+        return Reasoning(name, f"{line.texts[0]}, difference", off, "in", "returned − asked for", formula)
+
+    def word(self, key: str, state: Held) -> str:
+        family, _, name = key.partition(".")
+        return lines_of(state.review)[name].verdict if family == "returned" else ""
+
+    def key_bays(self, state: Held) -> tuple[RafterBay, ScissorBay]:
+        return state.rafters, state.scissor
+
+
+class Checking(HeldTopic[ReviewState]):
+    """A returned drawing of one of the job's truss types."""
+
+    name = "checking"
+    label = "Returned drawing"
+    controls = (
+        *(_control(name) for name in RANGES),
+        TIMES_CONTROL,
+        PASTE_CONTROL,
+    )
+    views = {"lines": "Line by line", "causes": "Conflicts and likely causes", "overlay": "Overlay"}
+    dims = dict.fromkeys(("span", "heel", "height", "ceiling rise"), ASKED)
 
     def __init__(self, job: Job, mark: str = "") -> None:
         self.job = job
@@ -148,34 +192,6 @@ class Checking(Topic[ReviewState]):
         drawing = next((name for name, mark in OF_TYPE.items() if mark == move.get("type")), "")
         return drawing_texts(read_items(set_csv(drawing))) if drawing else {}
 
-    def numbers(self, state: ReviewState) -> dict[str, Rows]:
-        bay, one = state.scissor, state.review
-        counts = {
-            "resolve": len(one.of(RESOLVE)), "against itself": len(one.contradictions), "fits": len(one.causes),
-            "missing": len(one.of(NOT_SHOWN)),
-        }  # fmt: skip
-        return {
-            "asked": Rows(bay.rows(), bay.symbols(), tape=True),
-            "returned": _texts({name: (line.texts[0], line.texts[2]) for name, line in lines_of(one).items()}),
-            "whole": _texts({name: (label, str(counts[name])) for name, label in WHOLE.items()}),
-        }
-
-    def reading(self, state: ReviewState, key: str) -> Reasoning:
-        """A reading with its reasoning; of one that came back, by how much it is off."""
-        family, _, name = key.partition(".")
-        line = lines_of(state.review).get(name) if family == "returned" else None
-        if line is None or line.returned is None or line.difference is None:
-            return super().reading(state, key)
-        off: float | str = line.difference
-        if line.verdict == AGREES:
-            off = "0, within rounding" if abs(line.difference) > 1e-9 else "0"
-        formula = f"{line.returned:.10g} − {line.intended:.10g}"
-        return Reasoning(name, f"{line.texts[0]}, difference", off, "in", "returned − asked for", formula)
-
-    def word(self, key: str, state: ReviewState) -> str:
-        family, _, name = key.partition(".")
-        return lines_of(state.review)[name].verdict if family == "returned" else ""
-
     def sentence(self, state: ReviewState, view: str) -> str:
         return f"Type {state.mark}: {state.review.sentence}" if len(self.bays) > 1 else state.review.sentence
 
@@ -185,15 +201,21 @@ class Checking(Topic[ReviewState]):
         return lines_html(state.review) if view == "lines" else causes_html(state.review)
 
 
-def lines_html(one: Review) -> str:
-    """An HTML table of every item of a review, with its verdict and what its difference would do."""
+def lines_html(one: Review, since: Mapping[str, str] | None = None) -> str:
+    """An HTML table of every item of a review, with its verdict and what its difference would do.
+
+    ``since`` says by item what became of it since the drawing before; without, there was none.
+    """
     rows = "".join(
         "<tr>" + "".join(f'<td style="white-space: nowrap">{escape(cell)}</td>' for cell in line.texts)
         + f"<td>{f'<b>{line.verdict}</b>' if line.verdict == RESOLVE else line.verdict}</td>"
-        f"<td>{escape(line.consequence)}</td></tr>"
+        + ("" if since is None else f"<td>{since.get(line.item, '')}</td>")
+        + f"<td>{escape(line.consequence)}</td></tr>"
         for line in one.lines
     )  # fmt: skip
-    heads = ("Item", "Asked for", "Returned", "Difference", "Verdict", "What it would do on the roof")
+    heads = ["Item", "Asked for", "Returned", "Difference", "Verdict", "What it would do on the roof"]
+    if since is not None:
+        heads.insert(5, "Since then")
     return f'<table class="rl-list"><tr>{"".join(f"<th>{name}</th>" for name in heads)}</tr>{rows}</table>'
 
 
@@ -242,16 +264,29 @@ def checking(
 # --- a table pasted --------------------------------------------------------------------------------------------------
 
 
-class Paste(Form):
-    """A box for a pasted CSV and buttons; what came of it stands below, and the panel shows the drawing.
-
-    Drawings are kept by type, and all types of the job are reviewed together each time.
-    """
+class TableForm(Form):
+    """A box for a pasted table and buttons; what came of it stands below."""
 
     _esm = script("paste.js")
     _css = style("ask.css")
     text = traitlets.Unicode("").tag(sync=True)
     kind = traitlets.Unicode("").tag(sync=True)
+
+    def press(self, do: str = "review", text: str = "", mark: str = "") -> str:
+        """Press a button from code, with what stands in the box and the type chosen; the answer."""
+        return self._press(do=do, text=text, type=mark)
+
+    def still(self) -> dict[str, str]:
+        buttons = "  ".join(f"[ {name} ]" for _, name in self.setup["buttons"])
+        types = [f"Drawing of type: {' / '.join(self.setup['types'])}"] if self.setup["types"] else []
+        return {"text/plain": "\n".join([self.setup["prompt"], *self.text.splitlines(), *types, buttons])}
+
+
+class Paste(TableForm):
+    """A box for the table of one drawing, which the panel shows then.
+
+    Drawings are kept by type, and all types of the job are reviewed together each time.
+    """
 
     def __init__(self, panel: Panel) -> None:
         topic: Checking = panel.responder.topic
@@ -285,15 +320,6 @@ class Paste(Form):
         rows = review(self._panel.responder.topic.job, self._drawings).sentences
         return f"<div><b>All types together:</b><ul>{''.join(f'<li>{escape(one)}</li>' for one in rows)}</ul></div>"
 
-    def press(self, do: str = "review", text: str = "", mark: str = "") -> str:
-        """Press a button from code, with what stands in the box and the type chosen; the answer."""
-        return self._press(do=do, text=text, type=mark)
-
-    def still(self) -> dict[str, str]:
-        buttons = "  ".join(f"[ {name} ]" for _, name in self.setup["buttons"])
-        types = [f"Drawing of type: {' / '.join(self.setup['types'])}"] if self.setup["types"] else []
-        return {"text/plain": "\n".join([self.setup["prompt"], *set_csv("honest").splitlines(), *types, buttons])}
-
 
 def set_csv(name: str) -> str:
     """An example of a returned drawing, by its name in ``SETS``, as CSV."""
@@ -322,8 +348,3 @@ def show_drawing(panel: Panel, text: str, mark: str = "") -> str:
         else ""
     )
     return f"<b>{len(drawing)} numbers read.</b>{ends}{sentence}"
-
-
-def paste(panel: Panel) -> Paste:
-    """A box to paste a returned drawing's table into a panel of ``checking``."""
-    return Paste(panel)

@@ -15,7 +15,8 @@ from rooflab.checks.assumptions import ALWAYS, Assumptions, Carries, carries, ho
 from rooflab.checks.loads import EARLY_CHECK
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.details import eave, heel_detail, rafter_heel, truss_heel
-from rooflab.draw.views.section import seam_plan, section
+from rooflab.draw.views.key import EAVES
+from rooflab.draw.views.section import seam_plan, section, section_key
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.house.seam import Comparison, Remedy, Tail, compare, tail_and_soffit
 from rooflab.job.jobfile import FOLLOWS, Job, example
@@ -118,6 +119,7 @@ class Section(HouseTopic[SectionState]):
         "rafter heel": "Rafter's heel",
         "truss heel": "Truss's heel",
     }
+    cuts = {"eave": EAVES, "rafter heel": EAVES[:1], "truss heel": EAVES[1:]}
     groups = {
         "rafter": ("Rafter bay", (
             Entry("rafter.heel", "Heel height", "heel_blocking"),
@@ -238,6 +240,12 @@ class Section(HouseTopic[SectionState]):
             "rafter heel": lambda: rafter_heel(state.rafters),
             "truss heel": lambda: truss_heel(state.scissor),
         }[view]()
+
+    def key(self, view: str, state: SectionState) -> Scene | None:
+        return section_key(state.rafters, state.scissor) if view == "section" else super().key(view, state)
+
+    def key_bays(self, state: SectionState) -> tuple[RafterBay, ScissorBay]:
+        return state.rafters, state.scissor
 
     def below(self, view: str, state: SectionState, size: str) -> str:
         if view == "eave" and state.tail and not size:

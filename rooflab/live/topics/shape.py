@@ -12,6 +12,7 @@ from rooflab.base.rows import Reading, Rows
 from rooflab.checks.limits import findings
 from rooflab.draw.scene import Scene
 from rooflab.draw.views.details import truss_heel
+from rooflab.draw.views.key import EAVES
 from rooflab.draw.views.shape import OTHER, WALL, bounds_of, face_shift, outline, states, text_chain
 from rooflab.house.bays import ScissorBay
 from rooflab.job.jobfile import Job
@@ -54,6 +55,7 @@ class ShapeTopic(HouseTopic[ScissorBay]):
         "heel": "Truss's heel",
         "states": "States of the heel",
     }
+    cuts = dict.fromkeys(("shape", "faces", "heel"), EAVES[1:])
     dims = {
         **TRUSS_HEEL_DIMS,
         "ceiling rise": follows("scissor.ceiling_rise"),
@@ -107,6 +109,9 @@ class ShapeTopic(HouseTopic[ScissorBay]):
             "heel": lambda: truss_heel(state),
             "states": lambda: states(state),
         }[view]()
+
+    def key_bays(self, state: ScissorBay) -> tuple[ScissorBay, ScissorBay]:
+        return state, state
 
     def sentence(self, state: ScissorBay, view: str) -> str:
         if view in ("heel", "states"):

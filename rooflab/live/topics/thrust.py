@@ -16,6 +16,7 @@ from rooflab.checks.grades import grade_by_name
 from rooflab.checks.loads import Loads
 from rooflab.checks.thrust import COLLAR_NOTE, THRUST, pair_thrust, post_load, thrust_findings
 from rooflab.draw.scene import Scene
+from rooflab.draw.views.key import RAFTERS, both_halves
 from rooflab.draw.views.thrust import HOLDS, pair_forces
 from rooflab.house.bays import RafterBay
 from rooflab.live.widgets.controls import Boxes, choice_control, house_control, quantity_control, range_control
@@ -75,6 +76,7 @@ class PairTopic(HouseTopic[Pair]):
     )
     beside_questions = {"pair": "forces"}
     views = {"forces": "Forces", "limits": "Limits and ties"}
+    cuts = {"forces": both_halves(RAFTERS)}
     dims = {
         "span": edits("span"),
         "rise": says("Half of the span times the roof pitch: change either."),
@@ -118,6 +120,9 @@ class PairTopic(HouseTopic[Pair]):
 
     def findings(self, state: Pair) -> tuple[Finding, ...]:
         return state.findings
+
+    def key_bays(self, state: Pair) -> tuple[RafterBay, RafterBay]:
+        return state.bay, state.bay
 
     def sentence(self, state: Pair, view: str) -> str:
         v = state.numbers["pair"].all

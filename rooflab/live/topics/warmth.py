@@ -30,6 +30,7 @@ from rooflab.checks.warmth import (
     reduced_r,
 )
 from rooflab.draw.scene import Scene
+from rooflab.draw.views.key import EAVES, both_halves
 from rooflab.draw.views.warmth import along, attic_wall, eaves, eaves_reach
 from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.values import House, bays_of
@@ -113,6 +114,7 @@ class WarmTopic(HouseTopic[Warm]):
         "materials": "R by material",
         "paths": "Air and limits",
     }
+    cuts = {"eaves": EAVES, "wall": both_halves("A")}
     dims = {
         "rafter outside": follows("rafter.clear_outside"),
         "truss outside": follows("scissor.clear_outside"),
@@ -192,6 +194,9 @@ class WarmTopic(HouseTopic[Warm]):
 
     def findings(self, state: Warm) -> tuple[Finding, ...]:
         return state.findings
+
+    def key_bays(self, state: Warm) -> tuple[RafterBay, ScissorBay]:
+        return state.rafters, state.scissor
 
     def sentence(self, state: Warm, view: str) -> str:
         r, t = (state.numbers[name].all for name in ("rafter", "truss"))

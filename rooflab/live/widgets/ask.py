@@ -19,6 +19,7 @@ from rooflab.lessons.exercises import draw
 from rooflab.lessons.questions import Choice, Feedback, Question, givens
 
 from .base import Content, Form, script, style
+from .hands import tell_choice
 from .panel import Panel
 
 NO_CHOICE = "That is none of the choices; choose one."
@@ -201,7 +202,8 @@ def predict(
         picks.append(choice)
         if panel is not None:
             panel.locked = False
-        return outcome() if there() else f"You said: {escape(choice)}. Now look: {escape(look)}"
+        counted = tell_choice(prompt, choices, choices.index(choice))
+        return outcome() if there() else f"You said: {escape(choice)}. Now look: {escape(look)} {counted}".strip()
 
     question = Ask(prompt, judge, choices)
     tempting = surprise or f"Many will say: {next((choice for choice in choices if choice != answer), '')}."

@@ -47,6 +47,16 @@ def style(*names: str) -> str:
 
 
 T = TypeVar("T")
+MOST_LOST = 10_000  # acts of a page that may be lost on the way
+
+
+def comes_next(number: int, last: int) -> bool:
+    """Whether an act of this number is a new one after the last; one far beyond is no page's, and would deafen us.
+
+    >>> comes_next(8, 7), comes_next(7, 7), comes_next(10**30, 7)
+    (True, False, False)
+    """
+    return last < number <= last + MOST_LOST
 
 
 def guarded(work: Callable[[], T], otherwise: Callable[[str], T], *owners: object) -> T:
@@ -57,7 +67,7 @@ def guarded(work: Callable[[], T], otherwise: Callable[[str], T], *owners: objec
     >>> guarded(lambda: InputError(["Span: nothing is typed."]).problems[0], str), guarded(lambda: 26 * 12, int)
     ('Span: nothing is typed.', 312)
     """
-    before = [(owner, _copy(vars(owner))) for owner in owners]
+    put_back = remember(*owners)
     try:
         return work()
     except InputError as error:
@@ -65,10 +75,20 @@ def guarded(work: Callable[[], T], otherwise: Callable[[str], T], *owners: objec
     except Exception:  # whatever it is: the page goes on
         LOG.exception("An answer could not be worked out.")
         sentence = NOT_WORKED_OUT
-    for owner, values in before:
-        vars(owner).clear()
-        vars(owner).update(values)
+    put_back()
     return otherwise(sentence)
+
+
+def remember(*owners: object) -> Callable[[], None]:
+    """What puts ``owners`` back as they are now."""
+    before = [(owner, _copy(vars(owner))) for owner in owners]
+
+    def put_back() -> None:
+        for owner, values in before:
+            vars(owner).clear()
+            vars(owner).update(values)
+
+    return put_back
 
 
 def _copy(value: Any) -> Any:
@@ -102,8 +122,12 @@ class Widget(anywidget.AnyWidget):
         with self._lock, self.hold_sync():
             seen = guarded(self._answer, self._refuse)
         self.keep()
+        self.tell(seen or {})
+
+    def tell(self, seen: Content) -> None:
+        """Call who watches."""
         for watcher in self._watchers:
-            guarded(partial(watcher, seen or {}), self._refuse)
+            guarded(partial(watcher, seen), self._refuse)
 
     def doings(self) -> Content:
         """What was done here, in plain values that ``do_again`` takes."""
@@ -161,6 +185,30 @@ class Widget(anywidget.AnyWidget):
         bundle = super()._repr_mimebundle_(**kwargs)
         data, meta = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
         return {**data, **self.still()}, {**meta, OURS: {}}
+
+
+class Follower(Widget):
+    """A table or picture as HTML, and its plain text; what it follows puts others in their place."""
+
+    _esm = script("show.js")
+    table = traitlets.Unicode().tag(sync=True)
+
+    def __init__(self, html: str, text: str) -> None:
+        self.text = text
+        super().__init__(table=html)
+
+    def put(self, html: str, text: str) -> None:
+        """Show these from now on."""
+        self.text, self.table = text, html
+
+    def __repr__(self) -> str:
+        return self.text
+
+    def _repr_html_(self) -> str:
+        return self.table
+
+    def still(self) -> dict[str, str]:
+        return {"text/plain": self.text, "text/html": self.table}
 
 
 OTHER_QUESTION = "That was meant for what stood here before; nothing was done."

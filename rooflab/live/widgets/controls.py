@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Any, NamedTuple, TypedDict
 
 from rooflab.base.inputs import INPUTS, Input, read_word
+from rooflab.base.measure import InputError
 from rooflab.checks.grades import QUANTITIES
 from rooflab.draw.views.choices import choice_svg
 
@@ -39,6 +40,7 @@ class Spec(TypedDict, total=False):
     enter: str  # the button that Enter presses
     hint: str
     of: str  # what it is about, where its name does not say it
+    on: str  # its place on a sheet of paper, as CSS
 
 
 class Field(TypedDict, total=False):
@@ -72,6 +74,7 @@ class Control(NamedTuple):
     word: str = ""
     follow: str = ""
     ordered: bool = False  # the choices are sizes: they keep a slider
+    rows: int = 0  # of a box for a list, which has no slider
 
     def value(self, text: str | None, problems: list[str]) -> Any:
         """The number or word that a text stands for, or what is typed in its place; None: left to the program."""
@@ -93,6 +96,8 @@ class Control(NamedTuple):
         """The control as the page builds it."""
         spec: Spec = {"name": self.name, "label": self.label, "low": self.low, "high": self.high}
         spec["step"] = self.step
+        if self.rows:
+            spec.update({"kind": "lines", "rows": self.rows})
         if self.choices:
             spec.update({"choices": self.choices, "low": 0, "high": len(self.choices) - 1, "step": 1})
             spec.update({"ordered": self.ordered, "typed": self.read is not None})
@@ -111,8 +116,10 @@ def _stands(control: Control, text: str) -> tuple[float | None, str, bool]:
     """Where the slider of a control stands for a text, the text as it is written, and whether it cannot be read."""
     problems: list[str] = []
     value = control.value(text, problems)
-    if problems or value is None:
+    if problems or value is None or control.rows:
         return None, text, bool(problems)
+    if isinstance(value, str) and not control.choices:  # words have no place on a slider
+        return None, text, False
     if control.choices:
         return (control.choices.index(value) if value in control.choices else None), value, False
     return value, control.show(value), False
@@ -171,3 +178,25 @@ def choice_control(
 ) -> Control:
     """A control for one of several words, ``ordered`` on a slider; ``other`` reads what may be typed beside them."""
     return Control(name, label, 0, 0, 1, start, other, str, tuple(choices), ordered=ordered)
+
+
+def nearest_step(control: Control, number: float) -> float:
+    """The number of a control's slider that is nearest."""
+    steps = round((min(max(number, control.low), control.high) - control.low) / control.step)
+    return control.low + steps * control.step
+
+
+def list_control(name: str, label: str, rows: int, read: Callable[[str, str], object]) -> Control:
+    """A box for a list of so many rows, empty at the start; ``read`` takes the text and the label, InputError and all.
+
+    The topic is given the text as it was typed.
+    """
+
+    def text_of(text: str, problems: list[str]) -> str:
+        try:
+            read(text, label)
+        except InputError as error:
+            problems.extend(error.problems)
+        return text
+
+    return Control(name, label, 0, 0, 0, "", text_of, str, rows=rows)

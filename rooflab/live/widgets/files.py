@@ -36,10 +36,19 @@ def folder_words(folder: str | os.PathLike[str]) -> str:
 
 def free_name(folder: Path, title: str, ending: str) -> Path:
     """A path in the folder that no file has yet: the title in plain letters, numbered from the second on."""
-    stem = re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")[:40] or "job"
+    stem = file_stem(title)
     number = 2 if is_reserved(f"{stem}{ending}") else 1
     while True:
         target = folder / f"{stem}{'' if number == 1 else f'-{number}'}{ending}"
         if not os.path.lexists(target):
             return target
         number += 1
+
+
+def file_stem(title: str) -> str:
+    """A title in plain letters, as the beginning of a file's name.
+
+    >>> file_stem("The Miller house, north"), file_stem("\u2026")
+    ('the-miller-house-north', 'job')
+    """
+    return re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")[:40] or "job"

@@ -57,6 +57,11 @@ class Desk(Form):
         except InputError as error:
             self.answer = "<b>Not done.</b> " + " ".join(escape(problem) for problem in error.problems)
 
+    def job_now(self) -> Job:
+        """The job it works on, with what its file became meanwhile.  InputError where it cannot be said."""
+        assert self.job is not None
+        return self.job
+
     def press(self, do: str, **values: str) -> str:
         """The answer to a button pressed from code, with what stands in the boxes."""
         return self._press(do=do, values=values)
@@ -86,9 +91,7 @@ Source = Job | Desk
 
 def job_of(source: Source) -> Job:
     """The job itself, or the one a form works on."""
-    job = source if isinstance(source, Job) else source.job
-    assert job is not None
-    return job
+    return source if isinstance(source, Job) else source.job_now()
 
 
 def read_back(start: str = "9'-8 5/8\"") -> Desk:

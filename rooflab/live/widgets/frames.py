@@ -7,6 +7,7 @@ higher than what is seen of the page and the picture keeps its share of it.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
@@ -26,6 +27,15 @@ SLACK = 1.05  # of widths of texts: another face may stand in
 NARROWEST, WIDEST = 252, 380  # of the column of controls, px
 REST = 150  # the least that stands under a picture, px
 FLAT = 0.58  # height of a picture by its width, at the most, where the page is high
+STAGE = (1280, 720)  # of a room's window that says nothing, px
+HALF = 0.502  # of a room's window for the drawing, at the least
+PROMPT, FOOT, AROUND = 60, 50, 28  # px of a room's slide: question, bar, edges and gaps
+ANSWERS, NARROW = (70, 95), 1200  # height of the answers, px, and on a window narrower than that
+EDGE = 12  # px: both edges of it
+ASIDE = 440  # the most for what stands beside a room's drawing, px
+CONTROL, READING, HEADING, WORDS = 66, 54, 27, 26  # px in a room: a control, a reading, a heading, a line of words
+LONGEST = "17'-1 13/16\""  # of the values of most readings
+ROOM_TEXT = 21.4  # of all texts in a room, px; 16 pt is 21.33 px
 DETAIL, LEAST_DETAIL = 0.8, 240  # height of the detail by its width; the least width that it is drawn at, px
 
 
@@ -88,6 +98,40 @@ def sentence_lines(sentence: str, raw: Mapping[str, str]) -> int:
     1
     """
     return len(wrap(sentence, (_number(raw, "_width", WIDTH) - EDGES - 110) / BOLD / SLACK, SCREEN))
+
+
+def room_frames(stage: tuple[int, int] = STAGE, above: int = 0) -> Frames:
+    """The sizes of a slide's parts on a room's window of this width and height, px: the drawing has half of it.
+
+    ``above`` is the height of what stands over it; 0: a question and its answers.
+
+    >>> wide, tall = room_frames((1280, 720)).picture
+    >>> wide * tall >= 1280 * 720 / 2
+    True
+    """
+    wide, high = stage
+    tall = high - FOOT - AROUND - (above or PROMPT + answers_height(stage))
+    picture = max(math.ceil(HALF * wide * high / tall), wide - EDGE - 8 - ASIDE)
+    return Frames(wide - EDGE - 8 - picture, (picture, tall), (0, 0), False, 0)
+
+
+def answers_height(stage: tuple[int, int]) -> int:
+    """The height of the answers to choose from on a room's window, px."""
+    return ANSWERS[stage[0] < NARROW]
+
+
+def readings_with_room(
+    frames: Frames, controls: int, words: Sequence[str], labels: Sequence[str], groups: Sequence[str]
+) -> int:
+    """How many readings of these labels, each of a group, a room shows with so many controls and the longest words."""
+    beside = frames.left - BOLD * SLACK * width(LONGEST, ROOM_TEXT) - 8  # a longer label takes a second line
+    talls = [READING + READING / 2 * (SLACK * width(label, ROOM_TEXT) > beside) for label in labels]
+    lines = max((len(wrap(one, (frames.left - 12) / SLACK, ROOM_TEXT)) for one in words), default=0)
+    room = frames.picture[1] - CONTROL * controls - WORDS * lines - GAP
+    count = len(groups)
+    while count and sum(talls[:count]) + HEADING * len({*groups[:count]}) > room:
+        count -= 1
+    return count
 
 
 def _number(raw: Mapping[str, str], name: str, otherwise: int) -> int:

@@ -7,12 +7,12 @@ types serve.
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import replace
 from html import escape
 from pathlib import Path
-from typing import Any, Protocol
+from typing import Any, NamedTuple, Protocol
 
 from IPython.display import display
 
@@ -24,7 +24,7 @@ from rooflab.job.criteria import GROUPS
 from rooflab.job.jobfile import FOLLOWS, LOADS, SHEET, Job, blank_job, example
 from rooflab.job.schedule import TO_GIVE, TrussType
 from rooflab.job.values import at_ends, house_of, job_with, rafter_text, same, texts_of, value_text, values_of
-from rooflab.job.writing import Conflict, change, job_in
+from rooflab.job.writing import Conflict, change, job_in, merged
 
 from .form import Desk, Source, field_specs, job_of
 from .panel import Panel
@@ -36,6 +36,14 @@ MEND = (
     "Here the example's house stands instead, and nothing is written into the file: mend it in a text editor or give "
     "it another name, then run this cell again."
 )
+NO_JOB = (
+    "No job file yet, so the example's house stands here. Yours begins with its numbers: type them in {}, or at the "
+    "table in {}."
+)
+BEGIN = {  # where a job begins, and what leads there
+    "workbook 01, part 9": "01-one-roof-plane.ipynb#9-·-Your-own-house",
+    "workbook 08": "08-options-with-the-builder.ipynb#At-the-table,-on-your-own-job",
+}
 NEW_JOB = (
     "Title and loads are not given yet, and type A, 20'-0\" long at 2'-0\", only stands in until you give its length: "
     "fill them in in workbook 9."
@@ -46,27 +54,34 @@ NEW_JOB = (
 
 
 def job(path: str | os.PathLike[str] = FILE) -> Job:
-    """The job in a file beside the workbooks; the example without one, and where it cannot be used, which is shown."""
+    """The job in a file beside the workbooks; the example without one, and where it cannot be used, which is said."""
     try:
-        return job_in(path) or example()
+        found = job_in(path)
     except InputError as error:
-        display(_Notice(error.problems))
-        return example()
+        found, more = None, len(error.problems) - SHOWN
+        lines = [*error.problems[:SHOWN], *[f"and {more} more."] * (more > 0)]
+        display(_Notice(f"{' '.join(lines)} {MEND}", "".join(f"<p>{escape(one)}</p>" for one in [*lines, MEND])))
+    else:
+        if found is None:
+            display(_Notice(NO_JOB.format(*BEGIN), f"<p>{NO_JOB.format(*map(_link, BEGIN, BEGIN.values()))}</p>"))
+    return found or example()
 
 
-class _Notice:
-    """What stands in place of a job file that cannot be used."""
+class _Notice(NamedTuple):
+    """What is said where there is no job to take: in plain text, and as HTML."""
 
-    def __init__(self, problems: Sequence[str]) -> None:
-        self.problems = problems
+    text: str
+    html: str
 
     def __repr__(self) -> str:
-        return " ".join([*self.problems[:SHOWN], MEND])
+        return self.text
 
     def _repr_html_(self) -> str:
-        more = len(self.problems) - SHOWN
-        lines = [*self.problems[:SHOWN], *[f"and {more} more."] * (more > 0)]
-        return "".join(f"<p>{escape(line)}</p>" for line in lines) + f"<p><b>{MEND}</b></p>"
+        return self.html
+
+
+def _link(words: str, address: str) -> str:
+    return f'<a href="{escape(address)}">{escape(words)}</a>'
 
 
 def ours() -> Job:
@@ -83,7 +98,7 @@ def start_of_change(path: str | os.PathLike[str], house: Job) -> tuple[Job, Job]
 
 
 class Changes(Desk):
-    """A form that changes the job file; where the file has changed in the same place, both are shown to choose from."""
+    """A form that changes the job file; where that changed in the same place, or it was agreed on, one is to choose."""
 
     def __init__(self, path: str | os.PathLike[str], *rest: Any) -> None:
         self.path, self.choices = path, dict[Conflict, bool]()
@@ -111,7 +126,8 @@ class Changes(Desk):
         """What is to be chosen, as HTML."""
         first, left = self.asked[0], len(self.asked) - 1
         more = f" {left} more to choose after it." if left else ""
-        return f"<b>Not written yet.</b> Changed in the file meanwhile: {escape(str(first))} Which holds?{more}"
+        why = "" if first.agreed else "Changed in the file meanwhile: "
+        return f"<b>Not written yet.</b> {why}{escape(str(first))} Which holds?{more}"
 
 
 CHOOSE = {"file": "Keep the file's", "mine": "Write mine"}
@@ -219,7 +235,7 @@ def save(panel: Panel, path: str | os.PathLike[str] = FILE) -> Desk:
         first, left = _panel_over(new_job, state, "{} {} in the file, {} in the picture")
         if old is None:
             return f"<b>Written to {escape(name)}</b>, a new job with the numbers of the picture. {NEW_JOB}"
-        kept = f" Changed in the file meanwhile, and left so: {escape('; '.join(left))}." if left else ""
+        kept = f" Left as the file has it: {escape('; '.join(left))}." if left else ""
         if new_job == old:
             these = "was written" if left else "was written: it holds these numbers already"
             return f"{escape(name)} ({escape(old.title)}): nothing {these}.{kept}"
@@ -247,41 +263,63 @@ def words(house: Source, path: str | os.PathLike[str] = FILE) -> Desk:
     Its job takes what was typed.  Only boxes that were changed are written, into a new job where there is no file; once
     written, the form's job and its boxes are those of the file.
     """
-    first = job_of(house)
-    base, seen = start_of_change(path, first)
-    typed: dict[str, str] = {}
+    return SheetWords(job_of(house), path)
 
-    def act(do: str, values: dict[str, str]) -> str:
-        nonlocal base, seen
-        texts = {**typed, **values}
+
+class SheetWords(Changes):
+    """The form of the words of a sheet; ``job`` is what it shows, ``job_now`` the same over what the file became."""
+
+    def __init__(self, first: Job, path: str | os.PathLike[str]) -> None:
+        self.first, self.typed = first, dict[str, str]()
+        self.base, self.seen = start_of_change(path, first)
+        buttons = {"take": "Take these words", "save": f"and write them into {Path(path).name}"}
+        super().__init__(path, _prompt(first), buttons, self._do, _rows(first), _open(first))
+        self.job = first
+        with suppress(InputError):
+            self.of_file = first == (job_in(path) or example())
+
+    of_file = False  # whether its job is the file's, or stands in until there is one
+
+    def _do(self, do: str, values: dict[str, str]) -> str:
+        texts = {**self.typed, **values}
         if do == "take":
-            desk.job = _job_with_words(job_of(desk), texts)
-            typed.update(values)
-            return _open(desk.job)
-        desk.settle(do)
-        new = not os.path.lexists(path)
-        if new and base == example():
-            base = blank_job()
-        standing = {name: value for name, _, value in _rows(seen)}
-        touched = {name: text for name, text in texts.items() if text.strip() != standing.get(name, "").strip()}
+            assert self.job is not None
+            self.job = _job_with_words(self.job, texts)
+            self.typed.update(values)
+            return _open(job_of(self))
+        self.settle(do)
+        new = not os.path.lexists(self.path)
+        if new and self.base == example():
+            self.base = blank_job()
+        touched = self._touched(texts)
         if new:
-            base = _with_touched_types(base, seen, touched)
-        new_job = desk.write(base, _job_with_words(base, touched), seen)
+            self.base = _with_touched_types(self.base, self.seen, touched)
+        new_job = self.write(self.base, _job_with_words(self.base, touched), self.seen)
         if new_job is None:
-            typed.update(values)
-            return desk.question()
-        typed.clear()
-        base = seen = desk.job = new_job
-        desk.setup = {**desk.setup, "prompt": _prompt(new_job), "fields": field_specs(_rows(new_job))}
+            self.typed.update(values)
+            return self.question()
+        self.typed.clear()
+        self.base = self.seen = self.job = new_job
+        self.of_file = True
+        self.setup = {**self.setup, "prompt": _prompt(new_job), "fields": field_specs(_rows(new_job))}
         what = "title, title block, loads and types only"
-        if new and first == example():
+        if new and self.first == example():
             what = "a new job with what you changed here; nothing else of the example but its planes"
-        return f"<b>Written to {escape(Path(path).name)}</b>, {what}. {_open(new_job)}"
+        return f"<b>Written to {escape(Path(self.path).name)}</b>, {what}. {_open(new_job)}"
 
-    buttons = {"take": "Take these words", "save": f"and write them into {Path(path).name}"}
-    desk = Changes(path, _prompt(first), buttons, act, _rows(first), _open(first))
-    desk.job = first
-    return desk
+    def _touched(self, texts: Mapping[str, str]) -> dict[str, str]:
+        """The texts that are not as the job has them that was shown."""
+        standing = {name: value for name, _, value in _rows(self.seen)}
+        return {name: text for name, text in texts.items() if text.strip() != standing.get(name, "").strip()}
+
+    def job_now(self) -> Job:
+        now = job_in(self.path) if self.of_file else None
+        if now is None or now == self.base:
+            return super().job_now()
+        wanted = _job_with_words(self.base, self._touched(self.typed))
+        job, conflicts = merged(self.base, wanted, now, {}, self.seen)
+        stop_on(f"{one} Write the words into the file first, and say which holds." for one in conflicts)
+        return job
 
 
 def _with_touched_types(house: Job, seen: Job, touched: Mapping[str, str]) -> Job:
@@ -300,10 +338,11 @@ def _rows(house: Job) -> list[tuple[str, str, str]]:
     """The boxes of the words of a job; a length that only stands in is an empty one."""
     rows = [("", "Title block", ""), ("title", "Title of the house", house.title)]
     rows += [(f"sheet.{name}", label, str(house.sheet.get(name, ""))) for name, label in SHEET.items()]
+    rows += [("", "Truss types", ""), *(row for kind in house.types for row in _type_rows(kind))]
     for heading, group in GROUPS.items():
         rows.append(("", heading, ""))
         rows += [(f"loads.{row.name}", _box_label(row), _box_text(row, house)) for row in group]
-    return [*rows, ("", "Truss types", ""), *(row for kind in house.types for row in _type_rows(kind))]
+    return rows
 
 
 def _box_label(row: Input) -> str:

@@ -12,9 +12,10 @@ from typing import Any, Protocol
 
 import traitlets
 
-from .base import Content, Widget, script, style
+from .base import Content, Widget, remember, script, style
 
 SLOTS = ("sentence", "picture", "detail", "readings", "note")  # HTML, each sent only when it changes
+MOST_AHEAD = 2  # messages answered beforehand: a step down and one up
 
 
 class Responder(Protocol):
@@ -62,31 +63,53 @@ class Panel(Widget):
     def __init__(self, responder: Responder, locked: bool = False) -> None:
         self._responder = responder
         self.content = responder.respond({})
-        super().__init__("raw", setup=responder.setup(), locked=locked, **self._parts())
+        super().__init__("raw", setup=responder.setup(), locked=locked, **self.parts(self.content))
+        self.on_msg(self._look_ahead)
         controls = ", ".join(f"{name} {field['text']}" for name, field in self.content["fields"].items())
         self.resume(f"{self.setup['label']}: {controls}; {', '.join(name for name, _ in self.setup['views'])}")
 
     def doings(self) -> Content:
-        texts = {*self.content["fields"], *getattr(self._responder, "start", ()), "_view", "_why"}
-        return {name: text for name, text in self.raw.items() if name in texts}
+        looks = {name: text for name, text in self.raw.items() if name in ("_view", "_why")}
+        stand = getattr(self._responder, "stand", self.raw)
+        texts = {*self.content["fields"], *getattr(self._responder, "start", ())}
+        return looks | {name: text for name, text in stand.items() if name in texts}
 
     def do_again(self, doings: Content) -> None:
         self.raw = {name: text for name, text in doings.items() if isinstance(text, str)}
 
-    def _parts(self) -> Content:
-        parts = {name: self.content[name] for name in (*SLOTS, "fields", "touch")}
-        bold = {"sentence": begins_bold(self.content["sentence"])}
-        return {**parts, **bold, "state": {name: value for name, value in self.content.items() if name not in parts}}
+    @staticmethod
+    def parts(content: Content) -> Content:
+        """What a responder shows as the traits of the widget."""
+        parts = {name: content[name] for name in (*SLOTS, "fields", "touch")}
+        bold = {"sentence": begins_bold(content["sentence"])}
+        return {**parts, **bold, "state": {name: value for name, value in content.items() if name not in parts}}
 
     def _answer(self) -> Content:
         self.content = self._responder.respond(dict(self.raw))
-        self.show(self._parts())
+        self.show(self.parts(self.content))
         return self.content
+
+    def ahead(self, raw: dict[str, str]) -> Content:
+        """All that will be seen if ``raw`` comes next; nothing is changed by asking."""
+        put_back = remember(self._responder)
+        try:
+            return self.parts(self._responder.respond(dict(raw)))
+        finally:
+            put_back()
+
+    def _look_ahead(self, _: object, message: object, buffers: object) -> None:
+        """Answer what the page may send next, so that a step shows before its message has come here and back."""
+        asked = message.get("ahead") if isinstance(message, dict) else None
+        raws = asked[:MOST_AHEAD] if isinstance(asked, list) and not self.locked else []
+        with self._lock:
+            answers = [self.ahead(raw) for raw in raws if isinstance(raw, dict)]
+        if isinstance(message, dict) and answers:
+            self.send({"ahead": answers, "of": message.get("of")})
 
     def _refuse(self, sentence: str) -> Content:
         serial, turn = self.content["serial"] + 1, str(self.raw.get("_turn", ""))
         self.content |= {"sentence": escape(sentence), "stale": True, "serial": serial, "turn": turn}
-        self.show(self._parts())
+        self.show(self.parts(self.content))
         return self.content
 
     def set(self, **controls: object) -> None:

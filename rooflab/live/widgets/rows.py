@@ -40,7 +40,7 @@ def readings_html(groups: Sequence[Group], past: Mapping[str, str], past_word: s
 
     With ``working`` each label is a button that opens it.
     """
-    tables, kind = [], ' class="rl-dense"' * (max(len(lines) for _, lines in groups) > ROWS)
+    tables, kind = [], ' class="rl-dense"' * (max((len(lines) for _, lines in groups), default=0) > ROWS)
     for title, lines in groups:
         cells = []
         for row in lines:
@@ -106,13 +106,18 @@ def try_it(texts: Mapping[str, str], html: str = "Try it", name: str = "") -> st
 def grid_table(
     result: OptionResult, opening: str = "<table>", columns: int = 8, can_try: bool = False
 ) -> str:  # fmt: skip
-    """Heel and notch by rafter and seat for an option: the grid of so many seats nearest to its own, as a table.
+    """Heel and notch by rafter and seat for an option (``grid_of``) as a table.
 
     With ``can_try`` each cell is a button that sets seat and rafter.
     """
+    return grid_html(grid_of(result, columns), opening, can_try)
+
+
+def grid_of(result: OptionResult, columns: int) -> SeatGrid:
+    """The grid of so many seats nearest to an option's own, every rafter size on each."""
     seat, bearing = (min(pair(result.option.values[name])) for name in ("seat", "bearing"))
     seats = sorted({one for one in seats_up_to(bearing) if one < bearing} - {seat}, key=lambda one: abs(one - seat))
-    return grid_html(seat_grid(result.house, seats=(seat, bearing, *seats[: columns - 2])), opening, can_try)
+    return seat_grid(result.house, seats=(seat, bearing, *seats[: columns - 2]))
 
 
 def grid_html(grid: SeatGrid, opening: str = "<table>", can_try: bool = False) -> str:
@@ -122,7 +127,7 @@ def grid_html(grid: SeatGrid, opening: str = "<table>", can_try: bool = False) -
         f'<tr><th scope="row">{escape(name)}</th>{"".join(_cell(cell, can_try) for cell in row)}</tr>'
         for name, row in zip(grid.sizes, grid.rows, strict=True)
     ]
-    first = '<th style="width: 12%">Rafter / seat</th>'
+    first = '<th style="width: 15%">Rafter / seat</th>'
     return f"{opening}<tr>{first}{head}</tr>{''.join(lines)}</table>"
 
 

@@ -20,6 +20,7 @@ from rooflab.draw.sheets.wording import still_open
 from rooflab.draw.views.profile import profile_scene
 from rooflab.job.jobfile import Job, example
 
+from .base import Follower
 from .files import folder_words, write_and_link
 from .form import Desk, Source, job_of
 
@@ -37,6 +38,8 @@ def export(source: Source, folder: str | os.PathLike[str] = FOLDER) -> Desk:
 
     def act(do: str, values: dict[str, str]) -> str:
         house = job_of(source)
+        if isinstance(source, Desk):
+            source.tell({})  # what is written is what the page shows
         write: Callable[[Path], object]
         if do in ("letter", "tabloid"):
             write = partial(profile_sheet, house, paper=do)
@@ -67,9 +70,33 @@ class Picture(NamedTuple):
         return f'<div style="background: #fff; overflow-x: auto">{self.html}</div>'
 
 
-def sheet(source: Source, mark: str = "", paper: str = "letter") -> Picture:
-    """The page of a truss type as it is printed; the first type without a mark.  InputError for an unknown mark."""
-    house = job_of(source)
+def sheet(source: Source, mark: str = "", paper: str = "letter") -> Follower:
+    """The page of a truss type as it is printed; the first type without a mark.  InputError for an unknown mark.
+
+    It follows a form.
+    """
+    first = _page(job_of(source), mark, paper)
+    shown = Follower(_as_sheet(first), first.text)
+
+    def follow(_: object) -> None:
+        try:
+            page = _page(job_of(source), mark, paper)
+            shown.put(_as_sheet(page), page.text)
+        except InputError as error:  # a type that is gone, a file that cannot be used now
+            sentence = " ".join(error.problems)
+            shown.put(f"<p>{escape(sentence)}</p>", sentence)
+
+    if isinstance(source, Desk):
+        source.watch(follow)
+    return shown
+
+
+def _as_sheet(page: Picture) -> str:
+    """A sheet of paper, shown whole: its letters are as large as the page is wide."""
+    return f'<div class="rl-sheet">{page._repr_html_()}</div>'
+
+
+def _page(house: Job, mark: str, paper: str) -> Picture:
     marks = [kind.mark for kind in house.types]
     if mark and mark not in marks:
         raise InputError(f"Type {mark!r}: this job has {', '.join(marks) or 'none'}.")

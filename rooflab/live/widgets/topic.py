@@ -14,7 +14,9 @@ from rooflab.base.measure import InputError
 from rooflab.base.rows import Reasoning, reading_text
 from rooflab.checks.loads import CAUTION, EARLY_CHECK
 from rooflab.draw.scene import Point, Scene
+from rooflab.draw.views.key import Half, key_scene
 from rooflab.draw.views.question import quiet_scene
+from rooflab.house.bays import RafterBay, ScissorBay
 from rooflab.job.jobfile import Job
 from rooflab.job.values import House
 from rooflab.lessons.questions import Question
@@ -73,7 +75,13 @@ class Topic(Generic[State]):
     dims: Mapping[str, Meaning] = {}  # what each number on the drawings means, by the name of its text
     beside_questions: Mapping[str, str] = {}  # the view beside a question on a reading, or on a family
     press_views: tuple[str, ...] = ()  # views whose every point can be taken by a press
+    pulled_anywhere = ""  # the grip that a pull moves which begins beside all that can be touched
+    cuts: Mapping[str, tuple[Half, ...]] = {}  # which halves of which bays the views that are sections show
     dims_in: Mapping[str, Mapping[str, Meaning]] = {}  # the same by view, where that is not what it means elsewhere
+
+    def comparable(self, before: State, now: State) -> bool:
+        """Whether what was there before says something beside what is there now: not where it is another thing."""
+        return True
 
     def own(self) -> dict[str, str]:
         """Texts of boxes, by name, as the topic's own house has them; where it has none the controls' are the start."""
@@ -97,6 +105,14 @@ class Topic(Generic[State]):
     def picture_for(self, view: str, state: State, frame: tuple[float, float], letters: float) -> Scene | str:
         """The picture for a frame and a height of letters, px: where a drawing is a field of the frame's size."""
         return self.picture(view, state)
+
+    def key(self, view: str, state: State) -> Scene | None:
+        """The key beside a view that shows halves of bays; None beside another one."""
+        return key_scene(self.cuts[view], *self.key_bays(state)) if view in self.cuts else None
+
+    def key_bays(self, state: State) -> tuple[RafterBay | ScissorBay, ...]:
+        """The rafters, and the types of trusses behind them, as a key shows them."""
+        raise NotImplementedError
 
     def texts_at(
         self, view: str, state: State, at: Point, frame: tuple[float, float], letters: float

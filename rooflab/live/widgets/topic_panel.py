@@ -9,31 +9,46 @@ from typing import Any
 
 from rooflab.base.measure import InputError
 from rooflab.base.rows import Reasoning
+from rooflab.draw.close_up import STRIP, Glass, change_of, glass_for, with_glass
+from rooflab.draw.inset import free_box, with_inset
 from rooflab.draw.layout import SCREEN, STEPS, fit, fit_large
-from rooflab.draw.scene import Layout, Scene, svg
+from rooflab.draw.scene import Layout, Point, Scene, svg
 from rooflab.job.jobfile import Job
 
 from .base import Content, guarded
 from .controls import Control, Field
-from .frames import PAGE, Frames, frames, height_of, sentence_lines
+from .frames import (
+    GAP,
+    PAGE,
+    ROOM_TEXT,
+    STAGE,
+    Frames,
+    frames,
+    height_of,
+    readings_with_room,
+    room_frames,
+    sentence_lines,
+)
 from .job_desk import job_texts
 from .panel import Panel
 from .rows import Group, readings_html
 from .topic import Topic, check_names, follow_key
-from .touch import refused, standing
-from .touched import DETAIL_VIEW, Touched
+from .touch import Fitting, Hold, hold_for, refused, standing
+from .touched import DETAIL_VIEW, Sheet, Touched
 
-ROOM, ROOM_BELOW = (782, 392), 36  # of the pictures in a room, and of words below one, px
 OVER = 12  # the most room over a drawing on a page, px
 FEW = 3  # controls of a panel whose first one leads
-ROOM_TEXT = 21.4  # of the texts in a room's pictures, px; 16 pt is 21.33 px
 
 
 class TopicPanel(Touched):
     """Answers for a topic: what was moved or typed in (``raw``, texts by name), all that is shown out; no widget."""
 
-    only: Sequence[str] = ()  # the readings shown, by key; none: all
+    only: Sequence[str] = ()  # the readings shown, by key, those that matter first; none: all
+    stage = STAGE  # width and height of a room's window, px
+    words: Sequence[str] = ()  # what will be said beside a room's drawing
+    ends: Sequence[Scene] = ()  # a room's drawing before and after what is to be moved
     _last_detail: tuple[object, str]
+    _glass: Glass | None = None
 
     def __init__(
         self, topic: Topic[Any], controls: Sequence[str], views: Sequence[str], groups: Sequence[str], size: str,
@@ -115,13 +130,13 @@ class TopicPanel(Touched):
         texts, self._moved = standing(raw, self._moved)
         now = self._drag(raw, old_raw, {name: texts[name] for name in self.start if name in texts})
         now = self._take(raw, old_raw, now)
-        self._change(now, raw.get("_run", ""))
+        changed = self._change(now, raw.get("_run", ""))
         if keep:
             self.reference, self._kept = self._texts(), self.state
         if keep or reset and (before["_now"] or before["reference"]):
             self._steps = self._steps.change(before, None)
         elif now != before["_now"]:
-            self._steps = self._steps.change(before, self._last_change)
+            self._steps = self._steps.change(before, changed)
         self._go_back(raw, old_raw)
         view = raw.get("_view", "") if raw.get("_view") in self.views else self.views[0]
         groups = self.rows()
@@ -163,21 +178,33 @@ class TopicPanel(Touched):
                 if self._moves:
                     break
             self._moves = self._moves or tuple(keys[:1])
-        return next((key for key in self._moves if key in keys), keys[0])
+        return next((key for key in self._moves if key in keys), next(iter(keys), ""))
 
-    def _change(self, now: dict[str, str], run: str) -> None:
-        """Let these texts stand; where they cannot be drawn the last good picture stays, with what is wrong."""
+    def _change(self, now: dict[str, str], run: str) -> object:
+        """Let these texts stand; where they cannot be drawn the last good picture stays, with what is wrong.
+
+        What changed: moves of the same controls in one run are undone together.
+        """
         changes = frozenset(name for name in self.start if now.get(name) != self._now.get(name))
         if not changes:  # another view or reasoning changes nothing
-            return
+            return None
         old, old_state, self._now = self._texts(), self.state, now
         try:
             self.state, self._problems = self._build(now), ()
         except InputError as error:
             self._problems = error.problems
         else:
-            if (changes, run) != self._last_change:
-                self.before, self._past, self._last_change = old, old_state, (changes, run)
+            if not self.topic.comparable(old_state, self.state):
+                self.before, self._past = {}, None
+            elif (changes, run) != self._last_change:
+                self.before, self._past = old, old_state
+            self._last_change = changes, run
+        return changes, run
+
+    @property
+    def stand(self) -> dict[str, str]:
+        """The texts that stand, of controls that were used: what the page sent, or what was undone or dragged since."""
+        return dict(self._now)
 
     # --- from texts to a state
 
@@ -236,13 +263,15 @@ class TopicPanel(Touched):
         """The sizes of the parts; the bar keeps the room of its longest sentence, so that the picture holds still."""
         known, page = self._lines, raw.get("_width", "")
         self._lines = page, max(sentence_lines(sentence, raw), known[1] if known[0] == page else 1)
+        if self.size == "room":
+            return room_frames(self.stage)
         detail = not self.size and type(self.topic).detail is not Topic.detail
         return frames(raw, self._labels, detail, self._lines[1])
 
     @property
     def frame(self) -> tuple[int, int]:
         """Width and height of the picture, px."""
-        return ROOM if self.size == "room" else self.frames.picture
+        return self.frames.picture
 
     def layout_of(self, scene: Scene, wide: float, tall: float, scales: Sequence[float] = STEPS) -> Layout:
         """The layout of a scene in a frame, px; in large letters for a room."""
@@ -256,13 +285,18 @@ class TopicPanel(Touched):
 
     def scene_now(self) -> Scene:
         """The first picture of the present state."""
-        pictures = (self.topic.picture(view, self.state) for view in (*self.views, *self.topic.views))
-        return next(one for one in pictures if isinstance(one, Scene))
+        return self.picture_now()[0]
+
+    def picture_now(self) -> tuple[Scene, Scene | None]:
+        """The first picture of the present state, and its key."""
+        pictures = ((view, self.topic.picture(view, self.state)) for view in (*self.views, *self.topic.views))
+        view, scene = next((view, one) for view, one in pictures if isinstance(one, Scene))
+        return scene, self.topic.key(view, self.state)
 
     def _picture(self, view: str) -> str:
         (wide, tall), below = self.frame, ""
         if words := self.topic.below(view, self.state, self.size):
-            tall -= ROOM_BELOW if self.size == "room" else height_of(words, wide)
+            tall -= height_of(words, wide)
             below = f'<div class="rl-below">{escape(words)}</div>'
         picture = self.topic.picture_for(view, self.state, (wide, tall), ROOM_TEXT if self.size == "room" else SCREEN)
         self._crowded, self._listed = False, not isinstance(picture, Scene)
@@ -272,6 +306,38 @@ class TopicPanel(Touched):
         drawn = self._draw("picture", view, picture, (wide, tall), self.layout_of)
         self._crowded = bool(self._sheets["picture"].layout.dropped)
         return drawn + below
+
+    def _first_hold(self, view: str, frame: Point, fitting: Fitting) -> Hold | None:
+        """In a room the drawing stands as it can before and after what is moved; with a glass where that hides it."""
+        self.strip, self._glass = 0.0, None
+        if not self.ends or view in self.topic.press_views:
+            return None
+        change = change_of(*self.ends)
+        for strip in (0.0, STRIP * ROOM_TEXT):
+            found = hold_for(fitting, self.ends, frame[0], frame[1] - strip)
+            glass = glass_for(change, found[0].scale, ROOM_TEXT) if found else None
+            if glass is None or strip:
+                break
+        if found is None:
+            return None
+        held, every = found
+        self._glass, self.strip = glass, strip
+        corner = held.x - every.origin[0], held.y - every.origin[1]
+        key = self.topic.key(view, self.state)
+        return held._replace(key=free_box(every, frame, corner) if key else None)
+
+    def _under_glass(self, layout: Layout, scene: Scene, past: Scene | None, sheet: Sheet) -> Layout:
+        if self._glass is None:
+            return layout
+        x, y = sheet.corner
+        key = sheet.held.key
+        right = key[0] if key and key[0] > sheet.wide / 2 else sheet.wide
+        middle = sheet.tall - STRIP / 2 * ROOM_TEXT - y
+        return with_glass(layout, scene, past, self._glass, middle, (GAP - x, right - GAP - x))
+
+    def stand_on(self, stage: tuple[int, int]) -> None:
+        """Lay out for a room's window of this width and height, px, from the next answer on."""
+        self.stage, self._rows = stage, (None, [])
 
     def _detail(self) -> str:
         """The detail; none where a list takes its place."""
@@ -316,12 +382,19 @@ class TopicPanel(Touched):
     def _read_rows(self) -> list[Group]:
         verdicts = {finding.name: finding.verdict for finding in reversed(self.topic.findings(self.state))}
         numbers = self.topic.numbers(self.state)
-        groups = []
+        groups, only = [], self._only_with_room()
         for title, entries in (self.topic.groups[name] for name in self.groups):
             every = [self.topic.row(one, self.state, numbers, verdicts.get(one.finding, "")) for one in entries]
-            lines = [row for row in every if row and (not self.only or row.key in self.only)]
+            lines = [row for row in every if row and (not self.only or row.key in only)]
             groups.append((title, lines))
         return [group for group in groups if group[1]]
+
+    def _only_with_room(self) -> Sequence[str]:
+        """The keys of those readings of ``only`` that have room in a room."""
+        entries = {entry.key: (entry.label, name) for name in self.groups for entry in self.topic.groups[name][1]}
+        labels, groups = zip(*(entries[key] for key in self.only), strict=True) if self.only else ((), ())
+        frames = room_frames(self.stage)
+        return self.only[: readings_with_room(frames, len(self.controls), self.words, labels, groups)]
 
     def _texts(self) -> dict[str, str]:
         return {row.key: row.text for _, rows in self.rows() for row in rows}
@@ -337,7 +410,7 @@ class TopicPanel(Touched):
         parts = [(words.get(one, one.capitalize()), ", ".join(names)) for one, names in unmet]
         limits = " ".join(f"<b>{verdict}:</b> {escape(names)}." for verdict, names in parts)
         second = self.topic.closing(self.state, limits, keys, self._crowded)
-        return f"<div>{escape(self.topic.reasoning(self.state, why))}</div><div>{second}</div>"
+        return f"<div>{escape(self.topic.reasoning(self.state, why)) if why else ''}</div><div>{second}</div>"
 
     def still(self) -> tuple[str, str]:
         """Plain text and the picture of the present state, for a page without a kernel."""
@@ -345,7 +418,8 @@ class TopicPanel(Touched):
         controls = [(control.label, fields[control.name]["text"]) for control in self.controls]
         lines = self.topic.plain(self.state, self.views[0], controls, self.rows())
         frame = frames({}, self._labels).picture
-        return "\n".join(lines), svg(fit(self.scene_now(), *frame), *frame)
+        scene, key = self.picture_now()
+        return "\n".join(lines), svg(with_inset(fit(scene, *frame), key, frame), *frame)
 
 
 def _trouble(problems: Iterable[str]) -> str:

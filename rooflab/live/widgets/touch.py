@@ -10,12 +10,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any, NamedTuple
 
 from rooflab.base.measure import InputError
 from rooflab.draw.layout import STEPS
-from rooflab.draw.placing import union
+from rooflab.draw.placing import Box, union
 from rooflab.draw.scene import Layout, Point, Scene
 from rooflab.job.backwards import ask_backwards
 from rooflab.job.values import ROWS, House, box_text
@@ -25,8 +26,10 @@ from .controls import Control, Field
 
 LEAST = 24.0  # side of what can be touched, px
 MOST_WAYS, FIRST_CHANGES, ALL_CHANGES = 4, 2, 3  # ways that are offered, inputs that change at once: first, at most
+EMPTY = "empty"  # what is said of a number that is a blank
 ENOUGH = 0.6  # of the scale that would fit: smaller than that, a picture is drawn anew
 MOST_STEPS = 100  # that can be undone
+PARTS = (1.0, 0.94, 0.88, 0.8, 0.7)  # of a frame, for each of several drawings that stand in it at one scale
 OTHER_END = "This end is the job file's own: change it there. A box holds the left end, or both where they are equal."
 
 # --- what a name on a drawing means ----------------------------------------------------------------------------------
@@ -127,7 +130,8 @@ def nearest_number(grid: Sequence[float], now: float, off: Callable[[float], flo
 
 class Hold(NamedTuple):
     """The scale of a picture (px an inch), where model (0, 0) stands in it, its share of what has room bare, how many
-    texts it has no room for, and how high its letters are, px."""
+    texts it has no room for, how high its letters are, px, in which box of the frame its key stands, and for which part
+    of the frame it is laid out, px, where that is not all of it."""
 
     scale: float
     x: float
@@ -135,6 +139,8 @@ class Hold(NamedTuple):
     share: float
     lost: int = 0
     letters: float = 0.0
+    key: Box | None = None
+    within: Point | None = None
 
 
 Fitting = Callable[[Scene, float, float, Sequence[float]], Layout]
@@ -153,7 +159,7 @@ def placed(
     x0, y0, x1, y1 = scene.bounds()
     bare = min(wide / max(x1 - x0, 1e-9), tall / max(y1 - y0, 1e-9))
     if held and (fixed or held.scale >= ENOUGH * held.share * bare):
-        layout = fitting(scene, wide, tall, (held.scale,))
+        layout = fitting(scene, *(held.within or (wide, tall)), (held.scale,))
         x, y = held.x - layout.origin[0], held.y - layout.origin[1]
         if fixed:
             return layout, held
@@ -164,6 +170,42 @@ def placed(
     layout = fitting(scene, wide, tall, STEPS)
     x, y = (wide - layout.width) / 2 + layout.origin[0], min((tall - layout.height) / 2, over) + layout.origin[1]
     return layout, Hold(layout.scale, x, y, layout.scale / bare, len(layout.dropped), layout.size)
+
+
+def hold_for(fitting: Fitting, scenes: Sequence[Scene], wide: float, tall: float) -> tuple[Hold, Layout] | None:
+    """The largest scale, and the place, at which all of these scenes stand in a frame: from one to the next only what
+    changes moves.  With it a layout of all their lines and texts, one on the other; None where they have no room.
+    """
+    sides = [(x1 - x0, y1 - y0) for x0, y0, x1, y1 in (scene.bounds() for scene in scenes)]
+    bare = max(min(wide / max(x, 1e-9), tall / max(y, 1e-9)) for x, y in sides)
+    most = min(fitting(scene, wide, tall, STEPS).scale for scene in scenes)
+    for scale in (step for step in STEPS if step <= most):
+        tries = [_together(fitting, scenes, (part * wide, part * tall), scale) for part in PARTS]
+        fits = [one for one in tries if one[1].width <= wide and one[1].height <= tall and one[1].size == one[2]]
+        if fits:
+            within, every, letters, lost = min(fits, key=lambda one: one[3])
+            x, y = (wide - every.width) / 2 + every.origin[0], (tall - every.height) / 2 + every.origin[1]
+            return Hold(scale, x, y, scale / bare, lost, letters, None, within), every
+    return None
+
+
+def _together(
+    fitting: Fitting, scenes: Sequence[Scene], within: Point, scale: float
+) -> tuple[Point, Layout, float, int]:
+    """Scenes laid out at one scale for a frame, one on the other; the least height of their letters, the most lost."""
+    layouts = [fitting(scene, *within, (scale,)) for scene in scenes]
+    left, top = (max(one.origin[side] for one in layouts) for side in (0, 1))
+    over = [one.shift(left - one.origin[0], top - one.origin[1]) for one in layouts]
+    every = replace(
+        over[0],
+        width=left + max(one.width - one.origin[0] for one in layouts),
+        height=top + max(one.height - one.origin[1] for one in layouts),
+        size=max(one.size for one in layouts),
+        shapes=tuple([one for layout in over for one in layout.shapes]),
+        strokes=tuple([one for layout in over for one in layout.strokes]),
+        labels=tuple([one for layout in over for one in layout.labels]),
+    )
+    return within, every, min(one.size for one in layouts), max(len(one.dropped) for one in layouts)
 
 
 def motion(before: Hold, now: Hold, wide: float, tall: float) -> str:
@@ -235,8 +277,8 @@ def items(
         item = {"name": name, "style": _style(middle, size, wide, tall), "side": _side(middle, wide)}
         one = touchable(what.control) if what.control else None
         if one:
-            whose = "" if name in (one.control.label.lower(), "heel") else f" ({name})"
-            said = f"{one.control.label}{whose} {one.text}, edit"
+            whose = "" if name.lower() in (one.control.label.lower(), "heel") else f" ({name})"
+            said = f"{one.control.label}{whose} {one.text or EMPTY}, edit"
             yield item | one.spec() | {"kind": "edit", "label": said}
         elif what.reading:
             called, own_text = reading_label(what.reading), number_text(text)

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from rooflab.base.measure import InputError
+from rooflab.draw.inset import free_box, inset
 from rooflab.draw.scene import Layout, Point, Scene, outlines_path, svg
 
 from .base import Content
@@ -52,7 +53,12 @@ class Sheet(NamedTuple):
     @property
     def corner(self) -> Point:
         """Where the layout's upper left corner stands in the frame."""
-        return self.held.x - self.layout.origin[0], self.held.y - self.layout.origin[1]
+        return corner_of(self.layout, self.held)
+
+
+def corner_of(layout: Layout, held: Hold) -> Point:
+    """Where the upper left corner of a layout stands in its frame, px."""
+    return held.x - layout.origin[0], held.y - layout.origin[1]
 
 
 def copied(value: Any) -> Any:
@@ -74,6 +80,7 @@ class Touched:
     _held: dict[tuple[str, float, float], Hold]
     _serial: int
     over: float  # the most room over a drawing, px
+    strip = 0.0  # height of what is kept free below a drawing, px
 
     def _no_steps(self) -> None:
         """Nothing to undo, nothing shown yet."""
@@ -136,7 +143,8 @@ class Touched:
         """The texts with what a dragged grip comes to; a message without a new place changes nothing."""
         self._pulled = raw.get("_grip", "") if "_up" not in raw else ""
         place = [raw.get(name, "") for name in ("_slot", "_grip", "_at")]
-        if "_grip" not in raw or place == [old_raw.get(name, "") for name in ("_slot", "_grip", "_at")]:
+        pressed = count(raw, "_take") > count(old_raw, "_take")  # a press is no pull, whatever was pulled before
+        if "_grip" not in raw or pressed or place == [old_raw.get(name, "") for name in ("_slot", "_grip", "_at")]:
             return now
         self._grabbed = raw["_grip"]
         sheet, point = self._sheets.get(place[0]), read_point(place[2])
@@ -177,17 +185,34 @@ class Touched:
         """A drawing of the present state over the one before, where the page shows ``slot``."""
         wide, tall = frame
         key, old = (view, wide, tall), self._sheets.get(slot)
-        before = self._held.get(key)
-        layout, held = placed(fitting, scene, wide, tall, before, bool(self._pulled), self.over)
+        before = self._held.get(key) or self._first_hold(view, frame, fitting)
+        layout, held = placed(fitting, scene, wide, tall - self.strip, before, bool(self._pulled), self.over)
+        shown, held = self._with_key(view, layout, frame, held)
         self._held[key] = held
         there = old is not None and old.view == view and (old.wide, old.tall) == (wide, tall)
         moved = motion(old.held, held, wide, tall) if old and there and old.held.scale != held.scale else ""
         sheet = self._sheets[slot] = Sheet(view, layout, held, wide, tall, moved)
         past = self._past_scene(view)
+        shown = self._under_glass(shown, scene, past, sheet)
         if past is None:
-            return svg(layout, wide, tall, sheet.corner)
+            return svg(shown, wide, tall, sheet.corner)
         under = outlines_path(past.parts, held.scale, (held.x, held.y)) if past.parts != scene.parts else ""
-        return svg(layout, wide, tall, sheet.corner, under, changed_texts(past, scene))
+        return svg(shown, wide, tall, sheet.corner, under, changed_texts(past, scene))
+
+    def _first_hold(self, view: str, frame: Point, fitting: Fitting) -> Hold | None:
+        """The scale and place of a drawing that was not shown yet; None: where it fits best."""
+        return None
+
+    def _under_glass(self, layout: Layout, scene: Scene, past: Scene | None, sheet: Sheet) -> Layout:
+        """What is shown of a layout, with what a glass shows of it."""
+        return layout
+
+    def _with_key(self, view: str, layout: Layout, frame: Point, held: Hold) -> tuple[Layout, Hold]:
+        """What is shown of a layout: with the key of its view where there is room, which it keeps while it is free."""
+        key, corner = self.topic.key(view, self.state), corner_of(layout, held)
+        gone = held.within and not held.key  # it had no room before what is moved, or will have none after
+        box = None if gone or key is None else free_box(layout, frame, corner, held.key)
+        return inset(layout, key, box, corner) if key and box else layout, held._replace(key=box)
 
     def _past_scene(self, view: str) -> Scene | None:
         """The same drawing of what was kept, else of the state before the last change."""
@@ -230,6 +255,8 @@ class Touched:
                 item["label"] += ", in the detail"
             sheets[slot] = {"wide": one.wide, "tall": one.tall, "map": list(one.held[:3]), "items": made}
             sheets[slot] |= {"field": True} if one.view in self.topic.press_views else {}
+            if slot == "picture" and self.topic.pulled_anywhere:
+                sheets[slot]["anywhere"] = f"grip {self.topic.pulled_anywhere}"
         return sheets
 
     def _steps_now(self, raw: Mapping[str, str], old_raw: Mapping[str, str]) -> Content:

@@ -4,41 +4,33 @@ from __future__ import annotations
 
 from html import escape
 
-import traitlets
-
 from rooflab.base.measure import InputError
 
-from .base import Widget, script
+from .base import Follower
 from .panel import Panel
 
 Lines = tuple[tuple[str, str, str, str], ...]
 
 
-class Working(Widget):
+class Working(Follower):
     """Lines of reading, value, formula and the same with the numbers in; shows as a table that follows its panel."""
 
-    _esm = script("show.js")
     _css = """div.rl-working.rl-working table { font-size: 14px; }
 @media (max-width: 900px) { .rl-working td:first-child { white-space: normal !important; } }"""
-    table = traitlets.Unicode().tag(sync=True)
 
     def __init__(self, lines: Lines) -> None:
         self.lines = lines
-        super().__init__(table=_table(lines))
+        super().__init__(_table(lines), _text(lines))
 
     def follow(self, lines: Lines) -> None:
         """Show these lines from now on."""
-        self.lines, self.table = lines, _table(lines)
+        self.lines = lines
+        self.put(_table(lines), _text(lines))
 
-    def __repr__(self) -> str:
-        rows = ((name, formula, put, value) for name, value, formula, put in self.lines)
-        return "\n".join(" = ".join(filter(None, row)) for row in rows)
 
-    def _repr_html_(self) -> str:
-        return self.table
-
-    def still(self) -> dict[str, str]:
-        return {"text/plain": repr(self), "text/html": self.table}
+def _text(lines: Lines) -> str:
+    rows = ((name, formula, put, value) for name, value, formula, put in lines)
+    return "\n".join(" = ".join(filter(None, row)) for row in rows)
 
 
 def _table(lines: Lines) -> str:

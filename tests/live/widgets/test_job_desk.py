@@ -6,14 +6,18 @@ What each of two writers did is said in the tests; the file is read with ``json`
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import pypdf
 import pytest
 
 from rooflab import live
+from rooflab.job.agreement import agree
 from rooflab.job.jobfile import Job, example
+from rooflab.job.option import Option, with_options
 from rooflab.job.schedule import TrussType
 
 
@@ -131,6 +135,80 @@ def test_a_panel_open_since_before_puts_no_old_numbers_back(file: Path) -> None:
     assert "Span" in desk.press("save") and in_file(file) == now
     desk.press(do(desk, "Write mine"))
     assert in_file(file)["gable"]["span"] == "30 ft 0 in" and in_file(file)["sheet"]["revision"] == "B"
+
+
+@pytest.mark.parametrize(("choice", "seat"), [("Write mine", "3 in"), ("Keep the file's", "3 1/2 in")])
+def test_numbers_that_were_agreed_on_are_asked_about(choice: str, seat: str, file: Path) -> None:
+    """Nobody else changed the file: the seat that was agreed on is asked about, the overhang is free."""
+    kept = with_options(Job.load(file), [Option("A", seat=3.5), Option("B", seat=4)])
+    agree(kept, "1 May 2026", "A", "builder").save(file)
+    section = panel(live.job())
+    desk = live.save(section)
+    before, own = file.read_bytes(), buttons(desk)
+    section.set(seat="3", overhang="12")
+    said = desk.press("save")
+    assert said.startswith("<b>Not written yet.</b> Seat: agreed on 1 May 2026: 3 1/2 in; here: 3 in. Which holds?")
+    assert file.read_bytes() == before and buttons(desk) == ["Keep the file's", "Write mine", *own]
+    said = desk.press(do(desk, choice))
+    assert said.startswith("<b>Written to house.json</b>") and "overhang 1&#x27;-4&quot; becomes 1&#x27;-0" in said
+    assert ("Left as the file has it: seat" in said) == (choice != "Write mine")
+    assert (in_file(file)["rafters"]["seat"], in_file(file)["gable"]["overhang"]) == (seat, "1 ft 0 in")
+    assert buttons(desk) == own
+    words = live.words(live.job())
+    assert words.press("save", **{**boxes(words), "title": "Mine"}).startswith("<b>Written to house.json</b>")
+
+
+def test_what_is_printed_has_what_the_file_became_and_what_was_typed(file: Path) -> None:
+    """A form open since before: the span written meanwhile and the words taken here; the page follows, boxes stay."""
+    desk = live.words(live.job())
+    page = live.sheet(desk)
+    desk.press("take", **{**boxes(desk), "sheet.contact": "A. Person"})
+    assert "Contact: A. Person" in repr(page) and "26'-0\"" in repr(page)
+    job = Job.load(file)
+    job.with_(rafters=job.rafters.with_(gable=replace(job.gable, span=328.375))).save(file)
+    said = live.export(desk).press("letter")
+    (made,) = (file.parent / "to the manufacturer").iterdir()
+    text = " ".join(one.extract_text() for one in pypdf.PdfReader(made).pages)
+    assert "Written:" in said and "27'-4 3/8" in text and "A. Person" in text and "26'-0\"" not in text
+    assert "27'-4 3/8" in repr(page) and page.table.count("<svg") == 1
+    assert in_file(file)["sheet"].get("contact", "") == ""  # taken, not written
+
+
+def test_a_word_that_both_changed_is_not_printed_before_it_is_said_which_holds(file: Path) -> None:
+    desk = live.words(live.job())
+    typed = {**boxes(desk), "sheet.revision": "C"}
+    desk.press("take", **typed)
+    write(file)
+    said = live.export(desk).press("letter")
+    assert "Revision: the file has B now, here it is C. Write the words into the file first" in said
+    assert not (file.parent / "to the manufacturer").exists()
+    desk.press("save", **typed)
+    desk.press(do(desk, "Write mine"), **typed)
+    assert "Written:" in live.export(desk).press("letter") and in_file(file)["sheet"]["revision"] == "C"
+
+
+def test_a_form_that_stood_on_the_example_takes_the_job_begun_since(file: Path) -> None:
+    """The workbook of the sheet was open first; a form on another job, as the lessons' own, stays with that."""
+    begun = Job.load(file)
+    file.unlink()
+    desk, other = live.words(live.job()), live.words(replace(example(), title="Of my own"))
+    begun.save(file)
+    assert desk.job_now() == begun and other.job_now().title == "Of my own"
+    file.write_bytes(b"{")
+    assert "not JSON" in live.export(desk).press("csv")
+
+
+def test_without_a_file_the_place_says_where_a_job_begins(file: Path) -> None:
+    shown: list[Any] = []
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("rooflab.live.widgets.job_desk.display", shown.append)
+        live.job()
+        assert shown == []
+        file.unlink()
+        assert live.job() == example()
+    (notice,) = shown
+    assert "No job file yet" in repr(notice) and "workbook 01, part 9, or at the table in workbook 08" in repr(notice)
+    assert re.findall(r'<a href="(\d\d)[^"]*#', notice._repr_html_()) == ["01", "08"]
 
 
 # --- a job file that cannot be used ----------------------------------------------------------------------------------

@@ -62,8 +62,9 @@ def test_texts_and_outlines_of_widgets(dark: bool) -> None:
 def test_every_color_of_a_picture_has_a_dark_one() -> None:
     paper = shown("fill", PAPER)
     assert contrast(shown("fill", INK), paper) >= 4.5
-    for style in STYLES.values():
-        assert contrast(shown("stroke", style.line), paper) >= 3, style
+    for name, style in STYLES.items():
+        own = name.endswith(" face")  # without an outline
+        assert own or contrast(shown("stroke", style.line), paper) >= 3, style
         if style.fill != "none":
             fill = shown("fill", style.fill)
             assert contrast(shown("stroke", style.line), fill) >= 3 or style.fill == style.line, style

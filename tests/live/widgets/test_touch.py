@@ -30,6 +30,8 @@ from rooflab.live.widgets.panel import Panel
 from rooflab.live.widgets.topic_panel import TopicPanel
 from rooflab.live.widgets.touch import nearest_number, ways_to
 from tests.tools.depth import QUICK, cases
+from tests.tools.moves import moved
+from tests.tools.returned import bench_panel
 
 DETAIL = "detail"
 GABLE = Gable("27'", (8, 6), ("5 1/2", "3 1/2"), (16, 12), (97.125, 99))
@@ -47,7 +49,9 @@ def what_fits(**given: Any) -> Panel:
 MAKE: dict[str, Callable[..., Panel]] = {
     "section": live.one_plane, "jog": live.jog, "shape": live.shape_panel, "cut": live.cut_panel,
     "loads": live.load_panel, "warm": live.warm_panel, "options": live.options_panel, "seam on site": live.seam,
-    "checking": live.checking, "map": what_fits, **{f"forces, {name}": force(name) for name in FORCES},
+    "field sheet": live.field_sheet, "checking": live.checking, "bench": bench_panel, "house": live.house,
+    "map": what_fits,
+    **{f"forces, {name}": force(name) for name in FORCES},
 }  # fmt: skip
 EVERY = [*MAKE, "unlike ends"]
 
@@ -63,15 +67,6 @@ def panel(name: str) -> TopicPanel:
 
 def grips_of(content: dict[str, Any]) -> list[tuple[str, dict[str, Any]]]:
     return [(slot, one) for slot, sheet in content["touch"].items() for one in sheet["items"] if one["kind"] == "grip"]
-
-
-def moved(chance: Random, responder: TopicPanel) -> dict[str, str]:
-    """A legal-looking move of one control."""
-    control = chance.choice(responder.topic.controls)
-    if control.choices:
-        return {control.name: chance.choice(control.choices)}
-    number = control.low + chance.randrange(int((control.high - control.low) / control.step) + 1) * control.step
-    return {control.name: f"{number:g}"} if control.low < control.high else {}
 
 
 # --- what each number means ------------------------------------------------------------------------------------------

@@ -10,6 +10,8 @@
   const ELSEWHERE = "Open in another tab: go on there, or choose Run > Run All Cells here.";
   const NO_KERNEL = "Nothing was done: the kernel does not answer. Menu Kernel > Restart Kernel, then once more.";
   const ENDED = ["dead", "restarting", "autorestarting", "terminating"]; // what a kernel is when it knows nothing (any more)
+  const LINK = "rendermime:handle-local-link"; // JupyterLab's command behind a link to another file
+  const STEADY = Array.from({ length: 17 }, (_, turn) => turn * 250); // ms
   const READS = ["ArrowUp", "ArrowDown", "PageUp", "PageDown", "Home", "End", "Tab", "Escape", "F1", "F2", "F5", "F11", "F12"];
   const STYLE = `
 .rl-reading .jp-NotebookPanel-toolbar > :not(.rl-strip), .rl-reading .jp-InputPlaceholder, .rl-reading .jp-InputPrompt,
@@ -26,7 +28,8 @@
 .rl-strip[data-state="live"] > span::before { content: "\\25CF\\00A0"; }
 .rl-strip button { font: inherit; min-height: 24px; padding: 2px 10px; cursor: pointer; }`;
 
-  const pages = new WeakMap(); // what is known of each workbook's page: whether it runs, the strip, the code shown
+  const pages = new WeakMap(); // what is known of each workbook's page: whether it runs, the strip, the code shown, its place
+  let led = {}; // the file and the heading that the last link leads to, until its page is there
   const pause = (ms) => new Promise((done) => setTimeout(done, ms));
   const node = (tag, text, attributes = {}) => {
     const made = Object.assign(document.createElement(tag), { textContent: text });
@@ -71,19 +74,43 @@
     return shown;
   };
 
-  const toTop = (panel) => {
-    const notebook = panel.content;
+  // To the heading that a link led to, else to the top, and to stay there while the page takes shape.  Called again when
+  // it has run: above the heading the pictures grow only then.
+  const settleAt = (panel) => {
+    const notebook = panel.content, page = pages.get(panel), place = page.place;
     let left = false; // the reader has begun to scroll or type
-    const leave = () => { left = true; };
+    const leave = () => { left = true; page.place = ""; };
     for (const name of ["wheel", "pointerdown", "keydown"]) notebook.node.addEventListener(name, leave, { once: true });
-    for (const wait of [0, 150, 500]) { // ms: JupyterLab scrolls to its cell a little later, and the page takes shape
+    for (const wait of place ? STEADY : [0, 150, 500]) { // ms: JupyterLab scrolls to its cell a little later
       setTimeout(() => {
-        if (left) return;
+        if (left || panel.isDisposed) return;
+        if (place) {
+          notebook.setFragment(place);
+          return;
+        }
         notebook.activeCellIndex = 0;
         notebook.deselectAll();
         notebook.scrollToItem(0, "start");
       }, wait);
     }
+  };
+
+  // The heading of a page that the last link leads to, once; "" for none.
+  const ledTo = (panel) => {
+    const { path, id } = led;
+    if (path !== panel.context.path) return "";
+    led = {};
+    return decodeURIComponent(id || ""); // as it stands in the address
+  };
+
+  // A link to a page that is open already leads to its heading at once; one that opens waits until it has run.
+  const follow = async (link, opened, here) => {
+    led = link;
+    await opened.catch(() => {});
+    const panel = here();
+    if (!panel) return;
+    pages.get(panel).place = ledTo(panel);
+    if (pages.get(panel).place) settleAt(panel);
   };
 
   const run = async (app, panel) => {
@@ -111,6 +138,7 @@
     for (let turn = 0; known.size && turn < 20 && !panel.isDisposed; turn += 1) { // the other tab saves when it has run
       if (attach(panel, known)) {
         say(panel, LIVE);
+        if (pages.get(panel).place) settleAt(panel);
         return;
       }
       await pause(500);
@@ -183,7 +211,7 @@
     strip.append(node("span", "", { role: "status" }), code);
     panel.toolbar.node.append(strip);
     panel.node.classList.add("rl-reading");
-    pages.set(panel, { strip, folded: [] });
+    pages.set(panel, { strip, folded: [], place: ledTo(panel) });
     const ended = () => say(panel, STILL);
     panel.sessionContext.statusChanged.connect((_, status) => { if (ENDED.includes(status) || (status === "starting" && pages.get(panel).ran)) ended(); });
     panel.sessionContext.kernelChanged.connect((_, change) => { if (change.oldValue) ended(); });
@@ -206,14 +234,17 @@
     command("rooflab:run", "Run the Workbook", (panel) => run(app, panel));
     command("rooflab:anew", "Begin Anew: Put My Answers Away", (panel) => again(app, panel, "begin_anew"));
     command("rooflab:fresh", "Fresh Copy of This Workbook, the Old One Kept", (panel) => again(app, panel, "fresh_copy"));
-    app.commands.commandExecuted.connect(async (_, { id, result }) => {
+    app.commands.commandExecuted.connect(async (_, { id, args, result }) => {
+      if (id === LINK) follow(args, result, here);
       const panel = here();
       if (!panel || !RUNS.includes(id)) return;
       say(panel, STARTING);
       if (id.includes("restart")) await result.catch(() => {});
-      toTop(panel);
+      settleAt(panel);
       const done = await Promise.resolve(result).catch(() => false);
       if (panel.isDisposed) return;
+      if (pages.get(panel).place) settleAt(panel);
+      pages.get(panel).place = "";
       say(panel, done === false ? STILL : LIVE);
       pages.get(panel).ran = true;
       await panel.context.save();
