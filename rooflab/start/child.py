@@ -10,10 +10,13 @@ import contextlib
 import os
 import runpy
 import signal
+import subprocess
 import sys
 import threading
 import time
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 PATIENCE = 10  # seconds that a program may take to end by itself
 
@@ -43,6 +46,51 @@ def end_with_starter(pipe: int) -> None:
         while os.read(pipe, 1024):
             pass
     end_here()
+
+
+class EndRequest(KeyboardInterrupt):
+    """A request to this program alone to end: from the system, or because its window is closed."""
+
+
+def end_request(*_: object) -> None:
+    """Answer to such a signal."""
+    raise EndRequest
+
+
+@contextlib.contextmanager
+def requests_to_end() -> Iterator[None]:
+    """Meanwhile a request to end is an EndRequest, so that what was started here is ended, too."""
+    before: dict[int, Any] = {}
+    for name in ("SIGTERM", "SIGHUP", "SIGBREAK"):  # SIGHUP: the window is closed; SIGBREAK stands for both on Windows
+        number = getattr(signal, name, None)
+        if number and signal.getsignal(number) != signal.SIG_IGN:
+            before[number] = signal.signal(number, end_request)
+    try:
+        yield
+    finally:
+        for number, answer in before.items():
+            signal.signal(number, answer)
+
+
+def wait_for(running: subprocess.Popen[bytes], patience: float | None = None) -> int:
+    """Wait for a program that shares this console; a Ctrl-C is its to answer, a request to end is passed on.
+
+    With ``patience`` (seconds) a program that does not end after that, or is asked twice, is stopped hard.
+    """
+    limit = None
+    with requests_to_end():
+        while True:
+            try:
+                code = running.wait(limit)
+                return code if code >= 0 else 128 - code
+            except KeyboardInterrupt as asked:
+                if isinstance(asked, EndRequest):
+                    running.terminate()
+                if limit is not None:
+                    running.kill()
+                limit = patience
+            except subprocess.TimeoutExpired:
+                running.kill()
 
 
 def run_child(module: str, *arguments: str) -> None:

@@ -1,4 +1,4 @@
-"""The command line: lay out a copy of the workbooks and start JupyterLab, present one to a room, or run the tests.
+"""The command line: open a copy of the workbooks in JupyterLab, one in a room, a job at the table; or run the tests.
 
 Only the standard library is imported here. In a checkout whose Python lacks something the same command is run
 again inside the private environment.
@@ -10,27 +10,21 @@ import argparse
 import contextlib
 import difflib
 import html
-import json
 import os
 import secrets
-import signal
-import socket
 import subprocess
 import sys
 import tempfile
 import threading
 import time
 import webbrowser
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 from urllib.parse import quote
-from urllib.request import Request, urlopen
 
-from .child import child_command
+from .child import child_command, requests_to_end, wait_for
 from .copies import (
     DEFAULT_FOLDER,
-    PACKAGE,
     STATE,
     CannotStart,
     check_folder,
@@ -39,147 +33,37 @@ from .copies import (
     lay_out,
     original_files,
     original_folder,
-    read_json,
     sign,
 )
 from .environment import clean_environment, find_root, lacking, make_ready, requirements, say, tail
 from .kernel import write_startup
-from .present import EXTENSIONS, find_workbook, handouts, write_notebook
+from .lab import (
+    DEPTH,
+    KEPT,
+    READER,
+    TOP,
+    lab_command,
+    own_jupyter,
+    server_address,
+    start_kernel,
+    write_settings,
+)
+from .ports import port_is_free, port_number
+from .present import EXTENSIONS, MEETING, find_workbook, handouts, job_file, write_notebook
 
-SETTINGS = {"@jupyterlab/apputils-extension:notification": {"fetchNews": "false"}}  # neither news nor update checks
-READER = PACKAGE / "start" / "plugins" / "reader"  # the plugin that runs a workbook and shows it as a page to read
-TOP = PACKAGE / "start" / "plugins" / "always"  # for authors: it brings the page to its top after Run All Cells
-ADDRESS = "127.0.0.1"  # not "localhost", which may be another program's on ::1
-COMMANDS = ("open", "present", "test")
+COMMANDS = ("open", "present", "table", "office", "test")
 HANDOUTS = "handouts"  # where they go, in your copy
 USAGE = """%(prog)s [open] [FOLDER] [--here] [--no-browser] [--port N]
        %(prog)s present [WORKBOOK] [--folder FOLDER] [--here] [--no-browser] [--port N]
        %(prog)s present --handouts [FOLDER]
+       %(prog)s table [JOBFILE] [--folder FOLDER] [--here] [--no-browser] [--port N]
+       %(prog)s office [--session] [OPTIONS], on a Linux server: see office --help
        %(prog)s test [--all] [PYTEST ARGUMENTS]"""
 ON_ALL_CORES = ("-n", "auto", "--dist", "loadscope", "--no-loadscope-reorder")  # for whole runs, the browser's last
 LEFT_OUT = "left out: browser tests, second runs of kernels, deep searches; everything: python3 -m rooflab test --all"
-KEPT = "ROOFLAB_KEPT"  # in a kernel's environment: the copy, where a learner's answers are kept
-DEPTH = "ROOFLAB_STARTED"  # set in the environment of the second run, so that a start never goes round in circles
-
-
-class EndRequest(KeyboardInterrupt):
-    """A request to this program alone to end: from the system, or because its window is closed."""
-
-
-def end_request(*_: object) -> None:
-    """Answer to such a signal."""
-    raise EndRequest
-
-
-@contextlib.contextmanager
-def requests_to_end() -> Iterator[None]:
-    """Meanwhile a request to end is an EndRequest, so that what was started here is ended, too."""
-    before: dict[int, Any] = {}
-    for name in ("SIGTERM", "SIGHUP", "SIGBREAK"):  # SIGHUP: the window is closed; SIGBREAK stands for both on Windows
-        number = getattr(signal, name, None)
-        if number and signal.getsignal(number) != signal.SIG_IGN:
-            before[number] = signal.signal(number, end_request)
-    try:
-        yield
-    finally:
-        for number, answer in before.items():
-            signal.signal(number, answer)
-
-
-def wait_for(running: subprocess.Popen[bytes], patience: float | None = None) -> int:
-    """Wait for a program that shares this console; a Ctrl-C is its to answer, a request to end is passed on.
-
-    With ``patience`` (seconds) a program that does not end after that, or is asked twice, is stopped hard.
-    """
-    limit = None
-    with requests_to_end():
-        while True:
-            try:
-                code = running.wait(limit)
-                return code if code >= 0 else 128 - code
-            except KeyboardInterrupt as asked:
-                if isinstance(asked, EndRequest):
-                    running.terminate()
-                if limit is not None:
-                    running.kill()
-                limit = patience
-            except subprocess.TimeoutExpired:
-                running.kill()
 
 
 # --- JupyterLab and the tests ---------------------------------------------------------------------------------
-
-
-def own_jupyter(state: Path, runtime: Path, root: Path | None) -> dict[str, str]:
-    """The environment for JupyterLab: the user's own settings, kernels and history are neither read nor touched."""
-    env = {key: value for key, value in os.environ.items() if not key.startswith(("JUPYTER", "IPYTHON", DEPTH, KEPT))}
-    if root is not None:  # a checkout: the kernels start in another folder and must find the package
-        env["PYTHONPATH"] = os.pathsep.join(filter(None, [str(root), env.get("PYTHONPATH", "")]))
-    return env | {
-        "JUPYTER_CONFIG_DIR": str(state / "config"),
-        "JUPYTER_DATA_DIR": str(state / "data"),
-        "JUPYTER_RUNTIME_DIR": str(runtime),
-        "JUPYTER_PREFER_ENV_PATH": "1",
-        "IPYTHONDIR": str(state / "ipython"),
-    }
-
-
-def write_settings(state: Path) -> None:
-    """JupyterLab's settings for this copy; what the user changes in its menus stays in the same place."""
-    place = state / "config" / "labconfig" / "default_setting_overrides.json"
-    place.parent.mkdir(parents=True, exist_ok=True)
-    place.write_text(json.dumps(SETTINGS) + "\n", encoding="utf-8")
-
-
-def lab_command(folder: Path, first: str, port: int | None, plugins: Path = TOP) -> list[str]:
-    """JupyterLab, as a child, on one workbook in single-document view, with ``plugins`` and no installing of others."""
-    options = {
-        "ServerApp.root_dir": folder,
-        "ServerApp.ip": ADDRESS,
-        "ServerApp.open_browser": False,
-        "ServerApp.kernel_websocket_connection_class": "rooflab.start.quick.QuickConnection",
-        "ServerApp.answer_yes": True,  # one Ctrl-C ends it
-        "LabApp.default_url": "/doc/tree/" + quote(first),
-        "LabApp.check_for_updates_class": "jupyterlab.NeverCheckForUpdate",
-        "LabApp.extension_manager": "readonly",
-        "LabApp.extra_labextensions_path": plugins,
-        "ServerApp.log_level": "WARN",
-    }
-    if port is not None:
-        options |= {"ServerApp.port": port, "ServerApp.port_retries": 0}
-    if hasattr(os, "geteuid") and os.geteuid() == 0:
-        options["ServerApp.allow_root"] = True
-    return child_command(sys.executable, "jupyterlab", *(f"--{key}={value}" for key, value in options.items()))
-
-
-def port_is_free(port: int) -> bool:
-    """Whether a server can listen on this port of this machine."""
-    with socket.socket() as trial:
-        if os.name == "posix":
-            trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        try:
-            trial.bind((ADDRESS, port))
-        except OSError:
-            return False
-    return True
-
-
-def server_address(runtime: Path) -> str:
-    """The address that the server answers on, from the record it writes when it listens; "" before that."""
-    for record in runtime.glob("jpserver-*.json"):
-        fields = read_json(record)
-        if fields.get("url"):
-            return fields["url"]
-    return ""
-
-
-def start_kernel(url: str, token: str, name: str) -> None:
-    """Start the kernel of a workbook while the browser is still loading the page; without one the page does it."""
-    body = {"path": name, "name": name, "type": "notebook", "kernel": {"name": "python3"}}
-    head = {"Authorization": f"token {token}", "Content-Type": "application/json"}
-    request = Request(f"{url}api/sessions", json.dumps(body).encode(), head, method="POST")
-    with contextlib.suppress(OSError), urlopen(request, timeout=60) as answer:
-        answer.read()
 
 
 def address_page(place: Path) -> Path:
@@ -225,6 +109,8 @@ def open_workbooks(args: argparse.Namespace, root: Path | None) -> int:
     else:
         folder = check_folder(Path(args.folder) if args.folder else default_folder(), root)
         state = folder / STATE
+    job = job_file(getattr(args, "job", ""), folder) if talk_file.startswith(MEETING) else None
+    if not args.here:
         for note in lay_out(originals, folder):
             say(note)
         to_sign = files_without_edits(folder)
@@ -238,7 +124,9 @@ def open_workbooks(args: argparse.Namespace, root: Path | None) -> int:
     shelf, first = folder, min(path.name for path in originals.glob("*.ipynb"))
     if talk_file:
         shelf = state / "present"
-        first = write_notebook(shelf, talk_file, folder)
+        first = write_notebook(shelf, talk_file, folder, job)
+        if job:
+            say(f"the table works on {job}")
         to_sign = [*to_sign, shelf / first]
     with contextlib.ExitStack() as stack:
         try:
@@ -304,13 +192,6 @@ def run_tests(pytest_arguments: Sequence[str], root: Path, everything: bool = Fa
 # --- the command line -----------------------------------------------------------------------------------------
 
 
-def port_number(text: str) -> int:
-    """A port from the command line, 1024 to 65535."""
-    if not text.isascii() or not text.isdigit() or not 1024 <= int(text) <= 65535:
-        raise argparse.ArgumentTypeError(f"{text!r} is not a port; a whole number from 1024 to 65535 is.")
-    return int(text)
-
-
 def mistyped(word: str) -> str:
     """The command that a word seems to stand for; "" when it is one, or names a folder that is there."""
     if word in COMMANDS or Path(word).name != word or Path(word).is_dir():
@@ -319,7 +200,7 @@ def mistyped(word: str) -> str:
 
 
 def read_command(argv: Sequence[str]) -> tuple[str, argparse.Namespace]:
-    """The command, "open", "present" or "test", and its arguments.
+    """The command, one of ``COMMANDS``, and its arguments; "present" for the table, too, which is a view of a workbook.
 
     What follows ``test`` goes to pytest as it is, but for ``--all``.
     """
@@ -329,13 +210,18 @@ def read_command(argv: Sequence[str]) -> tuple[str, argparse.Namespace]:
         prog="python3 -m rooflab",
         usage=USAGE,
         description="Open the workbooks in your browser, as a copy that is yours to change; present one to a room, "
-        "without code and in large type; or run the tests.",
+        "without code and in large type; lay a job on the table, for two people and a large screen; or run the tests.",
     )
-    present = bool(argv) and argv[0] == "present"
-    if present:
+    present, table = (argv[:1] == [word] for word in ("present", "table"))
+    if table:
+        parser.add_argument("job", nargs="?", metavar="JOBFILE", default="",
+                            help="the job file that is used and kept (default: house.json of your copy)")  # fmt: skip
+        parser.add_argument("--folder", metavar="FOLDER", help=f"your copy (default: {DEFAULT_FOLDER})")
+        parser.set_defaults(workbook=MEETING, handouts=None)
+    elif present:
         parser.add_argument("workbook", nargs="?", metavar="WORKBOOK", default="01", help="its number (default: 01)")
         parser.add_argument("--handouts", nargs="?", metavar="FOLDER", const="", default=None,
-                            help="write a one-page handout (PDF) of every workbook instead")  # fmt: skip
+                            help="write handout and running order (PDF) of every workbook instead")  # fmt: skip
         parser.add_argument("--folder", metavar="FOLDER", help=f"your copy (default: {DEFAULT_FOLDER})")
     else:
         parser.add_argument("folder", nargs="?", metavar="FOLDER", help=f"your copy (default: {DEFAULT_FOLDER})")
@@ -345,16 +231,18 @@ def read_command(argv: Sequence[str]) -> tuple[str, argparse.Namespace]:
     meant = mistyped(argv[0]) if argv else ""
     if meant:
         parser.error(f"{argv[0]!r}: did you mean {meant}? To open a folder of that name: .{os.sep}{argv[0]}")
-    args = parser.parse_args(argv[1:] if argv and argv[0] in ("open", "present") else argv)
+    args = parser.parse_args(argv[1:] if argv and argv[0] in COMMANDS else argv)
     if args.here and args.folder:
         parser.error("--here opens the originals; a FOLDER cannot be named with it.")
-    return "present" if present else "open", args
+    return "present" if present or table else "open", args
 
 
 def main(argv: Sequence[str]) -> int:
     """Run the command here if this Python has all it needs, else in the private environment; returns the exit code."""
-    command, args = read_command(argv)
     try:
+        if argv[:1] == ["office"]:
+            return open_office(argv[1:])
+        command, args = read_command(argv)
         with requests_to_end():
             return run_command(command, args, argv)
     except CannotStart as stop:
@@ -363,6 +251,17 @@ def main(argv: Sequence[str]) -> int:
     except KeyboardInterrupt:
         say("stopped")
         return 130
+
+
+def open_office(argv: Sequence[str]) -> int:
+    """Serve a whole office; CannotStart where this machine or this Python cannot."""
+    if sys.platform != "linux":
+        raise CannotStart("office: it gives each learner an account of a Linux server; this is another system.")
+    if missing := lacking(requirements(find_root(), test=False)):
+        raise CannotStart(f'this Python lacks {", ".join(missing)}; run: python3 -m pip install "rooflab[office]"')
+    from .office.command import office
+
+    return office(argv)
 
 
 def run_command(command: str, args: argparse.Namespace, argv: Sequence[str]) -> int:

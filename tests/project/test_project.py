@@ -27,7 +27,9 @@ LIVE = ("widgets", "topics", "meeting", "talk", "static")
 STANDARD = set(sys.stdlib_module_names)
 NUMBERS = {*STANDARD, "numpy", "contourpy"}
 ONLY = {"start": STANDARD, **dict.fromkeys(ORDER[1:7], NUMBERS)}  # what else a folder may import
-SERVER = "start/quick.py"  # is loaded by JupyterLab's server, and by nothing of ours
+SERVERS = {  # are loaded by JupyterLab's server or by JupyterHub, and by nothing of ours
+    "start/quick.py", *(f"start/office/{name}.py" for name in ("hub", "hands", "jupyterhub_config")),
+}  # fmt: skip
 
 Modules = dict[str, str]  # path below rooflab/ -> text
 
@@ -86,7 +88,7 @@ def against_the_order(modules: Modules) -> list[str]:
                 wrong.append(f"{path} imports {name}, which does not come before it")
             elif path.startswith("draw/views/") and name.startswith("rooflab.draw.sheets"):
                 wrong.append(f"{path} imports {name}: a view knows no sheet")
-        elif here in ONLY and top not in ONLY[here] and path != SERVER and not (here == "start" and in_function):
+        elif here in ONLY and top not in ONLY[here] and path not in SERVERS and not (here == "start" and in_function):
             wrong.append(f"{path} imports {name}")
     return wrong
 

@@ -69,7 +69,8 @@ def told(path: Path) -> Iterator[str]:
         for cell in json.loads(path.read_text(encoding="utf-8"))["cells"]:
             yield "".join(cell["source"])
             for output in cell.get("outputs", ()):
-                for text in (output.get("text", ""), *output.get("data", {}).values()):
+                data = {kind: text for kind, text in output.get("data", {}).items() if kind != "image/png"}
+                for text in (output.get("text", ""), *data.values()):
                     yield "".join(text) if isinstance(text, (str, list)) else ""
     else:
         lines = path.read_text(encoding="utf-8").splitlines()

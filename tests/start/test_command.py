@@ -52,12 +52,13 @@ def test_an_older_python_gets_as_far_as_the_sentence(name: str) -> None:
     assert not annotated or "from __future__ import annotations" in text
 
 
-def test_the_help_names_both_commands(capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_help_names_the_commands(capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as end:
         start.main(["--help"])
     printed = capsys.readouterr().out
     assert end.value.code == 0 and printed.isascii()
     assert "test [--all] [PYTEST ARGUMENTS]" in printed and "--here" in printed
+    assert "table [JOBFILE] [--folder FOLDER]" in printed
 
 
 def test_say_prints_ascii(capsys: pytest.CaptureFixture[str]) -> None:
@@ -100,7 +101,8 @@ def test_wrong_arguments_get_a_sentence(argv: list[str], sentence: str, capsys: 
 
 @pytest.mark.parametrize(
     ("word", "meant"),
-    [("tset", "test"), ("Test", "test"), ("tests", "test"), ("presnt", "present"), ("opne", "open")],
+    [("tset", "test"), ("Test", "test"), ("tests", "test"), ("presnt", "present"), ("opne", "open"),
+     ("tabel", "table")],  # fmt: skip
 )
 def test_a_mistyped_command_is_asked_about(
     word: str, meant: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
