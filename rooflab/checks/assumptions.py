@@ -354,8 +354,9 @@ def house_findings(
     own = {kind: made.pop(f"{kind}.soffit_line", None) for kind in ("rafter", "scissor")}
     for end, shared in ends.items():
         line = shared and shared.leaves > 0 and soffit_line(shared.soffit_height, rafters.gable.window_head, SHARED)
-        for kind, alone in own.items():
-            key = f"{kind}.soffit_line{end}"
+        for bay in (rafters, scissor):
+            key = f"{bay.kind}.soffit_line{end}"
+            alone = own[bay.kind] if bay.equal_ends or not end else None
             if one := line or made.get(key) or alone:
                 made[key] = one._replace(name=f"soffit_line{end}")
     if assumptions is None:

@@ -15,6 +15,7 @@ from .scene import Point, Shape, Stroke, clip
 
 WALL = 30.0  # how far a section shows the walls below their plates, in
 BOARD = 1.5  # thickness of one top plate, in
+HAIR = 1e-6  # in: an overhang of no more has no tail
 Part = Shape | Stroke
 
 
@@ -39,9 +40,8 @@ def rafter_outline(bay: RafterBay, side: str = "left") -> tuple[Point, ...]:
     def under(x: float) -> Point:
         return x, end.heel + m * x - deep
 
-    notch: tuple[Point, ...] = (under(0.0), (0.0, 0.0), (seat, 0.0)) if tail < 0 else ((0.0, 0.0), (seat, 0.0))
-    low = (under(tail),) if tail < 0 else ()
-    bottom = (*low, *notch, under(ridge))
+    below = (under(tail), under(0.0)) if end.overhang > HAIR else ()
+    bottom = (*below, (0.0, 0.0), (seat, 0.0), under(ridge))
     return points_at(end, (*bottom, (ridge, top + m * ridge), (tail, top + m * tail)))
 
 
@@ -76,15 +76,8 @@ def _butt(end: End, m: float, under: float, thick: float) -> tuple[Point, ...]:
     """Top chord whose underside would stand below the plate: seated level over the bearing."""
     seat = -under / m
     line = [(x, end.heel + m * x) for x in (-end.overhang, end.run)]
-    return (
-        line[0],
-        line[1],
-        (end.run, line[1][1] - thick),
-        (seat, 0.0),
-        (0.0, 0.0),
-        (0.0, under),
-        (-end.overhang, line[0][1] - thick),
-    )
+    below = ((0.0, under), (-end.overhang, line[0][1] - thick)) if end.overhang > HAIR else ()
+    return line[0], line[1], (end.run, line[1][1] - thick), (seat, 0.0), (0.0, 0.0), *below
 
 
 def wall(end: End, name: str, depth: float = WALL) -> list[Part]:

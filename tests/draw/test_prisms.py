@@ -36,7 +36,8 @@ from rooflab.draw.views.house import (
     house_scene,
     stretches,
 )
-from rooflab.house.bays import Jog, RafterBay
+from rooflab.house.bays import Jog, RafterBay, ScissorBay
+from rooflab.house.planes import Gable
 from rooflab.job.jobfile import example
 from rooflab.job.schedule import THICK, TrussType
 from tests.tools.depth import QUICK
@@ -261,6 +262,15 @@ def outlines(draw: Any) -> tuple[Point, ...]:
 
 def shoelace(points: Sequence[Point]) -> float:
     return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(points, (*points[1:], points[0]), strict=True)) / 2
+
+
+def test_no_member_hangs_below_the_plate_where_it_has_no_tail() -> None:
+    """Also with an overhang of a hair: birdsmouth and butt are level cuts there, nothing stands out under them."""
+    for overhang in (0.0, 2**-52):
+        gable = Gable(96, 1, 1, overhang)
+        butt = ScissorBay(gable, 0, 3.5, "2x4")
+        for outline in (rafter_outline(RafterBay(gable, "2x4", seat=1)), chord_outlines(butt)[0]):
+            assert min(y for _, y in outline) == 0
 
 
 @bounded(300)

@@ -341,6 +341,15 @@ def test_the_right_end_is_heard_where_it_differs() -> None:
     assert finding(bay, "soffit_line_right").value - finding(bay, "soffit_line").value == pytest.approx(4, abs=1e-9)
 
 
+def test_an_eave_without_a_tail_has_no_soffit_line() -> None:
+    """Nor the other eave's: its soffit may hang below the window's head, here there is none."""
+    g = gable(overhang=(16, 0), plate_height=96, window_head=94)
+    rafters = RafterBay(g, "2x12", seat=3.5)
+    found = house_findings(rafters, ScissorBay(g, 4, rafters.left.heel), None)
+    assert found["rafter.soffit_line"].verdict == found["scissor.soffit_line"].verdict == "misses"
+    assert not {"rafter.soffit_line_right", "scissor.soffit_line_right"} & found.keys()
+
+
 def test_every_finding_is_complete() -> None:
     rafters, trusses = house()
     for f in (*rl.findings(rafters), *rl.findings(trusses)):
