@@ -28,7 +28,7 @@ STANDARD = set(sys.stdlib_module_names)
 NUMBERS = {*STANDARD, "numpy", "contourpy"}
 ONLY = {"start": STANDARD, **dict.fromkeys(ORDER[1:7], NUMBERS)}  # what else a folder may import
 SERVERS = {  # are loaded by JupyterLab's server or by JupyterHub, and by nothing of ours
-    "start/quick.py", *(f"start/office/{name}.py" for name in ("hub", "hands", "jupyterhub_config")),
+    "start/quick.py", *(f"start/office/{name}.py" for name in ("hub", "hands", "memory", "jupyterhub_config")),
 }  # fmt: skip
 
 Modules = dict[str, str]  # path below rooflab/ -> text

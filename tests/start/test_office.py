@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 import ast
+import asyncio
+import gc
 import os
 import sys
 import tempfile
+import weakref
 from collections.abc import Iterator
+from functools import lru_cache
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from jupyter_server.extension.manager import ExtensionPackage
+from jupyterlab_server.handlers import LabHandler
 
 from rooflab.start import command as start
 
@@ -18,7 +25,7 @@ if sys.platform != "linux":
     pytest.skip("an office is served by Linux", allow_module_level=True)
 
 from rooflab.start.copies import CannotStart
-from rooflab.start.office import accounts, machine
+from rooflab.start.office import accounts, learner, machine, memory
 from rooflab.start.office import command as office
 
 VALUES = {
@@ -165,3 +172,30 @@ def test_what_is_not_installed_is_named_with_how_to_get_it(monkeypatch: pytest.M
         monkeypatch.setitem(sys.modules, name, None)
     said = " ".join(machine.missing_programs())
     assert all(how in said for how in ('pip install "rooflab[office]"', "apt install nodejs npm", "npm install -g"))
+
+
+def test_a_learner_s_server_gives_back_what_it_does_not_use(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Loaded as Jupyter Server loads it: a page it keeps and garbage that holds itself are gone after the next look."""
+    class Page:
+        itself: Any
+
+    async def keep() -> tuple[weakref.ref[Page], weakref.ref[Page]]:
+        page = Page()
+        monkeypatch.setattr(LabHandler, "get_page_config", lru_cache(lambda handler: {"of": handler}))
+        monkeypatch.setattr(memory, "EVERY", 0.01)
+        LabHandler.get_page_config(page)
+        package = ExtensionPackage(name=learner.MEMORY, enabled=True)
+        assert package.validate()
+        package.load_all_points(app)
+        garbage = Page()
+        garbage.itself = garbage
+        gone = weakref.ref(page), weakref.ref(garbage)
+        del page, garbage
+        await asyncio.sleep(0.5)
+        return gone
+
+    app: Any = SimpleNamespace()
+    try:
+        assert [one() for one in asyncio.run(keep())] == [None, None]
+    finally:
+        gc.unfreeze()

@@ -23,6 +23,7 @@ JOBS, PRESENTS = "ROOFLAB_JOBS", "ROOFLAB_PRESENTS"  # of the environment: the o
 SHELF = "present"  # of a presenter's copy: a notebook for each room view
 UNUSED = ("rfc3987_syntax", "nbclassic")  # by workbooks; the first is a grammar of addresses, a second to load
 NOT_STARTED = ("jupyter_lsp", "jupyter_server_terminals", "notebook_shim")  # parts of the server that are not used
+MEMORY = "rooflab.start.office.memory"  # ours among the server's extensions
 PROGRAMS = "ROOFLAB_PROGRAMS"  # of the environment: of one learner at most, threads counted
 FIRST_TO_GO = 500  # of -1000 to 1000: when memory runs out, learners' programs end before the hub
 
@@ -64,7 +65,7 @@ def server_options(folder: Path) -> dict[str, object]:
     return LAB | {
         "ServerApp.root_dir": str(folder),
         "ServerApp.terminals_enabled": False,
-        "ServerApp.jpserver_extensions": dict.fromkeys(NOT_STARTED, False),
+        "ServerApp.jpserver_extensions": dict.fromkeys(NOT_STARTED, False) | {MEMORY: True},
         "ServerApp.log_level": "ERROR",
         "LabApp.log_level": "ERROR",
         "LabApp.extra_labextensions_path": [str(READER), *([str(EXTENSIONS)] if os.environ.get(PRESENTS) else [])],
