@@ -109,6 +109,14 @@ def ben(office: Office, loop: Loop, pages: dict[str, Any]) -> Learner:
     return come_with_cookies(loop.learner(office, "ben"), pages["ben"])
 
 
+@pytest.fixture(scope="module")
+def guest(office: Office, loop: Loop) -> tuple[Learner, float]:
+    """Somebody who came in under a name that others want too, and when."""
+    learner = loop.learner(office, "guest")
+    assert loop.run(learner.come_in()).code == 200
+    return learner, time.monotonic()
+
+
 def come_with_cookies(learner: Learner, page: Any) -> Learner:
     """The same learner, with the cookies of the browser."""
     page.wait_for_url("**/doc/tree/**", timeout=60_000)
@@ -239,14 +247,15 @@ def test_one_office_at_a_time_is_open_on_a_folder(office: Office, place: Path) -
     assert f"an office is open on {office.folder}" in said
 
 
-def test_a_name_is_its_first_comer_s_and_no_account_of_the_system(office: Office, loop: Loop, ana: Learner) -> None:
+def test_a_name_is_its_first_comer_s_and_no_account_of_the_system(
+    office: Office, loop: Loop, ana: Learner, guest: tuple[Learner, float]
+) -> None:
     """The word is everybody's: with it and her name nobody gets in for Ana; nor as an account that the system has."""
     thief = loop.learner(office, "Ana")
     answer = loop.run(thief.come_in())
     assert answer.code == 409 and b"is here already" in answer.body
     assert loop.run(thief.ask(f"{ana.home}api/contents")).code == 403
-    again = loop.learner(office, "guest")
-    loop.run(again.come_in())
+    again, _ = guest
     loop.run(again.ask("/hub/logout"))
     assert loop.run(again.ask("/hub/home")).effective_url.startswith(f"{office.url}/hub/login")
     assert loop.run(again.come_in()).code == 200  # in the same browser
@@ -261,8 +270,7 @@ def test_a_name_is_its_first_comer_s_and_no_account_of_the_system(office: Office
     loop.run(root.wait_until_open())
     assert pwd.getpwnam("roof-root").pw_uid > 0
     assert "roof-root" in run_in_shell(loop, root, "id -un")
-    guest = loop.learner(office, HOST)
-    assert loop.run(guest.come_in()).code == 403  # with the word that everybody has
+    assert loop.run(loop.learner(office, HOST).come_in()).code == 403  # with the word that everybody has
 
 
 def test_the_office_s_jobs_are_read_by_all_and_written_by_those_it_names(
@@ -354,6 +362,21 @@ def test_a_crowd_that_comes_at_once_is_let_in_in_turn(office: Office, loop: Loop
 
     assert loop.run(all_come()) == [200] * 6
     assert any(one.startswith("Starting in turn") for one in told), told
+
+
+def test_a_name_that_a_presenter_frees_is_its_next_comer_s(
+    office: Office, loop: Loop, pages: dict[str, Any], guest: tuple[Learner, float]
+) -> None:
+    """Whose browser had it before does not get in under it any more."""
+    before, came = guest
+    presenter = come_with_cookies(loop.learner(office, HOST), pages[HOST])
+    time.sleep(max(0.0, came + 31 - time.monotonic()))  # until then it is not told whose browser was first
+    assert loop.run(presenter.ask("/hub/api/users/roof-guest", "DELETE")).code == 204
+    after = loop.learner(office, "guest")
+    assert loop.run(after.come_in()).code == 200
+    for learner, code in ((before, 409), (after, 200)):
+        loop.run(learner.ask("/hub/logout"))
+        assert loop.run(learner.come_in()).code == code
 
 
 def test_no_word_and_no_token_is_written_to_the_log(office: Office, loop: Loop, ana: Learner) -> None:

@@ -8,8 +8,9 @@ from __future__ import annotations
 import asyncio
 import pwd
 from collections.abc import AsyncIterator
+from datetime import UTC
 from pathlib import Path
-from time import monotonic
+from time import monotonic, time
 from typing import Any
 
 from jupyterhub.auth import LocalAuthenticator
@@ -29,7 +30,7 @@ TAKEN = "Somebody called {name} is here already: add a letter to your name. If i
 OTHERS = "The name {name} cannot be used here: take another."
 COMING, TURN = 30.0, 30.0  # seconds: from the word to the account; that one start may keep the others waiting
 NO_NAME = "Type your name in letters a to z and digits."
-SAME = "rooflab-name"  # a signed cookie: this browser came in under that name, and may do so again
+SAME = "rooflab-name"  # a signed cookie: this browser came in under that name, when, and may do so again
 
 
 class Door(LocalAuthenticator, SharedPasswordAuthenticator):
@@ -51,6 +52,12 @@ class Door(LocalAuthenticator, SharedPasswordAuthenticator):
         """Whether the account of a name is not made yet, or was made at this door."""
         return not has_account(name) or Path(pwd.getpwnam(name).pw_dir).parent == Path(self.people)
 
+    def came_before(self, handler: Any, name: str) -> bool:
+        """Whether who has this name came in with this browser, and not somebody after a presenter freed the name."""
+        said, _, when = (handler.get_secure_cookie(SAME) or b"").decode().partition(" ")
+        known = User.find(handler.db, name)
+        return said == name and (not known or known.created.replace(tzinfo=UTC).timestamp() < float(when or 0) + COMING)
+
     async def authenticate(self, handler: Any, data: dict[str, str]) -> Any:
         name = account_name(data.get("username", ""))
         data = {**data, "password": data["password"].strip()}
@@ -61,14 +68,13 @@ class Door(LocalAuthenticator, SharedPasswordAuthenticator):
         if not name:
             raise HTTPError(400, NO_NAME)
         comes = self._coming.get(name, 0.0) > monotonic()
-        same = (handler.get_secure_cookie(SAME) or b"").decode() == name
-        if not (presents or same) and (comes or User.find(handler.db, name)):
+        if not (presents or self.came_before(handler, name)) and (comes or User.find(handler.db, name)):
             raise HTTPError(409, TAKEN.format(name=name.removeprefix(PREFIX)))
         if not self.lives_here(name):
             raise HTTPError(403, OTHERS.format(name=name.removeprefix(PREFIX)))
         self._coming[name] = monotonic() + COMING
         secure = handler.request.protocol == "https"
-        handler.set_secure_cookie(SAME, name, expires_days=14, httponly=True, secure=secure)
+        handler.set_secure_cookie(SAME, f"{name} {time()}", expires_days=14, httponly=True, secure=secure)
         return said
 
     async def add_user(self, user: Any) -> None:

@@ -5,6 +5,7 @@
 import pwd
 import sys
 from pathlib import Path
+from zlib import crc32
 
 # --- values ----------------------------------------------------------------------------------------------------------
 
@@ -107,8 +108,9 @@ c.JupyterHub.services = [
 c.JupyterHub.custom_scopes = {"custom:hands:read": {"description": "See how many chose which answer"}}
 c.JupyterHub.load_roles = [
     {"name": "user", "scopes": ["self", "access:services!service=hands"]},
-    {  # sees counts, and in the admin page who is here; ends a server, frees a name; opens nobody's server
-        "name": "presenter", "users": sorted(presenters),
+    {  # sees counts, and in the admin page who is here; ends a server, frees a name; opens nobody's server.  The hub
+        # forgets a role that is no longer here but not who had it: for others it has another name.
+        "name": f"presenter-{crc32(repr(sorted(presenters)).encode()):08x}", "users": sorted(presenters),
         "scopes": ["custom:hands:read", "admin-ui", "list:users", "read:servers", "delete:servers", "delete:users"],
     },
     {
