@@ -270,7 +270,8 @@ class Learner:
             if answer.code == 424 or "/hub/spawn" not in answer.effective_url:
                 await self.ask(f"/hub/spawn/{self.account}")
             await asyncio.sleep(0.5)
-        raise RuntimeError(f"{self.name}: no server after {LONG:g} s ({answer.code} {answer.effective_url})")
+        what = f"{self.name}: no server after {LONG:g} s ({answer.code} {answer.effective_url})"
+        raise RuntimeError(f"{what}: {self.office.said()[-2000:]}")
 
     async def api(self, path: str, method: str = "GET", body: Any = None) -> Any:
         """The answer of the learner's own server, or of another's with this learner's cookies, as JSON."""
@@ -304,6 +305,9 @@ class Learner:
             parent = message["parent_header"].get("msg_id", "")
             if message["msg_type"].endswith("_reply") and parent in self.waiting:
                 self.waiting.pop(parent).set_result(message["content"])
+        for future in (one for one in self.waiting.values() if not one.done()):
+            future.set_exception(ConnectionError(f"{self.name}: the websocket was closed"))
+        self.waiting.clear()
 
     def send(self, kind: str, content: dict[str, Any], channel: str = "shell") -> str:
         """Send a message to the kernel; its number."""
