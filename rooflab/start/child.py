@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import Any
 
 PATIENCE = 10  # seconds that a program may take to end by itself
+STOPPED = 130  # exit code of a program that was asked to end and had to be stopped hard, as of one ended by Ctrl-C
 
 
 def child_command(python: str | Path, module: str, *arguments: str | Path) -> list[str]:
@@ -75,21 +76,23 @@ def requests_to_end() -> Iterator[None]:
 def wait_for(running: subprocess.Popen[bytes], patience: float | None = None) -> int:
     """Wait for a program that shares this console; a Ctrl-C is its to answer, a request to end is passed on.
 
-    With ``patience`` (seconds) a program that does not end after that, or is asked twice, is stopped hard.
+    With ``patience`` (seconds) a program that does not end after that, or is asked twice, is stopped hard; the code is
+    ``STOPPED`` then.
     """
-    limit = None
+    limit, hard = None, False
     with requests_to_end():
         while True:
             try:
                 code = running.wait(limit)
-                return code if code >= 0 else 128 - code
+                return STOPPED if hard else code if code >= 0 else 128 - code
             except KeyboardInterrupt as asked:
                 if isinstance(asked, EndRequest):
                     running.terminate()
-                if limit is not None:
+                if hard := limit is not None:
                     running.kill()
                 limit = patience
             except subprocess.TimeoutExpired:
+                hard = True
                 running.kill()
 
 

@@ -12,6 +12,7 @@ import os
 import pwd
 import re
 import shutil
+import signal
 import socket
 import ssl
 import subprocess
@@ -32,6 +33,7 @@ from tests.tools.office import (
     Learner,
     Loop,
     Office,
+    children,
     command_line,
     free_ports,
     install_office,
@@ -110,11 +112,11 @@ def ben(office: Office, loop: Loop, pages: dict[str, Any]) -> Learner:
 
 
 @pytest.fixture(scope="module")
-def guest(office: Office, loop: Loop) -> tuple[Learner, float]:
-    """Somebody who came in under a name that others want too, and when."""
+def guest(office: Office, loop: Loop) -> Learner:
+    """Somebody who came in under a name that others want too."""
     learner = loop.learner(office, "guest")
     assert loop.run(learner.come_in()).code == 200
-    return learner, time.monotonic()
+    return learner
 
 
 def come_with_cookies(learner: Learner, page: Any) -> Learner:
@@ -248,17 +250,16 @@ def test_one_office_at_a_time_is_open_on_a_folder(office: Office, place: Path) -
 
 
 def test_a_name_is_its_first_comer_s_and_no_account_of_the_system(
-    office: Office, loop: Loop, ana: Learner, guest: tuple[Learner, float]
+    office: Office, loop: Loop, ana: Learner, guest: Learner
 ) -> None:
     """The word is everybody's: with it and her name nobody gets in for Ana; nor as an account that the system has."""
     thief = loop.learner(office, "Ana")
     answer = loop.run(thief.come_in())
     assert answer.code == 409 and b"is here already" in answer.body
     assert loop.run(thief.ask(f"{ana.home}api/contents")).code == 403
-    again, _ = guest
-    loop.run(again.ask("/hub/logout"))
-    assert loop.run(again.ask("/hub/home")).effective_url.startswith(f"{office.url}/hub/login")
-    assert loop.run(again.come_in()).code == 200  # in the same browser
+    loop.run(guest.ask("/hub/logout"))
+    assert loop.run(guest.ask("/hub/home")).effective_url.startswith(f"{office.url}/hub/login")
+    assert loop.run(guest.come_in()).code == 200  # in the same browser
     assert loop.run(loop.learner(office, "guest").come_in()).code == 409
     zoe = loop.learner(office, "zoe")
     refused = loop.run(zoe.come_in("wrong word"))
@@ -365,16 +366,15 @@ def test_a_crowd_that_comes_at_once_is_let_in_in_turn(office: Office, loop: Loop
 
 
 def test_a_name_that_a_presenter_frees_is_its_next_comer_s(
-    office: Office, loop: Loop, pages: dict[str, Any], guest: tuple[Learner, float]
+    office: Office, loop: Loop, pages: dict[str, Any], guest: Learner
 ) -> None:
     """Whose browser had it before does not get in under it any more."""
-    before, came = guest
     presenter = come_with_cookies(loop.learner(office, HOST), pages[HOST])
-    time.sleep(max(0.0, came + 31 - time.monotonic()))  # until then it is not told whose browser was first
+    time.sleep(max(0.0, guest.came + 31 - time.monotonic()))  # until then it is not told whose browser was first
     assert loop.run(presenter.ask("/hub/api/users/roof-guest", "DELETE")).code == 204
     after = loop.learner(office, "guest")
     assert loop.run(after.come_in()).code == 200
-    for learner, code in ((before, 409), (after, 200)):
+    for learner, code in ((guest, 409), (after, 200)):
         loop.run(learner.ask("/hub/logout"))
         assert loop.run(learner.come_in()).code == code
 
@@ -399,6 +399,23 @@ def test_the_end_of_a_session_deletes_its_people_and_nobody_else(office: Office)
     assert {one.pw_name for one in pwd.getpwall()} >= others
     assert list((office.folder / "people").iterdir()) == []
     assert json.loads((office.folder / "jobs" / "oak-street.json").read_text())  # the office's own stay
+
+
+def test_a_hub_that_hangs_when_it_is_to_end_is_stopped_with_all_its_servers(office: Office, loop: Loop) -> None:
+    """Asked a second time it is not waited for; a session that was to be deleted is."""
+    office.start()
+    last = loop.learner(office, "last")
+    loop.run(last.come_in())
+    loop.run(last.wait_until_open())
+    assert office.running and processes_of("roof-last")
+    uid = pwd.getpwnam("roof-last").pw_uid
+    (hub,) = (pid for pid in children(office.running.pid) if "jupyterhub" in command_line(pid))
+    os.kill(hub, signal.SIGSTOP)
+    office.running.send_signal(signal.SIGTERM)
+    time.sleep(1)
+    office.stop()
+    assert not [one.pw_name for one in pwd.getpwall() if one.pw_dir.startswith(str(office.folder))]
+    assert not processes_of(uid)
 
 
 # --- the office's own accounts ---------------------------------------------------------------------------------------

@@ -149,9 +149,9 @@ def command_line(pid: int) -> str:
         return ""
 
 
-def processes_of(account: str) -> list[int]:
-    """The numbers of the programs that run under an account."""
-    uid, found = pwd.getpwnam(account).pw_uid, []
+def processes_of(account: str | int) -> list[int]:
+    """The numbers of the programs that run under an account, which may be given by its number."""
+    uid, found = pwd.getpwnam(account).pw_uid if isinstance(account, str) else account, []
     for place in Path("/proc").glob("[0-9]*"):
         with contextlib.suppress(OSError):
             if place.stat().st_uid == uid:
@@ -213,6 +213,7 @@ class Learner:
         self.heard: list[Callable[[dict[str, Any]], None]] = []
         self.session = uuid.uuid4().hex
         self.kernel = ""
+        self.came = 0.0  # when it last came through the door
 
     def _cookie(self, path: str) -> str:
         fit = {name: value for (where, name), value in sorted(self.cookies.items()) if path.startswith(where)}
@@ -256,6 +257,7 @@ class Learner:
     async def come_in(self, word: str = "", tries: int = 1) -> HTTPResponse:
         """Type name and word at the door; the page that is shown then."""
         await self.ask("/hub/login")
+        self.came = time.monotonic()
         fields = {"username": self.name, "password": word or self.office.secret("word"), "_xsrf": self.xsrf("/hub/")}
         head = {"Content-Type": "application/x-www-form-urlencoded"}
         return await self.ask("/hub/login?next=", "POST", urlencode(fields).encode(), head)

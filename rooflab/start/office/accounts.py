@@ -136,15 +136,21 @@ def session_accounts(folder: Path) -> list[str]:
     return [one.pw_name for one in every if os.path.dirname(one.pw_dir) == people]
 
 
+def end_session(folder: Path) -> None:
+    """End all that runs under a session's accounts."""
+    uids = {pwd.getpwnam(name).pw_uid for name in session_accounts(folder)}
+    for _ in range(20):
+        if not any([end_programs(uid) for uid in uids]):
+            break
+        time.sleep(0.1)
+
+
 def delete_session(folder: Path) -> None:
     """Delete a session's accounts, their files, and what the hub knew of them.  Nothing else is touched."""
+    end_session(folder)
     names = session_accounts(folder)
     for name in names:
         uid = pwd.getpwnam(name).pw_uid
-        for _ in range(20):
-            if not end_programs(uid):
-                break
-            time.sleep(0.1)
         for place in [folder / "people" / name, *shared_places(name)]:
             with contextlib.suppress(OSError):
                 if place.lstat().st_uid == uid:

@@ -14,11 +14,19 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from rooflab.start.child import wait_for
+from rooflab.start.child import STOPPED, wait_for
 from rooflab.start.copies import CannotStart
 from rooflab.start.environment import say
 
-from .accounts import ENDS_WITH_HUB, PREFIX, delete_session, make_folders, prepare_writers, session_accounts
+from .accounts import (
+    ENDS_WITH_HUB,
+    PREFIX,
+    delete_session,
+    end_session,
+    make_folders,
+    prepare_writers,
+    session_accounts,
+)
 from .machine import busy_ports, missing_accounts, missing_programs, tls_faults, unreadable
 
 HERE = Path(__file__).parent
@@ -190,7 +198,10 @@ def look_and_run(args: argparse.Namespace, file: Path, stack: contextlib.ExitSta
         say(f"kept from earlier sessions: {kept} people's work; at the end it is deleted, too")
     hub = [*ENDS_WITH_HUB, sys.executable, "-m", "jupyterhub", "-f", str(file)]
     code = wait_for(subprocess.Popen(hub, cwd=folder / "hub", stdin=subprocess.DEVNULL), patience=PATIENCE)
-    if args.delete and code == 0:
+    if code == STOPPED:
+        say("the hub did not end by itself and was stopped, and so are the servers of a session's people")
+        end_session(folder)
+    if args.delete and code in (0, STOPPED):
         delete_session(folder)
     elif args.delete:
         say("the hub did not end by itself, so nobody's work is deleted; start the session again, and end it")

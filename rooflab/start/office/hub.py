@@ -53,10 +53,11 @@ class Door(LocalAuthenticator, SharedPasswordAuthenticator):
         return not has_account(name) or Path(pwd.getpwnam(name).pw_dir).parent == Path(self.people)
 
     def came_before(self, handler: Any, name: str) -> bool:
-        """Whether who has this name came in with this browser, and not somebody after a presenter freed the name."""
+        """Whether who has this name came in with this browser, and not before a presenter freed it for another."""
         said, _, when = (handler.get_secure_cookie(SAME) or b"").decode().partition(" ")
-        known = User.find(handler.db, name)
-        return said == name and (not known or known.created.replace(tzinfo=UTC).timestamp() < float(when or 0) + COMING)
+        if said != name or not (known := User.find(handler.db, name)):
+            return False
+        return bool(known.created.replace(tzinfo=UTC).timestamp() < float(when or 0) + COMING)
 
     async def authenticate(self, handler: Any, data: dict[str, str]) -> Any:
         name = account_name(data.get("username", ""))
@@ -72,7 +73,8 @@ class Door(LocalAuthenticator, SharedPasswordAuthenticator):
             raise HTTPError(409, TAKEN.format(name=name.removeprefix(PREFIX)))
         if not self.lives_here(name):
             raise HTTPError(403, OTHERS.format(name=name.removeprefix(PREFIX)))
-        self._coming[name] = monotonic() + COMING
+        if not User.find(handler.db, name):
+            self._coming[name] = monotonic() + COMING
         secure = handler.request.protocol == "https"
         handler.set_secure_cookie(SAME, f"{name} {time()}", expires_days=14, httponly=True, secure=secure)
         return said
