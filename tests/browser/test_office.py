@@ -394,7 +394,7 @@ def test_no_word_and_no_token_is_written_to_the_log(office: Office, loop: Loop, 
 def test_the_end_of_a_session_deletes_its_people_and_nobody_else(office: Office) -> None:
     others = {one.pw_name for one in pwd.getpwall() if not one.pw_name.startswith("roof-")}
     assert any(one.pw_name == "roof-ana" for one in pwd.getpwall())
-    office.stop()
+    assert office.stop() == 0, office.said()[-4000:]
     assert not [one.pw_name for one in pwd.getpwall() if one.pw_dir.startswith(str(office.folder))]
     assert {one.pw_name for one in pwd.getpwall()} >= others
     assert list((office.folder / "people").iterdir()) == []
@@ -413,7 +413,7 @@ def test_a_hub_that_hangs_when_it_is_to_end_is_stopped_with_all_its_servers(offi
     os.kill(hub, signal.SIGSTOP)
     office.running.send_signal(signal.SIGTERM)
     time.sleep(1)
-    office.stop()
+    assert office.stop() == 130
     assert not [one.pw_name for one in pwd.getpwall() if one.pw_dir.startswith(str(office.folder))]
     assert not processes_of(uid)
 

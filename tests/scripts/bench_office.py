@@ -235,7 +235,8 @@ def main() -> None:
                 else:
                     print(asyncio.run(measure(office, count)), flush=True)
             finally:
-                office.stop()
+                if office.stop():
+                    print(f"the hub did not end by itself: {office.said()[-4000:]}", file=sys.stderr)
     finally:
         shutil.rmtree(place, ignore_errors=True)
 

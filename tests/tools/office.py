@@ -119,8 +119,8 @@ class Office:
         """A word of its door: "word" or "presenter"."""
         return (self.folder / "hub" / f"{name}.txt").read_text(encoding="ascii").strip()
 
-    def stop(self, hard: bool = False) -> None:
-        """End it as Ctrl-C does, or kill the hub and what started it, as a machine's memory guard would."""
+    def stop(self, hard: bool = False) -> int:
+        """End it as Ctrl-C does, or kill the hub and what started it, as a machine's memory guard would; its code."""
         assert self.running
         if hard:
             for pid in [*children(self.running.pid), self.running.pid]:
@@ -128,11 +128,12 @@ class Office:
                     os.kill(pid, signal.SIGKILL)
         else:
             self.running.send_signal(signal.SIGTERM)
-        self.running.wait(60)
+        code = self.running.wait(60)
         self.running = None
         late = time.monotonic() + START
         while any(listener(self.port + i) is not None for i in range(4)) and time.monotonic() < late:
             time.sleep(0.2)
+        return code
 
 
 def children(pid: int) -> list[int]:
