@@ -7,6 +7,8 @@ authenticators, the idle culler.
 from __future__ import annotations
 
 import asyncio
+import contextlib
+import grp
 import json
 import os
 import pwd
@@ -14,6 +16,7 @@ import re
 import shutil
 import signal
 import socket
+import sqlite3
 import ssl
 import subprocess
 import tempfile
@@ -416,6 +419,24 @@ def test_a_hub_that_hangs_when_it_is_to_end_is_stopped_with_all_its_servers(offi
     assert office.stop() == 130
     assert not [one.pw_name for one in pwd.getpwall() if one.pw_dir.startswith(str(office.folder))]
     assert not processes_of(uid)
+
+
+def test_who_presents_is_who_is_named_at_the_start(place: Path) -> None:
+    """The others lose what presenters may do: their role in the hub's database, and to write in jobs/."""
+    folder = place / "second"
+    for names in (["one", "two"], ["two"], ["two", "one"]):
+        words = [word for name in names for word in ("--presenter", name)]
+        office = Office(place / "venv" / "bin" / "python", folder, free_ports(), "--session", *words)
+        office.start()
+        with contextlib.closing(sqlite3.connect(folder / "hub" / "jupyterhub.sqlite")) as hub:
+            may = hub.execute(
+                "SELECT users.name FROM users, roles, user_role_map WHERE users.id = user_id AND roles.id = role_id"
+                " AND roles.name LIKE 'presenter%'"
+            ).fetchall()
+        writers = {name for name in grp.getgrnam("rooflab-jobs").gr_mem if name in ("roof-one", "roof-two")}
+        assert writers == {name for name, in may} == {f"roof-{name}" for name in names}
+        assert office.stop() == 0
+    delete_session(folder)
 
 
 # --- the office's own accounts ---------------------------------------------------------------------------------------

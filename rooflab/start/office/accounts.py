@@ -109,14 +109,18 @@ def word_of(hub: Path, name: str, length: int) -> str:
 
 
 def prepare_writers(config: Any) -> None:
-    """Let the group of writers write in the office's jobs; a session's presenters get accounts that are in it."""
+    """Let the group of writers write in the office's jobs; of a session's accounts the presenters' alone are in it."""
     group, jobs = str(config.Office.writers), Path(str(config.Office.folder)) / "jobs"
     if config.Office.session:
         _run("groupadd", "--force", group)
         for name in config.Office.presenters:
             if not has_account(name):
                 command = [word.replace("USERNAME", name) for word in config.LocalAuthenticator.add_user_cmd]
-                _run(*command, "--groups", group, name)
+                _run(*command, name)
+        for name in session_accounts(jobs.parent):
+            is_in, presents = name in grp.getgrnam(group).gr_mem, name in config.Office.presenters
+            if is_in != presents:
+                _run("gpasswd", "-a" if presents else "-d", name, group)
     if has_group(group):
         os.chown(jobs, 0, grp.getgrnam(group).gr_gid)
         jobs.chmod(0o2775)
